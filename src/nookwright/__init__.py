@@ -1,0 +1,3 @@
+"""Nookwright computes the whole job of fitting one-off built-in furniture into a crooked room."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""The bottom floor: lengths, measured values, problems, findings, sources. Imports nothing of ours."""

@@ -1,0 +1,83 @@
+"""What each command does: call `jobs`, print its result, return the exit code."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Literal
+
+from nookwright import jobs
+from nookwright.cli import printing
+from nookwright.cli.main import FAILS_A_CHECK, GOOD
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from nookwright.plan import Plan
+    from nookwright.stages.inputs.survey import RoomKind
+
+
+def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> int:
+    """Write a commented job to fill in.
+
+    Args:
+        kind: the room's kind.
+        folder: where to write it.
+        units: units of the job.
+
+    Returns:
+        The exit code.
+    """
+    printing.say_new(folder, jobs.new(kind, folder, units))
+    return GOOD
+
+
+def plan(folder: Path) -> int:
+    """Work the job out and write everything.
+
+    Args:
+        folder: the job folder.
+
+    Returns:
+        The exit code.
+    """
+    planned = jobs.plan_job(folder, printing.progress)
+    written = jobs.write_all(planned, folder, printing.progress)
+    printing.say_plan(planned, written)
+    return _verdict(planned)
+
+
+def book(folder: Path) -> int:
+    """Work the job out and write only its book.
+
+    Args:
+        folder: the job folder.
+
+    Returns:
+        The exit code.
+    """
+    planned = jobs.plan_job(folder, printing.progress)
+    printing.say_plan(planned, jobs.write_book(planned, folder, printing.progress))
+    return _verdict(planned)
+
+
+def survey(folder: Path, *, as_json: bool) -> int:
+    """Print the room as measured.
+
+    Args:
+        folder: the job folder.
+        as_json: whether to print JSON.
+
+    Returns:
+        The exit code.
+    """
+    room = jobs.survey_job(folder)
+    if as_json:
+        sys.stdout.write(jobs.survey_json(room))
+    else:
+        printing.say_room(room)
+    return FAILS_A_CHECK if any(fit.suspect for fit in room.fits) else GOOD
+
+
+def _verdict(planned: Plan) -> int:
+    """Return the exit code of a plan: whether anything fails its check."""
+    return FAILS_A_CHECK if any(finding.verdict == "fail" for finding in planned.findings) else GOOD

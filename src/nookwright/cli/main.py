@@ -1,0 +1,128 @@
+"""The commands: new, plan, survey, book. Parses, calls `jobs`, prints."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+GOOD, FAILS_A_CHECK, BAD_INPUT = 0, 1, 2
+"""Exit codes: all is well; planned, but something fails its check; the input has problems."""
+
+KINDS = ("alcove", "corner-under-slope", "under-stair")
+
+STORY = """\
+A job is a folder of short text files:
+
+  room.yaml    what was read in the room with tape, level and bevel
+  brief.yaml   the furniture that is wanted, from the floor up
+  shop.yaml    stock, saw and prices; several jobs may share one
+  built.yaml   what is already bought or built, once something is
+
+Start one with `nookwright new`, fill it in, and run `nookwright plan`. Everything the tool
+makes goes into FOLDER/out and may be deleted at any time.
+
+exit codes: 0 all is well, 1 planned but something fails its check, 2 the input has problems
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the command line's parser."""
+    root = argparse.ArgumentParser(
+        prog="nookwright",
+        description="Work out fitted furniture for rooms where nothing is plumb, level or square.",
+        epilog=STORY,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    root.add_argument("--version", action="store_true", help="print the version and stop")
+    commands = root.add_subparsers(dest="command", metavar="COMMAND")
+    new = _command(
+        commands,
+        "new",
+        "write a commented job to fill in",
+        "Write a commented job folder to fill in. Nothing that exists is ever overwritten.\n\n"
+        "kinds of room:\n"
+        "  alcove               a recess between two walls, for example beside a chimney breast\n"
+        "  corner-under-slope   a corner whose ceiling slopes down to one side\n"
+        "  under-stair          the space under a flight of stairs",
+    )
+    new.add_argument("kind", choices=KINDS, metavar="KIND", help="alcove, corner-under-slope or under-stair")
+    new.add_argument("folder", type=Path, metavar="FOLDER", help="a folder that does not exist yet, or is empty")
+    new.add_argument("--units", choices=("mm", "inch"), default="mm", help="units of the job (default: mm)")
+    plan = _command(
+        commands,
+        "plan",
+        "work the whole job out and write everything",
+        "Work the whole job out and write FOLDER/out: book.pdf, its sheets as SVG, plan.json,\n"
+        "parts.csv, cutting.csv, buying.csv and model.glb.",
+    )
+    plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    survey = _command(
+        commands,
+        "survey",
+        "print the room as measured",
+        "Adjust the readings of room.yaml and print the room's shape, how sure each figure is,\n"
+        "readings that look like slips, and what is not fixed by what was measured.",
+    )
+    survey.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    survey.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    book = _command(commands, "book", "write only the job book", "Work the job out and write only FOLDER/out/book.pdf.")
+    book.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    return root
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, summary: str, text: str
+) -> argparse.ArgumentParser:
+    """Add one command with its help."""
+    return commands.add_parser(
+        name, help=summary, description=text, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Args:
+        arguments: what was typed; the process's own when None.
+
+    Returns:
+        The exit code.
+    """
+    root = parser()
+    asked = root.parse_args(arguments)
+    if asked.version:
+        from nookwright.cli import printing
+
+        printing.say_version()
+        return GOOD
+    if asked.command is None:
+        root.print_help()
+        return BAD_INPUT
+    return _run(asked)
+
+
+def _run(asked: argparse.Namespace) -> int:
+    """Run the command asked for, and print problems of the input as a list."""
+    from nookwright.basics.problems import InvalidInputError
+    from nookwright.cli import commands
+
+    try:
+        if asked.command == "new":
+            return commands.new(asked.kind, asked.folder, asked.units)
+        if asked.command == "survey":
+            return commands.survey(asked.folder, as_json=asked.json)
+        if asked.command == "book":
+            return commands.book(asked.folder)
+        return commands.plan(asked.folder)
+    except InvalidInputError as error:
+        commands.printing.say_problems(error.problems)
+        return BAD_INPUT
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,102 @@
+"""What the terminal shows: progress and problems on stderr, results on stdout."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+from nookwright import __version__
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
+    from nookwright.basics.findings import Finding
+    from nookwright.basics.problems import Problem
+    from nookwright.jobs import Written
+    from nookwright.plan import Plan
+    from nookwright.stages.room.room import Derived, Room
+
+MARKS = {"fail": "FAILS", "caution": "caution", "question": "ask", "pass": "holds"}
+"""The words findings are printed with."""
+
+
+def _line(text: str = "") -> None:
+    sys.stdout.write(text + "\n")
+
+
+def progress(step: str) -> None:
+    """Say which step begins, on stderr so that results can be piped."""
+    sys.stderr.write(f"{step} ...\n")
+    sys.stderr.flush()
+
+
+def say_version() -> None:
+    """Print the version."""
+    _line(f"nookwright {__version__}")
+
+
+def say_problems(problems: Sequence[Problem]) -> None:
+    """Print everything wrong with the input, one sentence each, on stderr."""
+    count = len(problems)
+    sys.stderr.write(f"{count} {'thing' if count == 1 else 'things'} to put right:\n")
+    for problem in problems:
+        sys.stderr.write(f"  {problem}\n")
+
+
+def say_new(folder: Path, files: Sequence[Path]) -> None:
+    """Print what was written for a new job and what comes next."""
+    _line(f"Written: {', '.join(path.name for path in files)} in {folder}")
+    _line(f"Fill in every `?` of room.yaml, look through brief.yaml and shop.yaml, then: nookwright plan {folder}")
+
+
+def say_plan(planned: Plan, written: Written) -> None:
+    """Print a plan's summary: what to cut and buy, what to heed, where the papers are."""
+    sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
+    _line(f"{planned.brief.title}")
+    _line(f"  {len(planned.parts.parts)} parts from {sheets} sheets and {boards} boards")
+    unpriced = f", {len(planned.buying.unpriced)} items without a price" if planned.buying.unpriced else ""
+    _line(f"  to buy: {planned.buying.total} {planned.buying.currency}{unpriced}")
+    _line(f"  {_counts(planned.findings)}")
+    for finding in planned.findings:
+        if finding.verdict == "fail":
+            _line(f"  {MARKS['fail']}: {finding.subject}, {finding.topic}: {finding.summary}")
+            if finding.remedy:
+                _line(f"         {finding.remedy}")
+    for part in planned.cutting.too_large:
+        _line(f"  too large to cut: {part.part}. {part.cure}")
+    _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
+
+
+def _counts(findings: Sequence[Finding]) -> str:
+    """Return how many findings of each kind there are."""
+    counts = {word: sum(1 for finding in findings if finding.verdict == word) for word in MARKS}
+    return (
+        f"checks: {counts['pass']} hold, {counts['caution']} with a caution, {counts['fail']} fail,"
+        f" {counts['question']} to ask on site"
+    )
+
+
+def say_room(room: Room) -> None:
+    """Print the room's shape, each figure with twice its standard deviation, and what looks like a slip."""
+    _line("The room as measured (the spread is twice the standard deviation)")
+    width = max(len(each.name) for each in room.derived)
+    for each in room.derived:
+        _line(f"  {each.name:<{width}}  {_figure(each)}")
+    suspects = [fit for fit in room.fits if fit.suspect]
+    if suspects:
+        _line("Readings that look like slips; measure them again")
+    for fit in suspects:
+        _line(f"  {fit.text}: read {fit.read:.1f}, the others say {fit.adjusted:.1f} {fit.unit}")
+    advice = sorted({each.advice for each in room.derived if not each.fixed and each.advice})
+    if advice:
+        _line("Not fixed by what was measured")
+    for text in advice:
+        _line(f"  {text}")
+
+
+def _figure(each: Derived) -> str:
+    """Return a figure with its spread, or that it is not fixed."""
+    if not each.fixed:
+        return "not fixed"
+    return f"{each.measured.value:8.1f} +- {2 * each.measured.sd:.1f} {each.unit}"

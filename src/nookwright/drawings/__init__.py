@@ -1,0 +1,1 @@
+"""The page model, views, pages and their export."""

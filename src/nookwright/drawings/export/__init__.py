@@ -1,0 +1,1 @@
+"""From the page model to bytes: SVG, PDF, 3D."""

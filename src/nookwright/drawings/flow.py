@@ -1,0 +1,112 @@
+"""Flow: headings, paragraphs and tables poured over as many sheets as they need."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from nookwright.drawings.lettering import drawable, line_pitch_mm, wrapped
+from nookwright.drawings.page import Area, Item, Paper, Text
+from nookwright.drawings.sheet import Draft, body
+from nookwright.drawings.tables import Table, lay_table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """A heading within a sheet; it keeps with what follows."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paragraph:
+    """Words, wrapped to the width."""
+
+    text: str
+    height_mm: float = 3.5
+    bold: bool = False
+
+
+Block = Heading | Paragraph | Table
+
+_AFTER_HEADING_MM = 2.5
+_AFTER_BLOCK_MM = 4.0
+_KEEP_MM = 26.0
+"""A heading moves on when less room than this is left under it. Common practice, no source."""
+
+
+@dataclass(slots=True)
+class _Sheets:
+    """Sheets being filled from the top down."""
+
+    area: Area
+    done: list[list[Item]] = field(default_factory=list)
+    items: list[Item] = field(default_factory=list)
+    y: float = 0.0
+
+    def turn(self) -> None:
+        """Start the next sheet."""
+        self.done.append(self.items)
+        self.items, self.y = [], self.area.y
+
+    def left(self) -> Area:
+        """Return what is free of this sheet."""
+        return self.area.inset(top=self.y - self.area.y)
+
+
+def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = False) -> tuple[Draft, ...]:
+    """Pour blocks over sheets.
+
+    Args:
+        name: name of the sheets; from the second on, `continued` is added.
+        blocks: what to print, in order.
+        paper: sheet size.
+        landscape: whether the long side lies level.
+
+    Returns:
+        The sheets, at least one.
+    """
+    area = body(paper, landscape=landscape)
+    sheets = _Sheets(area=area, y=area.y)
+    for block in blocks:
+        if isinstance(block, Table):
+            _pour_table(block, sheets)
+        else:
+            _pour_words(block, sheets)
+    sheets.done.append(sheets.items)
+    return tuple(
+        Draft(name=name if i == 0 else f"{name}, continued", items=tuple(items), landscape=landscape)
+        for i, items in enumerate(sheets.done)
+    )
+
+
+def _pour_words(block: Heading | Paragraph, sheets: _Sheets) -> None:
+    """Set a heading or a paragraph, line by line."""
+    heading = isinstance(block, Heading)
+    height = 3.5 if isinstance(block, Heading) else block.height_mm
+    bold = True if isinstance(block, Heading) else block.bold
+    if heading and sheets.left().height < _KEEP_MM and sheets.items:
+        sheets.turn()
+    for line in wrapped(drawable(block.text), sheets.area.width, height, bold=bold):
+        if sheets.left().height < 1.4 * height and sheets.items:
+            sheets.turn()
+        if line:
+            sheets.items.append(Text(at=(sheets.area.x, sheets.y + height), text=line, height_mm=height, bold=bold))
+        sheets.y += line_pitch_mm(height)
+    sheets.y += _AFTER_HEADING_MM if heading else _AFTER_BLOCK_MM
+
+
+def _pour_table(table: Table, sheets: _Sheets) -> None:
+    """Lay a table, going on to further sheets until every row is down."""
+    rest: Table | None = table
+    while rest is not None:
+        laid = lay_table(rest, sheets.left())
+        stuck = laid.rest is rest
+        if stuck and not sheets.items:
+            message = "a table row is taller than a sheet"
+            raise ValueError(message)
+        sheets.items.extend(laid.items)
+        sheets.y += laid.height_mm + _AFTER_BLOCK_MM
+        rest = laid.rest
+        if rest is not None:
+            sheets.turn()

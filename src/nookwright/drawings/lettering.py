@@ -1,0 +1,135 @@
+"""Lettering: how wide words are drawn, where lines break, and true fractions."""
+
+from __future__ import annotations
+
+import csv
+import math
+import re
+from functools import cache
+from importlib import resources
+
+from nookwright.drawings.page import Text
+from nookwright.geometry.frame import Point2
+
+FAMILY = "Nook Sans"
+FIGURE_SHARE = 1493 / 2048
+"""Height of a figure over the font's size; from the font's own outlines."""
+
+DESCENT_SHARE = 0.3
+"""How far letters such as g reach below the line, over the height of a figure; from the font's own outlines."""
+
+LINE_PITCH = 1.65
+"""Distance from line to line, over the height of a figure. Common practice, no source."""
+
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_REACH_BELOW = frozenset("gjpqyJQ,;()[]{}|/@$µçþ₀₁₂₃₄₅₆₇₈₉\u2044")
+_INCH_FRACTION = re.compile(r"(?<![\d/.,])(\d{1,2})/(2|4|8|16|32|64)(?![\d/])")
+
+
+def font_size_mm(height_mm: float) -> float:
+    """Return the font size whose figures are drawn `height_mm` high. [mm]"""
+    return height_mm / FIGURE_SHARE
+
+
+def true_fractions(text: str) -> str:
+    r"""Return the text with inch fractions set as raised and lowered figures.
+
+    Example:
+        >>> true_fractions("33 5/8") == "33 ⁵\u2044₈"
+        True
+    """
+    return _INCH_FRACTION.sub(
+        lambda found: f"{found[1].translate(_RAISED)}\u2044{found[2].translate(_LOWERED)}", text
+    )
+
+
+@cache
+def _widths() -> dict[tuple[str, bool], float]:
+    """Return each letter's advance as a share of the font size, for both weights."""
+    source = resources.files("nookwright.drawings").joinpath("fonts/widths.csv")
+    widths: dict[tuple[str, bool], float] = {}
+    lines = [line for line in source.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
+    for row in csv.DictReader(lines):
+        letter = chr(int(row["codepoint"], 16))
+        widths[letter, False] = float(row["regular"]) / 1000
+        widths[letter, True] = float(row["bold"]) / 1000
+    return widths
+
+
+def letters_known() -> frozenset[str]:
+    """Return every letter the font can draw."""
+    return frozenset(letter for letter, bold in _widths() if not bold)
+
+
+def drawable(text: str) -> str:
+    """Return the text with every letter the font lacks replaced by `?`, so that nothing vanishes unseen."""
+    known = letters_known()
+    return "".join(letter if letter in known or letter == "\n" else "?" for letter in text)
+
+
+def width_mm(text: str, height_mm: float, *, bold: bool = False) -> float:
+    """Return how wide the words are drawn. [mm]"""
+    widths = _widths()
+    share = sum(widths.get((letter, bold), widths["?", bold]) for letter in text)
+    return share * font_size_mm(height_mm)
+
+
+def line_pitch_mm(height_mm: float) -> float:
+    """Return the distance from line to line. [mm]"""
+    return LINE_PITCH * height_mm
+
+
+def wrapped(text: str, limit_mm: float, height_mm: float, *, bold: bool = False) -> tuple[str, ...]:
+    """Return the text broken into lines no wider than the limit; a longer word is broken inside.
+
+    Args:
+        text: the words; a line feed starts a new line.
+        limit_mm: greatest width. [mm]
+        height_mm: height of a figure. [mm]
+        bold: whether the bold weight is used.
+
+    Returns:
+        The lines, fractions set as true fractions.
+    """
+    lines: list[str] = []
+    for piece in true_fractions(text).split("\n"):
+        line = ""
+        for word in piece.split(" "):
+            trial = f"{line} {word}" if line else word
+            if width_mm(trial, height_mm, bold=bold) <= limit_mm:
+                line = trial
+                continue
+            if line:
+                lines.append(line)
+            line = word
+            while width_mm(line, height_mm, bold=bold) > limit_mm and len(line) > 1:
+                keep = _longest_start(line, limit_mm, height_mm, bold)
+                lines.append(line[:keep])
+                line = line[keep:]
+        lines.append(line)
+    return tuple(lines)
+
+
+def _longest_start(word: str, limit_mm: float, height_mm: float, bold: bool) -> int:
+    """Return how many letters of the word fit, at least one; up to its last hyphen where it has one."""
+    count = 1
+    while count < len(word) and width_mm(word[: count + 1], height_mm, bold=bold) <= limit_mm:
+        count += 1
+    return word.rfind("-", 0, count) + 1 or count
+
+
+def text_corners(text: Text) -> tuple[Point2, ...]:
+    """Return the four corners of the space the words take, turned as they are. [mm]"""
+    wide = width_mm(text.text, text.height_mm, bold=text.bold)
+    left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[text.anchor]
+    above = -text.height_mm
+    below = DESCENT_SHARE * text.height_mm if _REACH_BELOW.intersection(text.text) else 0.03 * text.height_mm
+    turn = math.radians(text.angle_deg)
+    cos, sin = math.cos(turn), math.sin(turn)
+    x0, y0 = text.at
+    # y runs down the paper, so turning counter-clockwise as seen takes (dx, dy) to (dx cos + dy sin, -dx sin + dy cos).
+    return tuple(
+        (x0 + dx * cos + dy * sin, y0 - dx * sin + dy * cos)
+        for dx, dy in ((left, above), (left + wide, above), (left + wide, below), (left, below))
+    )

@@ -1,0 +1,112 @@
+"""Front sheets: the job, what to read first, the contents, how surely things fit, and every assumed figure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nookwright.basics.findings import Assumption, Finding
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.pages.checks import ORDER, SIGN
+from nookwright.drawings.sheet import Draft, Issue
+from nookwright.drawings.tables import Column, Table
+from nookwright.stages.design.design import Fit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One line of the contents: a chapter and its pages."""
+
+    chapter: str
+    first: int
+    last: int
+
+
+def pages(
+    findings: Sequence[Finding],
+    fits: Sequence[Fit],
+    assumptions: Sequence[Assumption],
+    contents: Sequence[Entry],
+    issue: Issue,
+) -> tuple[Draft, ...]:
+    """Return the front sheets.
+
+    Args:
+        findings: failures, questions and cautions come first.
+        fits: how surely what was designed goes in.
+        assumptions: figures nobody measured.
+        contents: the chapters with their pages.
+        issue: units and paper.
+
+    Returns:
+        One sheet or more.
+    """
+    blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True)]
+    blocks += _read_first(findings)
+    blocks += [Heading(text="Contents"), _contents(contents)]
+    blocks += [
+        Heading(text="How to read the figures"),
+        Paragraph(
+            text="Sizes on drawings are worked out from the readings in the room and the brief; nothing on paper is "
+            "to be scaled off. Cut sizes are rounded down where a part must enter a gap and up where it covers one. "
+            "Print at full size: the bar on a sheet must measure 100 mm. The figures under Assumed were measured "
+            "by nobody; replace them where it matters."
+        ),
+    ]
+    if fits:
+        blocks += [Heading(text="How surely it goes in"), _fits(fits, issue.marks)]
+    if assumptions:
+        blocks += [Heading(text="Assumed"), _assumed(assumptions)]
+    return flow("Job book", blocks, issue.paper)
+
+
+def _read_first(findings: Sequence[Finding]) -> list[Block]:
+    """Return failures, questions and cautions, in that order; or the sentence that there are none."""
+    rows = tuple(
+        (SIGN[verdict], finding.subject, finding.summary + (f"\nCheapest cure: {finding.remedy}" if finding.remedy else ""))
+        for verdict in ORDER
+        if verdict != "pass"
+        for finding in findings
+        if finding.verdict == verdict
+    )
+    if not rows:
+        return [Paragraph(text="Every check holds and no question is open.", bold=True)]
+    columns = (
+        Column(title="Outcome", share=32, bold=True), Column(title="What", share=42), Column(title="Finding", share=112),
+    )  # fmt: skip
+    return [Heading(text="Read this first"), Table(columns=columns, rows=rows)]
+
+
+def _contents(contents: Sequence[Entry]) -> Table:
+    rows = tuple(
+        (entry.chapter, str(entry.first) if entry.first == entry.last else f"{entry.first} to {entry.last}")
+        for entry in contents
+    )
+    return Table(columns=(Column(title="Chapter", share=140), Column(title="Pages", share=46)), rows=rows)
+
+
+def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
+    """Return what was fitted to what space; a chance under 99 in 100 says so in words."""
+    rows = tuple(
+        (fit.what, f"{show(fit.space.value, marks)} ± {2 * fit.space.sd:.1f} mm", show(fit.size_mm, marks, way="down"),
+         f"{_chance(fit.chance)}{'' if fit.chance >= 0.99 else ', NOT SURE'}")
+        for fit in fits
+    )  # fmt: skip
+    columns = (
+        Column(title="What", share=66), Column(title="Space there is", share=48), Column(title="Size chosen", share=34),
+        Column(title="Fits in", share=44),
+    )  # fmt: skip
+    return Table(columns=columns, rows=rows)
+
+
+def _chance(chance: float) -> str:
+    """Return a chance in words people use; nothing measured is ever quite certain."""
+    hundreds = int(chance * 100)
+    return "over 99 of 100" if hundreds >= 99 else f"{hundreds} of 100"
+
+
+def _assumed(assumptions: Sequence[Assumption]) -> Table:
+    rows = tuple((one.what, one.value, one.why) for one in assumptions)
+    columns = (Column(title="Figure", share=60), Column(title="Value", share=36, bold=True), Column(title="Why", share=90))
+    return Table(columns=columns, rows=rows)

@@ -1,0 +1,249 @@
+"""Installing chapter: packers on a plan, wall fixings on an elevation, outlet holes, and the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.dimensions import Chain, chain, ring
+from nookwright.drawings.flow import Paragraph, flow
+from nookwright.drawings.lettering import drawable
+from nookwright.drawings.page import Area, Item, Items, Line, Text
+from nookwright.drawings.pages.steps import step_sheets
+from nookwright.drawings.sheet import Draft, Issue, body
+from nookwright.drawings.tables import Column, Table
+from nookwright.drawings.view import View, fitted
+from nookwright.geometry.frame import Point2
+from nookwright.stages.design.design import Box, Design
+from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, WallFixing
+from nookwright.stages.parts.part import PartList
+
+SURE_SDS = 2.0
+"""How many standard deviations a printed plus-or-minus covers: about 95 in 100."""
+
+
+def pages(installing: InstallPlan, design: Design, parts: PartList, issue: Issue) -> tuple[Draft, ...]:
+    """Return the chapter's sheets.
+
+    Args:
+        installing: packers, fixings, holes and steps.
+        design: for the outlines of boxes and platform.
+        parts: for the pictures of the steps.
+        issue: units and paper.
+
+    Returns:
+        Packers, wall fixings, outlet holes, then the order of work with one picture a step.
+    """
+    drafts: list[Draft] = []
+    if installing.packers:
+        drafts.append(_packer_plan(installing.packers, design, issue))
+        drafts.extend(_packer_table(installing.packers, issue))
+    if installing.fixings:
+        drafts.append(_fixing_elevation(installing.fixings, design.boxes, issue))
+        drafts.extend(_fixing_table(installing.fixings, issue))
+    drafts.extend(_hole_sheet(hole, design.boxes, parts, issue) for hole in installing.holes)
+    drafts.extend(step_sheets(installing.steps, design.boxes, parts, issue))
+    return tuple(drafts)
+
+
+def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue) -> Draft:
+    """Return the plan: platform outline, back wall above it, a cross and a ringed number at each station."""
+    area = body(issue.paper, landscape=True, scaled=True)
+    platform = design.platform
+    xs, ys = [one.x_mm for one in packers], [one.y_mm for one in packers]
+    if platform is not None:
+        xs += [platform.x0_mm, platform.x1_mm]
+        ys += [platform.y_front_mm, platform.y_back_mm]
+    view = fitted((min(0.0, *xs), min(ys)), (max(xs), max(0.0, *ys)),
+                  area.inset(left=34.0, right=18.0, top=16.0, bottom=32.0))  # fmt: skip
+    taken = Taken()
+    items: list[Item] = [*view.wall(((min(0.0, *xs), 0.0), (max(xs), 0.0)), side=1.0)]
+    if platform is not None:
+        outline = _rectangle(platform.x0_mm, platform.y_front_mm, platform.x1_mm, platform.y_back_mm)
+        items.append(view.polygon(outline))
+        items.extend(
+            view.polygon(_rectangle(x, platform.y_front_mm, x + platform.rail_mm, platform.y_back_mm), pen="narrow")
+            for x in platform.bearers_x_mm
+        )
+    taken.note(items)
+    marked = [((one.x_mm, one.y_mm), str(one.station)) for one in packers]
+    items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=True))
+    items.extend(_marked_points(marked, view, taken))
+    items.append(_words_at(area, "Back wall above. Sizes from spot BL0: the back left corner at the floor."))
+    return Draft(name="Packers: plan", items=tuple(items), scale=view.scale, landscape=True)
+
+
+def _rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point2, Point2, Point2, Point2]:
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _words_at(area: Area, words: str) -> Text:
+    """Return a line of words at the top of a sheet's body."""
+    return Text(at=(area.x, area.y + 4.0), text=drawable(words))
+
+
+def _marked_points(marked: Sequence[tuple[Point2, str]], view: View, taken: Taken) -> list[Item]:
+    """Return a cross at each point and its ringed number at the nearest free place."""
+    items: list[Item] = []
+    for point, _ in marked:
+        x, y = view.at(point)
+        cross = (
+            Line(start=(x - 2.0, y), end=(x + 2.0, y), pen="wide"),
+            Line(start=(x, y - 2.0), end=(x, y + 2.0), pen="wide"),
+        )
+        taken.note(cross)
+        items.extend(cross)
+    for point, number in marked:
+        x, y = view.at(point)
+        for far in (6.0, 7.5, 9.0, 11.0, 14.0, 18.0):
+            free = [
+                ring((x + dx * far, y + dy * far), number)
+                for dx, dy in ((0.8, -0.8), (0.8, 0.8), (-0.8, -0.8), (-0.8, 0.8), (1.0, 0.0), (-1.0, 0.0))
+                if taken.free(_square(x + dx * far, y + dy * far, 4.6))
+            ]
+            if free:
+                taken.note(free[0])
+                items.extend(free[0])
+                break
+    return items
+
+
+def _square(x: float, y: float, half: float) -> tuple[Point2, Point2, Point2, Point2]:
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+
+
+def _chains_from_origin(
+    points: Sequence[Point2], view: View, marks: Marks, taken: Taken, *, down_is_positive: bool
+) -> list[Item]:
+    """Return one level chain from x = 0 under the drawing and one upright chain from the other axis's 0 beside it."""
+    xs = sorted({0.0, *(round(x, 1) for x, _ in points)})
+    zs = sorted({0.0, *(round(z, 1) for _, z in points)}, reverse=down_is_positive)
+    lowest = min(min(z for _, z in points), 0.0)
+    leftmost = min(min(x for x, _ in points), 0.0)
+    level = Chain(
+        direction="level", points=view.all_at([(x, lowest) for x in xs]),
+        labels=tuple(show(b - a, marks) for a, b in zip(xs, xs[1:], strict=False)),
+        line_at=view.at((0.0, lowest))[1] + 13.0,
+    )  # fmt: skip
+    upright = Chain(
+        direction="upright", points=view.all_at([(leftmost, z) for z in zs]),
+        labels=tuple(show(abs(b - a), marks) for a, b in zip(zs, zs[1:], strict=False)),
+        line_at=view.at((leftmost, 0.0))[0] - 14.0, outward=-1,
+    )  # fmt: skip
+    return [*chain(level, taken), *chain(upright, taken)]
+
+
+def _packer_table(packers: Sequence[Packer], issue: Issue) -> tuple[Draft, ...]:
+    marks = issue.marks
+    rows = tuple(
+        (str(one.station), show(one.x_mm, marks), show(-one.y_mm, marks), show(one.height.value, marks),
+         f"± {SURE_SDS * one.height.sd:.1f} mm", "□")
+        for one in packers
+    )  # fmt: skip
+    columns = (
+        Column(title="Station", share=26, bold=True), Column(title="From the left corner", share=40),
+        Column(title="Out from the back wall", share=42), Column(title="Packer", share=28, bold=True),
+        Column(title="How sure", share=30), Column(title="Set", share=20),
+    )  # fmt: skip
+    words = Paragraph(
+        text="Packer: from the floor to the platform's underside. How sure: 95 in 100 lie within it. The level has "
+        "the last word, not the table."
+    )
+    return flow("Packers: heights", (words, Table(columns=columns, rows=rows)), issue.paper)
+
+
+def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue) -> Draft:
+    """Return the boxes from the front with a cross and a ringed number at each wall fixing."""
+    area = body(issue.paper, landscape=True, scaled=True)
+    corners = [corner for box in boxes for corner in box.outline] + [(one.x_mm, one.z_mm) for one in fixings]
+    low = (min(0.0, *(x for x, _ in corners)), min(0.0, *(z for _, z in corners)))
+    high = (max(x for x, _ in corners), max(z for _, z in corners))
+    view = fitted(low, high, area.inset(left=34.0, right=18.0, top=10.0, bottom=24.0))
+    items: list[Item] = [view.polygon(box.outline, pen="narrow", ink="grey") for box in boxes]
+    items.append(view.line((low[0], 0.0), (high[0], 0.0), dash="chain"))
+    taken = Taken()
+    taken.note(items)
+    marked = [((one.x_mm, one.z_mm), str(i + 1)) for i, one in enumerate(fixings)]
+    items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=False))
+    items.extend(_marked_points(marked, view, taken))
+    items.append(_words_at(area, "Seen from the front. Sizes from spot BL0: the back left corner, at the floor there."))
+    return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=True)
+
+
+def _fixing_table(fixings: Sequence[WallFixing], issue: Issue) -> tuple[Draft, ...]:
+    marks = issue.marks
+    rows = tuple(
+        (str(i + 1), one.box, show(one.x_mm, marks), show(one.z_mm, marks), show(max(0.0, one.packer.value), marks),
+         show(one.screw_mm, marks) if one.screw_mm else "by the maker", one.into, one.reason)
+        for i, one in enumerate(fixings)
+    )  # fmt: skip
+    columns = (
+        Column(title="Fixing", share=22, bold=True), Column(title="Box", share=38),
+        Column(title="From the left corner", share=32), Column(title="Above BL0", share=30),
+        Column(title="Packer behind", share=30), Column(title="Screw", share=26, bold=True),
+        Column(title="Into", share=30), Column(title="Why this length", share=65),
+    )  # fmt: skip
+    return flow("Wall fixings: screws and packers", (Table(columns=columns, rows=rows),), issue.paper, landscape=True)
+
+
+def _hole_sheet(hole: OutletHole, boxes: Sequence[Box], parts: PartList, issue: Issue) -> Draft:
+    """Return the panel an outlet comes through, its hole dimensioned from the panel's own left and bottom edges."""
+    marks = issue.marks
+    outline = _panel_outline(hole, boxes, parts)
+    high = (max(u for u, _ in outline), max(v for _, v in outline))
+    views = {
+        landscape: fitted((0.0, 0.0), high, _hole_area(issue, landscape=landscape)) for landscape in (True, False)
+    }
+    landscape = views[True].scale <= views[False].scale
+    area, view = body(issue.paper, landscape=landscape, scaled=True), views[landscape]
+    left, bottom, right, top = (
+        hole.left_mm, hole.bottom_mm, hole.left_mm + hole.width_mm, hole.bottom_mm + hole.height_mm,
+    )  # fmt: skip
+    items: list[Item] = [view.polygon(outline), view.polygon(_rectangle(left, bottom, right, top), fill="grey")]
+    taken = Taken()
+    taken.note(items)
+    us, vs = (0.0, left, right), (top, bottom, 0.0)
+    dims = (
+        Chain(direction="level", points=view.all_at([(u, 0.0) for u in us]), height_mm=5.0,
+              labels=(show(left, marks), show(hole.width_mm, marks)), line_at=view.at((0.0, 0.0))[1] + 11.0),
+        Chain(direction="upright", points=view.all_at([(0.0, v) for v in vs]), outward=-1, height_mm=5.0,
+              labels=(show(hole.height_mm, marks), show(bottom, marks)), line_at=view.at((0.0, 0.0))[0] - 12.0),
+    )  # fmt: skip
+    for one in dims:
+        items.extend(chain(one, taken))
+    items.extend(_hole_words(hole, area, marks))
+    return Draft(name=f"Outlet hole: {hole.outlet}", items=tuple(items), scale=view.scale, landscape=landscape)
+
+
+def _hole_area(issue: Issue, *, landscape: bool) -> Area:
+    """Return the space for a panel, after words and dimension rows. [mm]"""
+    return body(issue.paper, landscape=landscape, scaled=True).inset(left=44.0, right=16.0, top=34.0, bottom=34.0)
+
+
+def _panel_outline(hole: OutletHole, boxes: Sequence[Box], parts: PartList) -> tuple[Point2, ...]:
+    """Return the panel as seen from the front, from its own lower left corner. [mm]"""
+    panel = next((part for part in parts.parts if part.number == hole.part), None)
+    if panel is not None:
+        room = [panel.frame.to_room(u, v) for u, v in panel.outline]
+        seen = [(x, z) for x, _, z in room]
+    else:
+        box = next((box for box in boxes if box.name == hole.box), None)
+        seen = list(box.outline) if box is not None else []
+    seen = seen or list(_rectangle(0.0, 0.0, hole.left_mm + 2 * hole.width_mm, hole.bottom_mm + 2 * hole.height_mm))
+    x0, z0 = min(x for x, _ in seen), min(z for _, z in seen)
+    return tuple((x - x0, z - z0) for x, z in seen)
+
+
+def _hole_words(hole: OutletHole, area: Area, marks: Marks) -> Items:
+    """Return what else must be known about a hole, at the top of the sheet."""
+    panel = f"panel {hole.part} of {hole.box}" if hole.part else f"the back of {hole.box or 'nothing: no box is there'}"
+    lines = (
+        f"Through {panel}, seen from the front.",
+        "Measure from the panel's own left and bottom edges.",
+        f"How sure: ± {SURE_SDS * hole.sd_mm:.1f} mm, 95 in 100. Bring the outlet forward {show(hole.forward_mm, marks)}.",
+        "Switch the circuit off and prove it dead before the box is touched.",
+    )
+    return tuple(
+        Text(at=(area.x, area.y + 4.0 + 5.8 * i), text=drawable(line), bold=i == 3) for i, line in enumerate(lines)
+    )

@@ -1,0 +1,341 @@
+"""One part drawn: face A up, grain, number, edges lettered, scribe edges waved, cut-outs and grooves dimensioned."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from nookwright.basics.lengths import Marks, Way, show
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.dimensions import Chain, chain, ring
+from nookwright.drawings.lettering import drawable, true_fractions, width_mm
+from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
+from nookwright.drawings.part_sizes import SAME_MM, degrees, edge_cuts, sizes, turned, way_of
+from nookwright.drawings.tables import Column, Table, lay_table
+from nookwright.drawings.view import View, fitted
+from nookwright.geometry.frame import Point2
+from nookwright.stages.parts.part import Groove, Part
+
+DIMS_MM = 34.0
+"""Room kept beside a part for its dimension rows. [mm]"""
+
+DIMS_TOP_MM = 28.0
+DIMS_BELOW_MM = 34.0
+FIGURE_MM = 5.0
+"""Height of the figures of a cut size. Common practice, no source."""
+
+_NOTE_PITCH_MM = 5.8
+
+
+def table_of_edges(part: Part, marks: Marks) -> Table:
+    """Return the saw settings of every edge that is not just square and free."""
+    way = way_of(part)
+    rows = tuple(
+        (
+            cut.letter, show(cut.length_mm, marks, way=way), degrees(cut.mitre_deg), _tilt(cut.tilt_deg),
+            f"leave on {show(cut.scribe_mm, marks, way='up')}" if cut.scribe_mm else "none", cut.meets,
+        )
+        for cut in edge_cuts(part)
+        if turned(cut.mitre_deg) or turned(cut.tilt_deg) or cut.scribe_mm or cut.meets
+    )  # fmt: skip
+    return Table(
+        columns=(
+            Column(title="Edge", share=16, bold=True),
+            Column(title="Length", share=22),
+            Column(title="Off square", share=30),
+            Column(title="Blade tilt", share=46),
+            Column(title="Scribe", share=33),
+            Column(title="Meets", share=40),
+        ),
+        rows=rows or (("all", "", "square", "square", "none", ""),),
+    )
+
+
+def _tilt(tilt_deg: float) -> str:
+    said = degrees(tilt_deg)
+    if said == "square":
+        return said
+    return f"{said}, face {'B' if tilt_deg > 0 else 'A'} larger"
+
+
+def drawing_area(part: Part, area: Area, marks: Marks) -> Area:
+    """Return the space left for the outline itself, after title, dimensions and table. [mm]"""
+    table = lay_table(table_of_edges(part, marks), area)
+    title = 14.0 + _NOTE_PITCH_MM * len(_notes(part, marks))
+    return area.inset(left=DIMS_MM, right=DIMS_MM, top=title + DIMS_TOP_MM, bottom=table.height_mm + DIMS_BELOW_MM)
+
+
+def extent(part: Part) -> tuple[Point2, Point2]:
+    """Return the lower left and upper right corners of everything drawn of the part. [mm]"""
+    corners = part.blank_corners()
+    us, vs = [u for u, _ in corners], [v for _, v in corners]
+    return (min(us), min(vs)), (max(us), max(vs))
+
+
+def draw_part(part: Part, area: Area, marks: Marks, scale: int) -> Items:
+    """Return the part's drawing.
+
+    Args:
+        part: what to draw.
+        area: the paper it may take. [mm]
+        marks: units and steps people read.
+        scale: 10 for 1:10.
+
+    Returns:
+        Title, outline, dimensions and table of saw settings.
+    """
+    table = lay_table(table_of_edges(part, marks), area)
+    inner = drawing_area(part, area, marks)
+    view = fitted(*extent(part), inner, scale=scale)
+    laid = lay_table(
+        table_of_edges(part, marks), area.inset(top=area.height - table.height_mm)
+    )
+    taken = Taken()
+    body = _body(part, view)
+    taken.note(body)
+    items: list[Item] = [*_title(part, area, marks), *body]
+    items.extend(_dimensions(part, view, marks, taken))
+    items.extend(_inside_words(part, view, taken))
+    return (*items, *laid.items)
+
+
+def _title(part: Part, area: Area, marks: Marks) -> Items:
+    """Return the ringed number, the name, the stock and what else the sawyer must know."""
+    number = ring((area.x + 6.0, area.y + 5.5), part.number)
+    left = area.x + 14.0 + max(0.0, width_mm(part.number, 3.5, bold=True) - 6.0)
+    size = sizes(part)
+    stock = f"{part.stock}, {show(part.thickness_mm, marks)} thick"
+    if part.pieces > 1:
+        stock += f", glued up from {part.pieces} boards"
+    if size.long_mm - size.short_mm > SAME_MM:
+        way = way_of(part)
+        long, short = show(size.long_mm, marks, way=way), show(size.short_mm, marks, way=way)
+        stock += f"; long point {long} (face {size.long_on}), short point {short}"
+    lines = (f"{part.name}, face A up", stock, *_notes(part, marks))
+    words = tuple(
+        Text(at=(left, area.y + 4.0 + _NOTE_PITCH_MM * i), text=true_fractions(drawable(line)), bold=i == 0)
+        for i, line in enumerate(lines)
+    )
+    return (*number, *words)
+
+
+def _notes(part: Part, marks: Marks) -> tuple[str, ...]:
+    """Return what is cut into the part and what else the sawyer must know, one line each."""
+    grooves = tuple(
+        f"groove in face {groove.face}: {show(groove.width_mm, marks)} wide, {show(groove.depth_mm, marks)} deep, "
+        f"takes {groove.receives}"
+        for groove in part.grooves
+    )
+    holes = tuple(
+        f"cut-out {show(hole.width_mm, marks, way='up')} x {show(hole.height_mm, marks, way='up')}: {hole.purpose}"
+        for hole in part.cutouts
+    )
+    return (*grooves, *holes, *part.notes)
+
+
+def _body(part: Part, view: View) -> Items:
+    """Return the outline with what is cut out of it, left on it, and hidden behind it."""
+    items: list[Item] = []
+    if any(abs(edge.bevel_rad) > 1e-9 for edge in part.edges):
+        items.append(view.polygon(part.face_b(), pen="narrow", dash="dashed"))
+    if any(edge.scribe_mm for edge in part.edges):
+        items.append(view.polygon(part.with_scribe(), pen="narrow"))
+    items.append(view.polygon(part.outline, pen="wide"))
+    for i, edge in enumerate(part.edges):
+        if edge.scribe_mm:
+            items.append(_wave(view, part.outline[i], part.outline[(i + 1) % len(part.outline)]))
+    for hole in part.cutouts:
+        u0, v0, u1, v1 = hole.u_mm, hole.v_mm, hole.u_mm + hole.width_mm, hole.v_mm + hole.height_mm
+        items.append(view.polygon(((u0, v0), (u1, v0), (u1, v1), (u0, v1)), fill="grey"))
+    items.extend(
+        view.polygon(groove_outline(groove), pen="narrow", dash="solid" if groove.face == "A" else "dashed")
+        for groove in part.grooves
+    )
+    return tuple(items)
+
+
+def groove_outline(groove: Groove) -> tuple[Point2, Point2, Point2, Point2]:
+    """Return the four corners of a groove on its face. [mm]"""
+    (u0, v0), (u1, v1) = groove.start, groove.end
+    length = math.hypot(u1 - u0, v1 - v0)
+    nu, nv = -(v1 - v0) / length * groove.width_mm / 2, (u1 - u0) / length * groove.width_mm / 2
+    return ((u0 - nu, v0 - nv), (u1 - nu, v1 - nv), (u1 + nu, v1 + nv), (u0 + nu, v0 + nv))
+
+
+def _wave(view: View, start: Point2, end: Point2) -> Shape:
+    """Return the wavy mark of a scribe edge: three waves beside its middle, outside the outline."""
+    (x0, y0), (x1, y1) = view.at(start), view.at(end)
+    length = math.hypot(x1 - x0, y1 - y0)
+    dx, dy = (x1 - x0) / length, (y1 - y0) / length
+    out_x, out_y = -dy, dx  # counter-clockwise on the part, so its outside lies right of the way: (-dy, dx) on paper
+    long = min(18.0, length * 0.8)
+    points = []
+    for i in range(37):
+        along = length / 2 - long / 2 + long * i / 36
+        off = 2.6 + 0.8 * math.sin(2 * math.pi * 3 * i / 36)
+        points.append((x0 + dx * along + out_x * off, y0 + dy * along + out_y * off))
+    return Shape(points=tuple(points), closed=False, pen="wide")
+
+
+def _dimensions(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
+    """Return length below and above, width left and right, holes and grooves from the part's own left and bottom."""
+    (u0, v0), (u1, v1) = (
+        (min(u for u, _ in part.outline), min(v for _, v in part.outline)),
+        (max(u for u, _ in part.outline), max(v for _, v in part.outline)),
+    )
+    low, high = extent(part)
+    bottom, left = view.at(low)[1], view.at(low)[0]
+    top, right = view.at(high)[1], view.at(high)[0]
+    way = way_of(part)
+    middle_v, middle_u = (v0 + v1) / 2, (u0 + u1) / 2
+    below = [u for u, v in part.outline if v <= middle_v]
+    above = [u for u, v in part.outline if v >= middle_v]
+    lefts = [v for u, v in part.outline if u <= middle_u]
+    rights = [v for u, v in part.outline if u >= middle_u]
+    holes_u = [u for hole in part.cutouts for u in (hole.u_mm, hole.u_mm + hole.width_mm)]
+    holes_v = [v for hole in part.cutouts for v in (hole.v_mm, hole.v_mm + hole.height_mm)]
+    for groove in part.grooves:
+        corners = groove_outline(groove)
+        if abs(groove.start[0] - groove.end[0]) < SAME_MM:
+            holes_u.extend((corners[0][0], corners[2][0]))
+        elif abs(groove.start[1] - groove.end[1]) < SAME_MM:
+            holes_v.extend((corners[0][1], corners[2][1]))
+    items: list[Item] = []
+    items.extend(_level(view, _distinct([*below, u0, u1, *holes_u]), v0, bottom + 11.0, 1, marks, way, taken))
+    if _distinct(above) not in (_distinct(below), [u0, u1]):
+        items.extend(_level(view, _distinct(above), v1, top - 8.0, -1, marks, way, taken, (u0, u1)))
+    items.extend(_upright(view, _distinct([*lefts, v0, v1, *holes_v]), u0, left - 10.0, -1, marks, way, taken))
+    if _distinct(rights) not in (_distinct(lefts), [v0, v1]):
+        items.extend(_upright(view, _distinct(rights), u1, right + 12.0, 1, marks, way, taken, (v0, v1)))
+    return tuple(items)
+
+
+def _distinct(values: Sequence[float]) -> list[float]:
+    """Return the values in rising order, those too near to tell apart once."""
+    kept: list[float] = []
+    for value in sorted(values):
+        if not kept or value - kept[-1] > SAME_MM:
+            kept.append(value)
+    return kept
+
+
+def _labels(values: Sequence[float], marks: Marks, way: Way) -> tuple[str, ...]:
+    return tuple(show(b - a, marks, way=way) for a, b in zip(values, values[1:], strict=False))
+
+
+def _overall(values: list[float], marks: Marks, way: Way, said: tuple[float, float] | None) -> str:
+    """Return the overall size, empty where the row or another row has said it."""
+    if len(values) < 3 or (said is not None and _distinct([*said, values[0], values[-1]]) == _distinct(said)):
+        return ""
+    return show(values[-1] - values[0], marks, way=way)
+
+
+def _level(
+    view: View, us: list[float], v: float, at: float, outward: int, marks: Marks, way: Way, taken: Taken,
+    said: tuple[float, float] | None = None,
+) -> Items:
+    """Return a level chain with the overall size outside it."""
+    whole = _overall(us, marks, way, said)
+    return chain(
+        Chain(
+            direction="level", points=view.all_at([(u, v) for u in us]), labels=_labels(us, marks, way), line_at=at,
+            overall=whole, outward=1 if outward > 0 else -1, row_mm=13.0, height_mm=FIGURE_MM,
+        ),
+        taken,
+    )  # fmt: skip
+
+
+def _upright(
+    view: View, vs: list[float], u: float, at: float, outward: int, marks: Marks, way: Way, taken: Taken,
+    said: tuple[float, float] | None = None,
+) -> Items:
+    """Return an upright chain with the overall size outside it."""
+    whole = _overall(vs, marks, way, said)
+    return chain(
+        Chain(
+            direction="upright", points=view.all_at([(u, v) for v in vs]), labels=_labels(vs, marks, way), line_at=at,
+            overall=whole, outward=1 if outward > 0 else -1, row_mm=13.0, height_mm=FIGURE_MM,
+        ),
+        taken,
+    )  # fmt: skip
+
+
+def _inside_words(part: Part, view: View, taken: Taken) -> Items:
+    """Return edge letters, LP and SP at their ends, the grain arrow and `face A`, each where there is room."""
+    items: list[Item] = []
+    outline = view.all_at(part.outline)
+    centre = (sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline))
+    for i in range(len(outline)):
+        (x0, y0), (x1, y1) = outline[i], outline[(i + 1) % len(outline)]
+        length = math.hypot(x1 - x0, y1 - y0)
+        inward = ((y1 - y0) / length, -(x1 - x0) / length)
+        places = [
+            (x0 + (x1 - x0) * share + inward[0] * off, y0 + (y1 - y0) * share + inward[1] * off)
+            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+            for off in (3.6, 4.6, 6.0)
+        ]
+        items.extend(_free_word(chr(ord("a") + i), places, taken, bold=True))
+    for word, corner in _points(part):
+        x, y = view.at(corner)
+        out_x, out_y = (-1.0 if centre[0] > x else 1.0), (-1.0 if centre[1] > y else 1.0)
+        places = [
+            (x + out_x * a * far, y + out_y * b * far)
+            for far in (1.0, 1.3, 1.7)
+            for a, b in ((5.0, -3.0), (5.0, 3.5), (-5.0, -3.5), (-5.0, 3.5), (5.0, 0.0), (0.0, 4.5), (0.0, -4.5))
+        ]
+        items.extend(_free_word(word, places, taken))
+    arrow = 11.0
+    for step in range(200):
+        y = centre[1] + (step // 10) * 3.0 * (1 if step % 2 else -1)
+        x = centre[0] + (step % 10 // 2) * 12.0 * (1 if step % 4 < 2 else -1)
+        text = Text(at=(x, y + 1.75), text="grain", anchor="middle")
+        half = width_mm(text.text, 3.5) / 2
+        box = ((x - half - arrow, y - 2.2), (x + half + arrow, y - 2.2), (x + half + arrow, y + 2.8),
+               (x - half - arrow, y + 2.8))  # fmt: skip
+        if taken.free(box):
+            items.extend(_grain_arrow(x, y, half, arrow, text))
+            taken.words.append(box)
+            break
+    return tuple(items)
+
+
+def _grain_arrow(x: float, y: float, half: float, arrow: float, text: Text) -> list[Item]:
+    """Return words between two arrows that point along the grain."""
+    items: list[Item] = [text]
+    for side in (-1, 1):
+        tip, tail = x + side * (half + arrow - 0.5), x + side * (half + 1.5)
+        items.append(Line(start=(tail, y), end=(tip, y)))
+        items.append(
+            Shape(
+                points=((tip - side * 2.5, y - 1.0), (tip, y), (tip - side * 2.5, y + 1.0)), closed=False, pen="narrow"
+            )
+        )
+    return items
+
+
+def _free_word(word: str, places: Sequence[Point2], taken: Taken, *, bold: bool = False) -> list[Item]:
+    """Return a word centred at the first free place; nothing when there is none."""
+    for x, y in places:
+        text = Text(at=(x, y + 1.75), text=word, anchor="middle", bold=bold)
+        box = (
+            (x - width_mm(word, 3.5, bold=bold) / 2, y - 1.75), (x + width_mm(word, 3.5, bold=bold) / 2, y - 1.75),
+            (x + width_mm(word, 3.5, bold=bold) / 2, y + 2.4), (x - width_mm(word, 3.5, bold=bold) / 2, y + 2.4),
+        )  # fmt: skip
+        if taken.free(box):
+            taken.words.append(box)
+            return [text]
+    return []
+
+
+def _points(part: Part) -> list[tuple[str, Point2]]:
+    """Return where long and short points lie: at both corners of each end that runs neither along nor across."""
+    found: list[tuple[str, Point2]] = []
+    count = len(part.outline)
+    for i in range(count):
+        a, b = part.outline[i], part.outline[(i + 1) % count]
+        if abs(a[0] - b[0]) < SAME_MM or abs(a[1] - b[1]) < SAME_MM:
+            continue
+        middle = sum(u for u, _ in part.outline) / count
+        far, near = (a, b) if abs(a[0] - middle) > abs(b[0] - middle) else (b, a)
+        found.extend((("LP", far), ("SP", near)))
+    return found

@@ -1,0 +1,122 @@
+"""A job folder -> Job: reads its files together and reports every problem of all of them at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from nookwright.basics.lengths import quoted
+from nookwright.basics.problems import Inspection, Problem, Where
+from nookwright.files.brief_file import read_brief
+from nookwright.files.built_file import read_built
+from nookwright.files.form import Mention, nearest_hint
+from nookwright.files.shop_file import read_shop
+from nookwright.files.survey_file import read_survey
+from nookwright.files.tree import Table, read_tree
+from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.facts import NOTHING_BUILT_YET, Facts
+from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.inputs.survey import Survey
+
+MOST_BYTES = 2_000_000
+"""Largest job file read; a thorough field book is 20 kB. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """Everything a job folder says."""
+
+    survey: Survey
+    brief: Brief
+    shop: Shop
+    facts: Facts
+
+
+def read_job(folder: Path) -> Job:
+    """Return the job in a folder.
+
+    Args:
+        folder: holds room.yaml, brief.yaml, the shop file that the brief names, and built.yaml if anything is built.
+
+    Returns:
+        The job.
+
+    Raises:
+        InvalidInputError: if anything in any of the files is wrong; carries every problem of all of them.
+    """
+    inspection = Inspection()
+    room_tree = _tree(folder / "room.yaml", "room.yaml", inspection)
+    survey = read_survey(room_tree, inspection) if room_tree else None
+    brief_tree = _tree(folder / "brief.yaml", "brief.yaml", inspection)
+    brief_read = read_brief(brief_tree, inspection) if brief_tree else None
+    mentions = brief_read.mentions if brief_read else ()
+    shop_place = brief_read.shop_where if brief_read else None
+    shop_file = brief_read.shop_file if brief_read else "shop.yaml"
+    shop_tree = _tree(folder / shop_file, shop_file, inspection, named_at=shop_place)
+    shop = read_shop(shop_tree, inspection) if shop_tree else None
+    facts: Facts | None = NOTHING_BUILT_YET
+    if (folder / "built.yaml").exists():
+        built_tree = _tree(folder / "built.yaml", "built.yaml", inspection)
+        built = read_built(built_tree, inspection) if built_tree else None
+        facts, more = built or (None, ())
+        mentions += more
+    if shop is not None:
+        _look_up(mentions, shop, shop_file, inspection)
+    inspection.finish()
+    brief = brief_read.brief if brief_read else None
+    assert survey is not None  # noqa: S101  without one of them, finish() has raised
+    assert brief is not None  # noqa: S101
+    assert shop is not None  # noqa: S101
+    assert facts is not None  # noqa: S101
+    return Job(survey=survey, brief=brief, shop=shop, facts=facts)
+
+
+def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None = None) -> Table | None:
+    """Return a file's tree; `named_at` is where another file names it, when one does."""
+    where = Where(file=shown)
+    if not path.is_file():
+        hint = "`nookwright new` writes a job to fill in."
+        if named_at is not None and named_at.line and shown != "shop.yaml":
+            where, hint = named_at, "The path starts from the job folder."
+        inspection.add(Problem(where=where, found=f"no file {quoted(shown)}", expected="that file", hint=hint))
+        return None
+    if path.stat().st_size > MOST_BYTES:
+        inspection.add(Problem(where=where, found="a very large file", expected=f"{MOST_BYTES:,} bytes at most"))
+        return None
+    try:
+        text = path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as fault:
+        line = fault.object[: fault.start].count(b"\n") + 1
+        inspection.add(
+            Problem(where=Where(file=shown, line=line), found="a character that is not UTF-8", expected="text in UTF-8")
+        )
+        return None
+    return read_tree(text, shown, inspection)
+
+
+def _look_up(mentions: tuple[Mention, ...], shop: Shop, shop_file: str, inspection: Inspection) -> None:
+    """Note every key that the shop lacks, or that names the wrong kind of thing."""
+    sheets, boards = tuple(s.key for s in shop.sheets), tuple(b.key for b in shop.boards)
+    known = {
+        "sheet": sheets,
+        "board": boards,
+        "stock": sheets + boards,
+        "product": tuple(product.key for product in shop.products),
+    }
+    for mention in mentions:
+        keys = known[mention.kind]
+        if mention.key in keys:
+            continue
+        what = {"stock": "sheet or board"}.get(mention.kind, mention.kind)
+        listed = f": {', '.join(keys)}" if keys else ", which lists none"
+        hint = nearest_hint(mention.key, keys)
+        if mention.kind in ("sheet", "board") and mention.key in sheets + boards:
+            hint = f"{mention.key} is a {'board' if mention.key in boards else 'sheet'}."
+        inspection.add(
+            Problem(
+                where=mention.where,
+                found=quoted(mention.key),
+                expected=f"the key of a {what} in {shop_file}{listed}",
+                hint=hint,
+            )
+        )

@@ -1,0 +1,110 @@
+"""The parts, cutting and buying lists as CSV, for spreadsheets."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Iterable
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.stages.buying.buy_list import BuyList
+from nookwright.stages.cutting.cutting_plan import CuttingPlan
+from nookwright.stages.parts.part import Edge, Part, PartList
+
+
+def parts_csv(parts: PartList, marks: Marks) -> str:
+    """Return the parts list: one row a part, blank sizes with scribe allowances left on.
+
+    Args:
+        parts: every part.
+        marks: the marks people read; blanks are rounded up, for a blank may be too large but never too small.
+    """
+    unit = marks.units
+    heading = (
+        "part", "name", "module", "stock", f"blank length [{unit}]", f"blank width [{unit}]", f"thickness [{unit}]",
+        "boards glued", "bevels [deg]", f"scribe [{unit}]", "cut-outs", "notes",
+    )  # fmt: skip
+    return _csv(heading, (_part_row(part, marks) for part in parts.parts))
+
+
+def _part_row(part: Part, marks: Marks) -> tuple[object, ...]:
+    length, width = part.blank_mm
+    return (
+        part.number,
+        part.name,
+        part.module,
+        part.stock,
+        show(length, marks, way="up"),
+        show(width, marks, way="up"),
+        show(part.thickness_mm, marks),
+        part.pieces,
+        "; ".join(
+            _bevel(number, edge) for number, edge in enumerate(part.edges, start=1) if abs(edge.bevel_rad) > 1e-9
+        ),
+        "; ".join(
+            f"edge {number} {show(edge.scribe_mm, marks, way='up')}"
+            for number, edge in enumerate(part.edges, start=1)
+            if edge.scribe_mm > 0
+        ),
+        "; ".join(cutout.purpose for cutout in part.cutouts),
+        "; ".join(part.notes),
+    )
+
+
+def _bevel(number: int, edge: Edge) -> str:
+    """Return an edge's saw tilt; above 0 where the far face is the larger."""
+    return f"edge {number} {math.degrees(edge.bevel_rad):.1f}"
+
+
+def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
+    """Return every piece with the sheet or board it comes from, in cutting order.
+
+    Args:
+        plan: the cutting plan.
+        marks: the marks people read.
+    """
+    unit = marks.units
+    heading = ("stock", "piece of stock", "part", f"length [{unit}]", f"width [{unit}]", f"from its start [{unit}]")
+    rows: list[tuple[object, ...]] = [
+        (sheet.stock, sheet.index, placed.part, show(placed.length_mm, marks, way="up"),
+         show(placed.width_mm, marks, way="up"), f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}")
+        for sheet in plan.sheets
+        for placed in sheet.placed
+    ]  # fmt: skip
+    rows += [
+        (board.stock, board.index, piece.part, show(piece.length_mm, marks, way="up"), "", show(piece.at_mm, marks))
+        for board in plan.boards
+        for piece in board.pieces
+    ]
+    return _csv(heading, rows)
+
+
+def buying_csv(buying: BuyList) -> str:
+    """Return the buying list; a line without a price has none in the shop file.
+
+    Args:
+        buying: the list.
+    """
+    money = buying.currency
+    heading = ("group", "item", "needed", "unit", "packs", "pack", f"price [{money}]", f"cost [{money}]", "why")
+    rows: list[tuple[object, ...]] = [
+        (line.group, line.item, f"{line.needed:.3f}".rstrip("0").rstrip("."), line.unit, line.packs, line.pack,
+         "" if line.price is None else line.price, "" if line.cost is None else line.cost, line.why)
+        for line in buying.lines
+    ]  # fmt: skip
+    rows.append(("total", "", "", "", "", "", "", buying.total, ""))
+    return _csv(heading, rows)
+
+
+def _csv(heading: tuple[str, ...], rows: Iterable[tuple[object, ...]]) -> str:
+    """Return rows as CSV (RFC 4180); a text that a spreadsheet would take for a formula gets a leading apostrophe."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(heading)
+    writer.writerows([_plain(value) for value in row] for row in rows)
+    return out.getvalue()
+
+
+def _plain(value: object) -> object:
+    return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "@") else value

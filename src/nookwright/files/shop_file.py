@@ -1,0 +1,163 @@
+"""shop.yaml -> Shop: stock, saw, packs, products and prices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from nookwright.basics.amounts import read_money
+from nookwright.basics.lengths import UnreadableTextError, quoted
+from nookwright.basics.problems import Inspection, Where
+from nookwright.files.form import Desk, Form, kind_of, nearest_hint
+from nookwright.files.tree import Node, Table, Text, at
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetStock, Shop
+from nookwright.trade.lumber import dressed_size, nominal_names
+from nookwright.trade.woods import wood_keys
+
+
+def read_shop(tree: Table, inspection: Inspection) -> Shop | None:
+    """Return the shop.
+
+    Args:
+        tree: the file's tree.
+        inspection: takes every problem.
+
+    Returns:
+        The shop; None when anything in the file is wrong.
+    """
+    before = len(inspection.problems)
+    desk = Desk(file="shop", inspection=inspection)
+    form = Form(tree, "shop", desk)
+    desk.units = form.choice("units")
+    shop = Shop(
+        currency=form.text("currency"),
+        sheets=tuple(_sheet(sheet) for sheet in form.forms("sheets")),
+        boards=tuple(_board(board) for board in form.forms("boards")),
+        saw=_saw(form.group_or_empty("saw")),
+        screw_lengths_mm=form.lengths("screw lengths"),
+        packs=tuple(_pack(pack) for pack in form.forms("packs")),
+        products=tuple(_product(product) for product in form.forms("products")),
+        waste_factor=form.amount("waste factor"),
+    )
+    stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
+    _each_once(desk, stocks)
+    _each_once(desk, ((product.key, product.where) for product in shop.products))
+    return shop if len(inspection.problems) == before else None
+
+
+def _each_once(desk: Desk, keys: Iterable[tuple[str, Where]]) -> None:
+    """Note every key that stands twice."""
+    seen: dict[str, Where] = {}
+    for key, where in keys:
+        if key and key in seen:
+            desk.note(where, f"{quoted(key)} a second time", f"each key once; it stands on line {seen[key].line} too")
+        seen.setdefault(key, where)
+
+
+def _wood(form: Form) -> str:
+    """Return the wood, which must stand in the tool's table."""
+    wood = form.text("wood")
+    if wood and wood not in wood_keys():
+        form.note("wood", quoted(wood), f"one of {', '.join(wood_keys())}", nearest_hint(wood, wood_keys()))
+    return wood
+
+
+def _sheet(form: Form) -> SheetStock:
+    length, width = form.pair("size")
+    return SheetStock(
+        key=form.text("key"),
+        name=form.text("name"),
+        wood=_wood(form),
+        length_mm=length,
+        width_mm=width,
+        thickness_mm=form.length("thickness"),
+        grained=form.yes_no("grain"),
+        price=form.money("price"),
+        on_hand=form.count("on hand"),
+        where=form.where,
+    )
+
+
+def _board(form: Form) -> BoardStock:
+    thickness, width = _section(form)
+    return BoardStock(
+        key=form.text("key"),
+        name=form.text("name"),
+        wood=_wood(form),
+        thickness_mm=thickness,
+        width_mm=width,
+        lengths=_lengths(form),
+        where=form.where,
+    )
+
+
+def _section(form: Form) -> tuple[float, float]:
+    """Return the real section, as typed or behind the nominal name. [mm]"""
+    if form.has("section") == form.has("nominal"):
+        found = "both section and nominal" if form.has("section") else "neither section nor nominal"
+        form.desk.note(form.where, found, "one of them: the real section, or the nominal name")
+        return 1.0, 1.0
+    if form.has("section"):
+        return form.pair("section")
+    return form.read_as("nominal", _nominal_section, (1.0, 1.0))
+
+
+def _nominal_section(typed: str) -> tuple[float, float]:
+    """Return the dressed size behind a nominal name. [mm]"""
+    size = dressed_size(typed)
+    if size is None:
+        raise UnreadableTextError(typed, f"a nominal name: {', '.join(nominal_names())}")
+    return size.thickness_mm, size.width_mm
+
+
+def _lengths(form: Form) -> tuple[BoardLength, ...]:
+    """Return the lengths for sale with their prices, shortest first."""
+    found: list[BoardLength] = []
+    for name, value, path in form.pairs_in("lengths"):
+        length = form.checked("lengths", name.value, form.length_in_units, 1.0, at(name.where, path))
+        price = _price(form, value, path)
+        found.append(BoardLength(length_mm=length, price=price))
+    if form.has("lengths") and isinstance(form.values["lengths"][1], Table) and not found:
+        form.note("lengths", "an empty group", "lengths with their prices, such as `{2400: 6.20, 3000: 7.75}`")
+    return tuple(sorted(found, key=lambda sold: sold.length_mm))
+
+
+def _price(form: Form, node: Node, path: str) -> Decimal:
+    """Return the price beside a length."""
+    typed = node.value if isinstance(node, Text) else ""
+    try:
+        return read_money(typed)
+    except UnreadableTextError as fault:
+        found, hint = (quoted(typed), fault.hint) if typed else (kind_of(node), "Fill it in.")
+        form.desk.note(at(node.where, path), found, fault.expected, hint)
+        return Decimal(1)
+
+
+def _saw(form: Form) -> Saw:
+    return Saw(
+        kerf_mm=form.length("kerf"),
+        trim_mm=form.length("trim"),
+        end_trim_mm=form.length("end trim"),
+        max_tilt_deg=form.angle("tilt"),
+        keep_mm=form.length("keep"),
+    )
+
+
+def _pack(form: Form) -> Pack:
+    return Pack(
+        item=" ".join(form.text("item").split()),
+        amount=form.amount("amount"),
+        price=form.money("price"),
+        where=form.where,
+    )
+
+
+def _product(form: Form) -> Product:
+    return Product(
+        key=form.text("key"),
+        name=form.text("name"),
+        cover_m2_per_litre=form.amount("covers"),
+        recoat_h=form.amount("recoat"),
+        cure_days=form.amount("cure"),
+        where=form.where,
+    )

@@ -1,0 +1,255 @@
+"""room.yaml -> Survey: the field book as typed, every reading with its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from itertools import pairwise
+from typing import cast
+
+from nookwright.basics.lengths import quoted, read_angle
+from nookwright.basics.problems import Inspection, Where
+from nookwright.files.fields import one_value_of
+from nookwright.files.form import Desk, Form, kind_of, plain_key
+from nookwright.files.tree import Node, Table, Text, at
+from nookwright.stages.inputs.survey import (
+    Answer,
+    BevelReading,
+    LevelReading,
+    Outlet,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    SiteQuestion,
+    Skirting,
+    SurfaceName,
+    Survey,
+    TapeReading,
+    Tools,
+    WallBuild,
+)
+
+_FROM_TO = re.compile(r"(\w+)\s*(?:-|–|\bto\b)\s*(\w+)")
+_PLUMB = re.compile(r"(\w+)\s+(\w+)\s*(?:-|–|\bto\b)\s*(\w+)")
+_BEVEL = re.compile(r"(\w+)\s*/\s*(\w+)\s+at\s+(\w+)")
+_ANSWER = re.compile(r"(none|found|unknown)\b[\s,;:-]*(.*)", re.IGNORECASE)
+_PLUMB_WALLS = ("back", "left", "right")
+
+
+def read_survey(tree: Table, inspection: Inspection) -> Survey | None:
+    """Return the survey.
+
+    Args:
+        tree: the file's tree.
+        inspection: takes every problem.
+
+    Returns:
+        The survey; None when anything in the file is wrong.
+    """
+    before = len(inspection.problems)
+    desk = Desk(file="room", inspection=inspection)
+    form = Form(tree, "room", desk)
+    desk.units = form.choice("units")
+    survey = Survey(
+        kind=form.choice("kind"),
+        corner=form.choice("corner"),
+        heights_mm=_heights(form),
+        readings=_readings(form),
+        tools=_tools(form.group_or_empty("tools")),
+        wall=_wall(form.group_or_empty("wall")),
+        skirting=_skirting(form.group_in("skirting")),
+        outlets=tuple(_outlet(outlet) for outlet in form.forms("outlets")),
+        questions=_questions(form),
+    )
+    return survey if len(inspection.problems) == before else None
+
+
+def _heights(form: Form) -> tuple[float, ...]:
+    """Return the marked heights, which must rise."""
+    problems_before = len(form.desk.inspection.problems)
+    heights = form.lengths("heights")
+    if len(form.desk.inspection.problems) > problems_before:
+        return heights
+    if any(high <= low for low, high in pairwise(heights)):
+        form.note("heights", "heights out of order", "each height once, from the lowest up")
+    return heights
+
+
+def _tools(form: Form) -> Tools:
+    return Tools(
+        tape=form.choice("tape"),
+        reading_mm=form.length("reading"),
+        level_mm_per_m=form.amount("level"),
+        bevel_deg=form.angle("bevel"),
+        waviness_mm=form.length("waviness"),
+    )
+
+
+def _wall(form: Form) -> WallBuild:
+    return WallBuild(
+        kind=form.choice("kind"),
+        board_mm=form.length("board"),
+        stud_width_mm=form.length("stud width"),
+        stud_centres_mm=form.lengths("studs"),
+        outside=form.yes_no("outside"),
+    )
+
+
+def _skirting(form: Form | None) -> Skirting | None:
+    if form is None:
+        return None
+    return Skirting(height_mm=form.length("height"), thickness_mm=form.length("thickness"))
+
+
+def _outlet(form: Form) -> Outlet:
+    box, plate = form.pair("box"), form.pair("plate")
+    return Outlet(
+        name=form.text("name"),
+        wall=form.choice("wall"),
+        side=form.choice("from"),
+        from_side_mm=form.length("distance"),
+        above_floor_mm=form.length("above floor"),
+        box_width_mm=box[0],
+        box_height_mm=box[1],
+        plate_width_mm=plate[0],
+        plate_height_mm=plate[1],
+        where=form.where,
+    )
+
+
+def _questions(form: Form) -> tuple[SiteQuestion, ...]:
+    """Return the answers to the site questions; a blank one counts as a problem, `unknown` is an answer."""
+    if not form.has("questions"):
+        return ()
+    node = form.values["questions"][1]
+    if not isinstance(node, Table):
+        form.note("questions", kind_of(node), "questions with their answers, such as `wiring: none`")
+        return ()
+    found: list[SiteQuestion] = []
+    for key, value in node.pairs:
+        name = plain_key(key.value).replace(" ", "-")  # as the site questions are keyed
+        path = f"questions.{name}"
+        match = _ANSWER.fullmatch(value.value) if isinstance(value, Text) else None
+        if match is None:
+            hint = "A note may follow found: `found, two cables`."
+            form.desk.note(at(value.where, path), kind_of(value), "none, found or unknown", hint)
+            continue
+        answer = cast("Answer", match[1].lower())
+        if any(question.key == name for question in found):
+            form.desk.note(at(key.where, path), f"{quoted(key.value)} a second time", "it once")
+        found.append(SiteQuestion(key=name, answer=answer, note=match[2]))
+    return tuple(found)
+
+
+def _readings(form: Form) -> tuple[Reading, ...]:
+    """Return every reading, in the order typed within each tool."""
+    readings = form.group_in("readings")
+    if readings is None:
+        return ()
+    return (
+        *_tape(readings),
+        *_level(readings),
+        *_plumb(readings),
+        *_bevel(readings),
+        *_slope(readings),
+    )
+
+
+def _tape(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, value, path in form.pairs_in("tape"):
+        match = _named(form, _FROM_TO, name, path, "two spots, or a spot and a surface, such as `BL1 - BR1`")
+        length, sd = _value(form, "tape", f"tape {name.value}", value, path)
+        if match:
+            where = at(name.where, path)
+            found.append(TapeReading(start=match[1], end=match[2], length_mm=length, sd_mm=sd, where=where))
+    return found
+
+
+def _level(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, value, path in form.pairs_in("level"):
+        match = _named(form, re.compile(r"(\w+)"), name, path, "one spot, such as `BL0`")
+        above, sd = _value(form, "level", f"level {name.value}", value, path)
+        if match:
+            found.append(LevelReading(spot=match[1], above_mm=above, sd_mm=sd, where=at(name.where, path)))
+    return found
+
+
+def _plumb(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, value, path in form.pairs_in("plumb"):
+        match = _named(form, _PLUMB, name, path, "a wall and two spots on it, such as `left BL0 - BL3`")
+        into, sd = _value(form, "plumb", f"plumb {name.value}", value, path)
+        if match:
+            wall, where = _wall_name(form, match[1], at(name.where, path)), at(name.where, path)
+            found.append(
+                PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=into, sd_mm=sd, where=where)
+            )
+    return found
+
+
+def _bevel(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, value, path in form.pairs_in("bevel"):
+        match = _named(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
+        angle, sd = _value(form, "bevel", f"bevel {name.value}", value, path)
+        if match:
+            where = at(name.where, path)
+            walls = (_wall_name(form, match[1], where), _wall_name(form, match[2], where))
+            found.append(BevelReading(walls=walls, level=match[3], angle_deg=angle, sd_deg=sd, where=where))
+    return found
+
+
+def _slope(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, value, path in form.pairs_in("slope"):
+        match = _named(form, re.compile("pitch"), name, path, "the word `pitch`")
+        pitch, sd = _value(form, "slope", "pitch of the slope", value, path)
+        if match:
+            found.append(PitchReading(pitch_deg=pitch, sd_deg=sd, where=at(name.where, path)))
+    return found
+
+
+def _named(form: Form, shape: re.Pattern[str], name: Text, path: str, expected: str) -> re.Match[str] | None:
+    """Take a reading's name apart; note a problem when it is none."""
+    match = shape.fullmatch(name.value.strip())
+    if match is None:
+        form.desk.note(at(name.where, path), kind_of(name), expected)
+    return match
+
+
+def _wall_name(form: Form, typed: str, where: Where) -> SurfaceName:
+    """Return the wall's name; note a problem when it is no wall."""
+    if typed.lower() in _PLUMB_WALLS:
+        return cast("SurfaceName", typed.lower())
+    form.desk.note(where, quoted(typed), "the wall: back, left or right")
+    return "back"
+
+
+def _value(form: Form, key: str, what: str, node: Node, path: str) -> tuple[float, float | None]:
+    """Return what was read and, when given, its own standard deviation. [mm or deg]"""
+    reader = read_angle if key in ("bevel", "slope") else form.length_in_units
+    if isinstance(node, Table):
+        inner = Form(node, "reading", form.desk, path)
+        reads = inner.values.get("reads")
+        spread = _spread(inner, reader) if inner.has("sd") else None
+        if reads is None:
+            expected = one_value_of(form.fields[key], form.desk.units)
+            inner.note("reads", "nothing", expected, f"Still to be measured: {what}.")
+            return 1.0, spread
+        return _value(form, key, what, reads[1], path)[0], spread
+    place = at(node.where, path)
+    if not isinstance(node, Text) or not node.value:
+        hint = f"Still to be measured: {what}." if isinstance(node, Text) else ""
+        form.desk.note(place, kind_of(node), one_value_of(form.fields[key], form.desk.units), hint)
+        return 1.0, None
+    return form.checked(key, node.value, reader, 1.0, place), None
+
+
+def _spread(inner: Form, reader: Callable[[str], float]) -> float:
+    """Return a reading's own standard deviation, which must be above 0. [mm or deg]"""
+    spread = inner.read_as("sd", reader, 1.0)
+    if spread <= 0:
+        inner.note("sd", f"{spread:g}", "a standard deviation above 0")
+    return spread

@@ -1,0 +1,1 @@
+"""Shapes. No rooms, no wood."""

@@ -1,0 +1,188 @@
+"""Open a job folder, run the plan, write the outputs. The only place where all meet."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from nookwright.basics.lengths import Marks
+from nookwright.files.job_folder import read_job
+from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
+from nookwright.files.new_job import new_job
+from nookwright.files.plan_file import as_plain, plan_json
+from nookwright.plan import Plan, plan
+from nookwright.stages.inputs.survey import RoomKind
+from nookwright.stages.room.reconcile import reconcile
+from nookwright.stages.room.room import Room
+
+Progress = Callable[[str], None]
+"""Told the name of each long step as it starts."""
+
+
+def silent(step: str) -> None:
+    """Say nothing about a step."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """What was written for a job.
+
+    Args:
+        folder: the output folder.
+        files: every file written, in order.
+        pages: number of pages of the job book.
+    """
+
+    folder: Path
+    files: tuple[Path, ...]
+    pages: int
+
+
+def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> tuple[Path, ...]:
+    """Write a commented job to fill in.
+
+    Args:
+        kind: the room's kind.
+        folder: where to write it; nothing that exists is overwritten.
+        units: units of the job.
+
+    Returns:
+        The files written.
+
+    Raises:
+        InvalidInputError: when a job is there already.
+    """
+    return new_job(kind, folder, units=units)
+
+
+def survey_job(folder: Path) -> Room:
+    """Read a job folder and adjust its room.
+
+    Args:
+        folder: the job folder.
+
+    Returns:
+        The room's true shape, with its uncertainty.
+
+    Raises:
+        InvalidInputError: carries everything wrong with the input.
+    """
+    return reconcile(read_job(folder).survey)
+
+
+def survey_json(room: Room) -> str:
+    """Return the room as JSON: spots, derived figures and readings.
+
+    Args:
+        room: the room.
+    """
+    shown = {"spots": room.spots, "derived": room.derived, "readings": room.fits}
+    return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
+
+
+def plan_job(folder: Path, progress: Progress = silent) -> Plan:
+    """Read a job folder and work the job out.
+
+    Args:
+        folder: holds `room.yaml`, `brief.yaml`, `shop.yaml` and, once something is built, `built.yaml`.
+        progress: told each long step.
+
+    Returns:
+        The whole job.
+
+    Raises:
+        InvalidInputError: carries everything wrong with the input.
+    """
+    progress("reading the job")
+    job = read_job(folder)
+    progress("working it out")
+    return plan(job.survey, job.brief, job.shop, job.facts)
+
+
+def write_book(planned: Plan, folder: Path, progress: Progress = silent) -> Written:
+    """Write only the job book.
+
+    Args:
+        planned: the job.
+        folder: the job folder; the book goes into its `out`.
+        progress: told each long step.
+
+    Returns:
+        What was written.
+    """
+    out = _out(folder)
+    contents, pages = _book(planned, progress)
+    return Written(folder=out, files=_write(out, {"book.pdf": contents["book.pdf"]}), pages=pages)
+
+
+def write_all(planned: Plan, folder: Path, progress: Progress = silent) -> Written:
+    """Write the book, its sheets, the lists, the plan and the model.
+
+    Args:
+        planned: the job.
+        folder: the job folder; everything goes into its `out`.
+        progress: told each long step.
+
+    Returns:
+        What was written.
+    """
+    out = _out(folder)
+    contents, pages = _book(planned, progress)
+    progress("writing lists and model")
+    marks = Marks(units=planned.brief.units, resolution=planned.brief.resolution)
+    contents |= {
+        "plan.json": plan_json(planned).encode(),
+        "parts.csv": parts_csv(planned.parts, marks).encode(),
+        "cutting.csv": cutting_csv(planned.cutting, marks).encode(),
+        "buying.csv": buying_csv(planned.buying).encode(),
+        "model.glb": _model(planned),
+    }
+    return Written(folder=out, files=_write(out, contents), pages=pages)
+
+
+def _book(planned: Plan, progress: Progress) -> tuple[dict[str, bytes], int]:
+    """Return the book and its sheets as files, and how many pages it has."""
+    from nookwright.drawings.book import book
+    from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.export.svg import svg
+
+    progress("drawing the book")
+    pages = book(planned)
+    contents = {"book.pdf": pdf(pages, title=planned.brief.title)}
+    contents |= {f"sheets/{i:02d}.svg": svg(page) for i, page in enumerate(pages, start=1)}
+    return contents, len(pages)
+
+
+def _model(planned: Plan) -> bytes:
+    """Return the furniture as a binary glTF model."""
+    from nookwright.drawings.export.model3d import glb
+    from nookwright.drawings.model import solids
+
+    return glb(solids(planned.parts))
+
+
+def _out(folder: Path) -> Path:
+    """Return the job's output folder, made if needed."""
+    out = folder / "out"
+    (out / "sheets").mkdir(parents=True, exist_ok=True)
+    return out
+
+
+def _write(out: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
+    """Write files so that an interrupted run leaves the old ones whole; sheets of an earlier, longer book go."""
+    sheets = {name for name in contents if name.startswith("sheets/")}
+    for old in (out / "sheets").glob("*.svg") if sheets else ():
+        if f"sheets/{old.name}" not in sheets:
+            old.unlink()
+    written: list[Path] = []
+    for name, content in contents.items():
+        path = out / name
+        partial = path.with_name(path.name + ".part")
+        partial.write_bytes(content)
+        os.replace(partial, path)
+        written.append(path)
+    return tuple(written)

@@ -1,0 +1,1 @@
+"""General methods: adjustment, packing, beams. No furniture words."""

@@ -1,0 +1,275 @@
+"""Weighted least squares with statistics: the state that fits all observations best, and how sure it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.linear_fit import Matrix, Vector, expect_full_rank, regular, reliability, split, to_datum
+
+Evaluate = Callable[[Vector], tuple[Vector, Matrix]]
+
+_LAST_DIGITS = 64 * float(np.finfo(np.float64).eps)  # a move of this share of an unknown is rounding
+_LOSS_IS_ROUNDING = 1e-11  # relative rise of the sum of squares that rounding alone can cause
+_FIRST_DAMPING = 1e-3
+_LEAST_DAMPING = 1e-9
+_MOST_DAMPING = 1e12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """Observations that belong together.
+
+    Args:
+        evaluate: gives, for a state, the residuals (computed less observed) and their derivatives,
+            one row an observation, one column for each entry of `columns`.
+        columns: the unknowns the observations depend on; the derivatives by all others are zero.
+        sd: one standard deviation an observation, when they are independent.
+        covariance: their covariance, when they are not. Exactly one of `sd` and `covariance` is given.
+    """
+
+    evaluate: Evaluate
+    columns: NDArray[np.intp]
+    sd: Vector | None = None
+    covariance: Matrix | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adjustment:
+    """The outcome of a least-squares adjustment.
+
+    Args:
+        state: the adjusted unknowns, held ones included.
+        covariance: of the state, from the standard deviations declared before the adjustment.
+        residuals: adjusted less observed, in each observation's own unit, in the order of the blocks.
+        redundancy: share of an error in that observation that would show in its residual.
+        w: residual over its own standard deviation; 0 where the redundancy is nil.
+        weighted_sum_of_squares: of all residuals.
+        dof: observations less determined unknowns.
+        iterations: steps taken.
+        converged: whether the last step stood still.
+        whitened_residuals: residuals after whitening: unit variance, uncorrelated before the adjustment.
+        whitened_jacobian: their derivatives by all unknowns; zero for held ones.
+        projector: covariance of the whitened residuals.
+    """
+
+    state: Vector
+    covariance: Matrix
+    residuals: Vector
+    redundancy: Vector
+    w: Vector
+    weighted_sum_of_squares: float
+    dof: int
+    iterations: int
+    converged: bool
+    whitened_residuals: Vector
+    whitened_jacobian: Matrix
+    projector: Matrix
+
+    @property
+    def sigma0(self) -> float:
+        """Posterior over prior standard deviation; 1 when nothing is left over."""
+        return float(np.sqrt(self.weighted_sum_of_squares / self.dof)) if self.dof else 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Linear:
+    """The whitened system at one state: residuals, derivatives by the free unknowns, scale of each column."""
+
+    residuals: Vector
+    jacobian: Matrix
+    scale: Vector
+
+    @property
+    def sum_of_squares(self) -> float:
+        return float(self.residuals @ self.residuals)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _System:
+    """What stays the same from step to step."""
+
+    blocks: Sequence[Block]
+    whiteners: Sequence[Matrix | Vector]
+    free: NDArray[np.intp]
+    datum: NDArray[np.intp] | None
+    start: Vector
+
+    def raw(self, state: Vector) -> tuple[list[Vector], list[Matrix]]:
+        """Return each block's residuals and derivatives, not yet whitened."""
+        pairs = [block.evaluate(state) for block in self.blocks]
+        return [residual for residual, _ in pairs], [jacobian for _, jacobian in pairs]
+
+    def at(self, state: Vector) -> _Linear:
+        """Return the whitened system at a state."""
+        residuals, jacobians = self.raw(state)
+        full = np.zeros((sum(len(r) for r in residuals), len(state)))
+        white = np.empty(len(full))
+        row = 0
+        for block, whitener, residual, jacobian in zip(self.blocks, self.whiteners, residuals, jacobians, strict=True):
+            rows = slice(row, row + len(residual))
+            white[rows] = _whiten(whitener, residual)
+            full[rows, block.columns] = _whiten(whitener, jacobian)
+            row += len(residual)
+        jacobian = full[:, self.free]
+        scale = np.sqrt(np.einsum("ij,ij->j", jacobian, jacobian))
+        scale[scale == 0] = 1.0
+        return _Linear(residuals=white, jacobian=jacobian, scale=scale)
+
+
+def adjust(
+    *,
+    start: Vector,
+    blocks: Sequence[Block],
+    held: Sequence[int] = (),
+    datum: Sequence[int] | None = None,
+    most_iterations: int = 200,
+    standstill: float = 1e-10,
+) -> Adjustment:
+    """Return the state that makes the weighted sum of squared residuals least.
+
+    Gauss-Newton steps; where one fails to lower the sum, Levenberg-Marquardt steps with growing damping.
+
+    Args:
+        start: first guess of every unknown.
+        blocks: the observations.
+        held: unknowns that keep their first guess exactly.
+        datum: for a free network: the unknowns whose moves from `start` are kept least in square sum, which
+            settles what the observations leave open. None means that nothing may be left open.
+        most_iterations: give up after so many steps.
+        standstill: largest change a step makes to the whitened residuals that counts as none.
+
+    Returns:
+        The adjusted state with its statistics.
+
+    Raises:
+        ValueError: if the observations leave an unknown open and no `datum` is given.
+
+    Source:
+        [geodetic-network-examples] redundancy numbers, w statistics and the free-network datum reproduce the
+        published networks of the reference tests. Status: read.
+    """
+    start = np.asarray(start, dtype=np.float64)
+    free = np.setdiff1d(np.arange(len(start)), np.asarray(held, dtype=np.intp))
+    system = _System(
+        blocks=blocks,
+        whiteners=[_whitener(block) for block in blocks],
+        free=free,
+        datum=None if datum is None else np.searchsorted(free, np.asarray(datum, dtype=np.intp)),
+        start=start,
+    )
+    state, linear, iterations, converged = _descend(system, most_iterations, standstill)
+    return _summed_up(system, state, linear, iterations, converged)
+
+
+def covariance_with(adjustment: Adjustment, row_weights: Vector) -> Matrix:
+    """Return the covariance had each whitened observation carried another weight.
+
+    Args:
+        adjustment: the adjustment in question; it is not repeated, only its last linear system is reused.
+        row_weights: factor on each whitened observation: 0.1 for ten times its standard deviation.
+
+    Returns:
+        Covariance of the whole state; zero for held unknowns.
+
+    Raises:
+        ValueError: if the observations then leave an unknown open.
+    """
+    jacobian = adjustment.whitened_jacobian * row_weights[:, None]
+    scale = np.sqrt(np.einsum("ij,ij->j", jacobian, jacobian))
+    free = np.flatnonzero(scale > 0)
+    cofactor, _ = regular(jacobian[:, free], scale[free])
+    covariance = np.zeros_like(adjustment.covariance)
+    covariance[np.ix_(free, free)] = cofactor
+    return covariance
+
+
+def _whitener(block: Block) -> Matrix | Vector:
+    if (block.sd is None) == (block.covariance is None):
+        message = "a block needs either standard deviations or a covariance, not both"
+        raise ValueError(message)
+    if block.sd is not None:
+        return 1.0 / np.asarray(block.sd, dtype=np.float64)
+    lower = np.linalg.cholesky(np.asarray(block.covariance, dtype=np.float64))
+    return np.asarray(np.linalg.inv(lower), dtype=np.float64)
+
+
+def _whiten(whitener: Matrix | Vector, values: Matrix | Vector) -> Matrix | Vector:
+    if whitener.ndim == 2:
+        return whitener @ values
+    return whitener[:, None] * values if values.ndim == 2 else whitener * values
+
+
+def _descend(system: _System, most_iterations: int, standstill: float) -> tuple[Vector, _Linear, int, bool]:
+    state, linear, damping = system.start.copy(), system.at(system.start), 0.0
+    for iteration in range(1, most_iterations + 1):
+        step = _step(system, state, linear, damping)
+        size = float(np.max(np.abs(step * linear.scale), initial=0.0))
+        trial = state.copy()
+        trial[system.free] += step
+        with np.errstate(all="ignore"):  # a step too far may overflow; it is then refused below
+            following = system.at(trial)
+        gain = linear.sum_of_squares - following.sum_of_squares
+        standing = size <= standstill * (1.0 + np.sqrt(linear.sum_of_squares)) or bool(
+            np.all(np.abs(step) <= _LAST_DIGITS * np.abs(trial[system.free]))
+        )
+        if standing and damping <= _FIRST_DAMPING:
+            return (trial, following, iteration, True) if gain >= 0 else (state, linear, iteration, True)
+        if np.isfinite(gain) and gain >= -_LOSS_IS_ROUNDING * (linear.sum_of_squares + _LOSS_IS_ROUNDING):
+            state, linear = trial, following
+            damping = damping / 10 if damping > _LEAST_DAMPING else 0.0
+            continue
+        damping = max(damping * 10, _FIRST_DAMPING)
+        if damping > _MOST_DAMPING:
+            return state, linear, iteration, standing
+    return state, linear, most_iterations, False
+
+
+def _step(system: _System, state: Vector, linear: _Linear, damping: float) -> Vector:
+    """Return the move of the free unknowns; a free network also moves back towards its start along what is open."""
+    jacobian = linear.jacobian / linear.scale
+    if system.datum is not None:
+        left, sizes, right = split(jacobian)
+        step = right.T @ (-(left.T @ linear.residuals) * sizes / (sizes**2 + damping)) / linear.scale
+        moved = (state - system.start)[system.free]
+        return to_datum(right, linear.scale, system.datum, moved + step) - moved
+    if damping:
+        jacobian = np.vstack([jacobian, np.sqrt(damping) * np.eye(len(linear.scale))])
+    residuals = np.concatenate([linear.residuals, np.zeros(len(jacobian) - len(linear.residuals))])
+    basis, upper = np.linalg.qr(jacobian)
+    expect_full_rank(upper)
+    solved: Vector = np.linalg.solve(upper, -(basis.T @ residuals)) / linear.scale
+    return solved
+
+
+def _summed_up(system: _System, state: Vector, linear: _Linear, iterations: int, converged: bool) -> Adjustment:
+    if system.datum is None:
+        cofactor, basis = regular(linear.jacobian, linear.scale)
+    else:
+        basis, sizes, right = split(linear.jacobian / linear.scale)
+        root = (right.T / sizes) / linear.scale[:, None]
+        root = to_datum(right, linear.scale, system.datum, root)
+        cofactor = root @ root.T
+    projector = np.eye(len(basis)) - basis @ basis.T
+    covariance = np.zeros((len(state), len(state)))
+    covariance[np.ix_(system.free, system.free)] = cofactor
+    jacobian = np.zeros((len(basis), len(state)))
+    jacobian[:, system.free] = linear.jacobian
+    redundancy, w = reliability(system.whiteners, linear.residuals, projector)
+    return Adjustment(
+        state=state,
+        covariance=covariance,
+        residuals=np.concatenate(system.raw(state)[0]),
+        redundancy=redundancy,
+        w=w,
+        weighted_sum_of_squares=linear.sum_of_squares,
+        dof=len(basis) - basis.shape[1],
+        iterations=iterations,
+        converged=converged,
+        whitened_residuals=linear.residuals,
+        whitened_jacobian=jacobian,
+        projector=projector,
+    )

@@ -1,0 +1,1 @@
+"""The stages of a job, one package each: one noun it makes, one verb that makes it."""

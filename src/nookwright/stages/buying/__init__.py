@@ -1,0 +1,1 @@
+"""The buying list, with packs rounded up and cost."""

@@ -1,0 +1,171 @@
+"""What the job needs, item by item, before packs and prices.
+
+Items as the shop file's `packs` name them: `pocket screw 32`, `wood screw 40`, `brad 40` (with the length in mm),
+`wood glue` (litres), `shelf pin`, `packer`, `maker's wall fixing` (pieces), `filler` (litres), `caulk` (metres),
+`sandpaper` (pieces: sheets), and every finishing product by its key (litres).
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nookwright.stages.buying.buy_list import Group, Unit
+from nookwright.stages.cutting.cutting_plan import CuttingPlan
+from nookwright.stages.finishing.finish_plan import FinishPlan
+from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.installing.install_plan import InstallPlan
+from nookwright.stages.parts.part import JointMade, PartList
+
+SPARE_SHARE = 0.10
+"""Screws and brads bought above the count. Source: common practice, no source."""
+GLUE_COVER_M2_PER_LITRE = 5.0
+"""Wood glue spread on one of two faces, about 200 g/m2. Source: common practice, no source."""
+PINS_PER_SHELF = 4
+FILLER_LITRES_PER_HOLE = 0.0002
+"""A sunk brad's hole, with what is sanded off. Source: common practice, no source."""
+SANDED_M2_PER_SHEET = 2.0
+"""Area one sheet of abrasive does between two coats. Source: common practice, no source."""
+LEAST_PACKER_MM = 0.5
+"""A gap below this needs no packer: it is less than a tape reads. Source: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """One thing the job needs.
+
+    Args:
+        group, unit: as in the buying list.
+        item: the name packs are matched by.
+        name: what the list prints.
+        amount: how much, in `unit`.
+        why: where the amount comes from.
+        price: of one, where it is stock sold by the piece; None for what is sold in packs.
+        pack: what one is, where it is sold by the piece.
+    """
+
+    group: Group
+    item: str
+    name: str
+    amount: float
+    unit: Unit
+    why: str
+    price: Decimal | None = None
+    pack: str = ""
+
+
+def stock_needs(cutting: CuttingPlan, shop: Shop) -> Iterable[Need]:
+    """Yield the sheets and boards to buy, less the sheets on hand."""
+    for sheet in shop.sheets:
+        used = sum(plan.stock == sheet.key for plan in cutting.sheets)
+        if used > sheet.on_hand:
+            on_hand = f", {sheet.on_hand} on hand" if sheet.on_hand else ""
+            yield Need(
+                group="sheets", item=sheet.key, name=sheet.name, amount=used - sheet.on_hand, unit="sheets",
+                why=f"{used} in the cutting plan{on_hand}", price=sheet.price,
+                pack=f"sheet {sheet.length_mm:g} x {sheet.width_mm:g} x {sheet.thickness_mm:g} mm",
+            )  # fmt: skip
+    for board in shop.boards:
+        for one in board.lengths:
+            used = sum(plan.stock == board.key and plan.length_mm == one.length_mm for plan in cutting.boards)
+            if used:
+                yield Need(
+                    group="boards", item=board.key, name=board.name, amount=used, unit="boards",
+                    why=f"{used} in the cutting plan", price=one.price,
+                    pack=f"board {one.length_mm:g} x {board.width_mm:g} x {board.thickness_mm:g} mm",
+                )  # fmt: skip
+
+
+def fastening_needs(parts: PartList, installing: InstallPlan) -> Iterable[Need]:
+    """Yield screws and brads with a spare tenth, makers' wall fixings, glue, and shelf pins."""
+    in_joints: Counter[str] = Counter()
+    in_walls: Counter[str] = Counter()
+    for joint in parts.joints:
+        for row in joint.fastenings:
+            if row.kind != "glue":
+                in_joints[f"{row.kind} {row.length_mm:g}"] += row.count
+    by_maker = sum(fixing.screw_mm <= 0 for fixing in installing.fixings)
+    for fixing in installing.fixings:
+        if fixing.screw_mm > 0:
+            in_walls[f"wood screw {fixing.screw_mm:g}"] += 1
+    for item in sorted(in_joints | in_walls):
+        count = in_joints[item] + in_walls[item]
+        amount = math.ceil(count * (1 + SPARE_SHARE) - 1e-9)
+        why = f"{in_joints[item]} in joints, {in_walls[item]} in walls, {amount - count} spare"
+        yield _pieces("fastenings", item, amount, why)
+    if by_maker:
+        yield _pieces(
+            "fastenings", "maker's wall fixing", by_maker, "for walls that are not studs, by its maker's figures"
+        )
+    glue_m2 = _glued_m2(parts)
+    if glue_m2 > 0:
+        yield Need(
+            group="fastenings", item="wood glue", name="wood glue", amount=glue_m2 / GLUE_COVER_M2_PER_LITRE,
+            unit="litres", why=f"{glue_m2:.2f} m2 of glue line at {GLUE_COVER_M2_PER_LITRE:g} m2 a litre",
+        )  # fmt: skip
+    loose = sum(part.role == "loose shelf" for part in parts.parts)
+    if loose:
+        yield _pieces(
+            "fastenings", "shelf pin", PINS_PER_SHELF * loose, f"{PINS_PER_SHELF} for each of {loose} loose shelves"
+        )
+
+
+def sundry_needs(installing: InstallPlan, finishing: FinishPlan) -> Iterable[Need]:
+    """Yield packers and sandpaper."""
+    under = sum(packer.height.value > LEAST_PACKER_MM for packer in installing.packers)
+    behind = sum(fixing.packer.value > LEAST_PACKER_MM for fixing in installing.fixings)
+    if under + behind:
+        yield _pieces(
+            "sundries", "packer", under + behind, f"{under} places under the platform, {behind} at wall fixings"
+        )
+    sanded_m2 = sum(coat.area_m2 for coat in finishing.coats)
+    if sanded_m2 > 0:
+        why = f"{sanded_m2:.1f} m2 sanded before coats, {SANDED_M2_PER_SHEET:g} m2 a sheet"
+        yield _pieces("sundries", "sandpaper", math.ceil(sanded_m2 / SANDED_M2_PER_SHEET), why)
+
+
+def finish_needs(finishing: FinishPlan, shop: Shop) -> Iterable[Need]:
+    """Yield coating products, filler and caulk."""
+    litres: dict[str, float] = {}
+    names: dict[str, str] = {}
+    rounds: Counter[str] = Counter()
+    for coat in finishing.coats:
+        litres[coat.product] = litres.get(coat.product, 0.0) + coat.litres
+        names[coat.product] = coat.name
+        rounds[coat.product] += 1
+    for key, amount in litres.items():
+        times = "coat" if rounds[key] == 1 else "coats"
+        area_m2 = next(coat.area_m2 for coat in finishing.coats if coat.product == key)
+        yield Need(
+            group="finishing", item=key, name=names[key], amount=amount, unit="litres",
+            why=f"{rounds[key]} {times} on {area_m2:.1f} m2, waste included",
+        )  # fmt: skip
+    if finishing.nail_holes:
+        yield Need(
+            group="finishing", item="filler", name="filler", amount=finishing.nail_holes * FILLER_LITRES_PER_HOLE,
+            unit="litres", why=f"{finishing.nail_holes} nail holes",
+        )  # fmt: skip
+    if finishing.caulk_m > 0:
+        yield Need(
+            group="finishing", item="caulk", name="caulk", amount=finishing.caulk_m * shop.waste_factor,
+            unit="metres", why=f"{finishing.caulk_m:.1f} m of edges that meet walls, waste included",
+        )  # fmt: skip
+
+
+def _pieces(group: Group, item: str, amount: int, why: str) -> Need:
+    return Need(group=group, item=item, name=item, amount=amount, unit="pieces", why=why)
+
+
+def _glued_m2(parts: PartList) -> float:
+    """Return the area of all glue lines: joints with glue, and boards glued edge to edge. [m2]"""
+    thickness = {part.number: part.thickness_mm for part in parts.parts}
+    in_joints_mm2 = sum(joint.length_mm * thickness[joint.held] for joint in parts.joints if _glued(joint))
+    in_boards_mm2 = sum((part.pieces - 1) * part.blank_mm[0] * part.thickness_mm for part in parts.parts)
+    return (in_joints_mm2 + in_boards_mm2) / 1_000_000
+
+
+def _glued(joint: JointMade) -> bool:
+    return any(row.kind == "glue" for row in joint.fastenings)

@@ -1,0 +1,1 @@
+"""Will it hold, stay put, move, and stay safe."""

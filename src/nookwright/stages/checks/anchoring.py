@@ -1,0 +1,252 @@
+"""Wall fixings, tipping before they are in, studs owned, and what must be lifted."""
+
+from __future__ import annotations
+
+from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.masses import box_mass, module_masses, room_extent
+from nookwright.stages.checks.said import size
+from nookwright.stages.design.design import Box, Design
+from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.survey import Survey
+from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
+from nookwright.stages.parts.part import PartList
+from nookwright.trade import tipping
+from nookwright.trade.fastener_choice import WALL_SCREW
+from nookwright.trade.fixings import SCREW_DIAMETERS_MM, SCREW_FORMULA, STUD_GRAVITY, screw_withdrawal
+
+SCREW = "No. 8"
+"""The thinnest screw used into studs, No. 8 to No. 10. Source: [fitting-guides]. Status: read."""
+
+ONE_PERSON_KG = 25.0
+"""What one person may lift of an awkward shape. Source: [lifting-guidance]. Status: recalled."""
+
+CARRIED_SINGLY = ("strip", "skirting", "door")
+"""Roles of parts that are never carried as one piece with the others of their group."""
+
+NEIGHBOUR_MM = 60.0
+"""Boxes nearer than this are screwed to each other. Source: [trade-practice]. Status: common practice."""
+
+_MAKER = "Use the anchor maker's own figure for this wall, at the pull given here."
+
+
+def check_anchoring(
+    design: Design, parts: PartList, installing: InstallPlan, survey: Survey, brief: Brief
+) -> tuple[Finding, ...]:
+    """Return, for every box: its hold on the wall, its studs, and how easily it tips before it is fixed.
+
+    Args:
+        design: the boxes.
+        parts: for masses and the fixing rails.
+        installing: the fixings planned.
+        survey: for the wall's board.
+        brief: the pull that fixings must hold.
+
+    Returns:
+        Findings box by box.
+    """
+    findings: list[Finding] = []
+    for box in design.boxes:
+        fixings = tuple(fixing for fixing in installing.fixings if fixing.box == box.name)
+        findings += [
+            _hold(box, fixings, design, parts, installing, survey, brief),
+            _studs(box, fixings),
+            _free_standing(box, parts, brief),
+        ]
+    return tuple(findings)
+
+
+def check_lifting(design: Design, parts: PartList) -> tuple[Finding, ...]:
+    """Return a caution for everything that is heavier than one person should lift.
+
+    Args:
+        design: for bought boxes, which have no parts.
+        parts: everything to be made.
+
+    Returns:
+        One finding per module; pass when one person can lift it.
+    """
+    carried = tuple(part for part in parts.parts if part.role not in CARRIED_SINGLY)
+    masses = module_masses(PartList(parts=carried, joints=()))
+    masses.update({box.name: box_mass(box, parts) for box in design.boxes if box.bought is not None})
+    return tuple(_lift(module, mass) for module, mass in masses.items())
+
+
+def height_mm(box: Box) -> float:
+    """Return a box's height from its foot to its highest corner. [mm]"""
+    return max(z for _, z in box.outline) - box.z0_mm
+
+
+def _lift(module: str, mass_kg: float) -> Finding:
+    """Return whether one person can lift a module."""
+    heavy = mass_kg > ONE_PERSON_KG
+    return Finding(
+        topic="lifting",
+        subject=module,
+        verdict="caution" if heavy else "pass",
+        summary=f"{mass_kg:.0f} kg with all its parts: " + ("two people." if heavy else "one person."),
+        demand=mass_kg,
+        limit=ONE_PERSON_KG,
+        unit="kg",
+        formula="mass = sum of area x thickness x density",
+        source_keys=("lifting-guidance",),
+        remedy="Take loose shelves and doors out, and have a second person." if heavy else "",
+    )
+
+
+def _hold(
+    box: Box,
+    fixings: tuple[WallFixing, ...],
+    design: Design,
+    parts: PartList,
+    installing: InstallPlan,
+    survey: Survey,
+    brief: Brief,
+) -> Finding:
+    """Return whether a box's fixings hold the pull on its top front edge."""
+    if not fixings:
+        return _unfixed(box, design, parts, installing, brief)
+    height, mass = height_mm(box), box_mass(box, parts)
+    pulls = tipping.fixing_pulls(
+        pull_n=brief.load.anchor_pull_n,
+        pull_height_mm=height,
+        mass_kg=mass,
+        depth_mm=box.depth_mm,
+        fixing_heights_mm=tuple(fixing.z_mm - box.z0_mm for fixing in fixings),
+    )
+    if any(fixing.screw_mm <= 0 for fixing in fixings):
+        return _anchors(box, max(pulls), brief)
+    per_mm = screw_withdrawal(gravity=STUD_GRAVITY, diameter_mm=SCREW_DIAMETERS_MM[SCREW])
+    threads = [
+        max(0.0, fixing.screw_mm - through_mm(box, parts) - fixing.packer.value - survey.wall.board_mm)
+        for fixing in fixings
+    ]
+    # The screw nearest to its own capacity rules, whichever it is.
+    pull, thread = max(zip(pulls, threads, strict=True), key=lambda pair: pair[0] / (pair[1] * per_mm or 1e-9))
+    capacity = thread * per_mm
+    verdict: Verdict = "pass" if pull <= capacity else "fail"
+    return Finding(
+        topic="wall fixings",
+        subject=box.name,
+        verdict=verdict,
+        summary=(
+            f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst screw with {pull:.0f} N; "
+            f"{size(thread, brief)} of thread in the stud holds {capacity:.0f} N ({len(fixings)} screws; {WALL_SCREW})."
+        ),
+        demand=pull,
+        limit=capacity,
+        unit="N",
+        formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}",
+        worked=(
+            f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2) over "
+            f"{len(fixings)} screws: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in = {per_mm:.1f} N/mm "
+            f"x {thread:.0f} mm = {capacity:.0f} N"
+        ),
+        source_keys=("statics", "nds", "awi-0620"),
+        remedy="" if verdict == "pass" else _more_screws(pull, capacity, len(fixings)),
+    )
+
+
+def through_mm(box: Box, parts: PartList) -> float:
+    """Return the wood a wall screw passes before the gap: from its rail's face to the box's rear. [mm]"""
+    if box.bought is not None:
+        return box.bought.side_mm + box.bought.back_mm
+    fronts = [room_extent(part)[0][1] for part in parts.parts if part.module == box.name and part.role == "fixing rail"]
+    return box.y_back_mm - min(fronts) if fronts else box.board.thickness_mm
+
+
+def _more_screws(pull_n: float, capacity_n: float, count: int) -> str:
+    """Return how many screws at the same heights would be enough."""
+    if capacity_n <= 0:
+        return "Take longer screws: these do not reach the stud."
+    needed = int(-(-count * pull_n // capacity_n))
+    return f"Use {needed} screws instead of {count} at the same heights, or longer ones."
+
+
+def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
+    """Return the question that a masonry or unknown wall leaves."""
+    return Finding(
+        topic="wall fixings",
+        subject=box.name,
+        verdict="question",
+        summary=(
+            f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst fixing with "
+            f"{pull_n:.0f} N. The wall is not known to be studs. {_MAKER}"
+        ),
+        demand=pull_n,
+        unit="N",
+        formula=tipping.FIXING_FORMULA,
+        source_keys=("statics",),
+    )
+
+
+def _unfixed(box: Box, design: Design, parts: PartList, installing: InstallPlan, brief: Brief) -> Finding:
+    """Return what holds a box that has no wall fixing: its weight, a neighbour, or nothing."""
+    pull = brief.load.anchor_pull_n
+    holds = tipping.tipping_pull(mass_kg=box_mass(box, parts), depth_mm=box.depth_mm, height_mm=height_mm(box))
+    fixed = {fixing.box for fixing in installing.fixings}
+    neighbour = next((other.name for other in design.boxes if _beside(box, other) and other.name in fixed), "")
+    verdict: Verdict = "pass" if holds >= pull else ("caution" if neighbour else "fail")
+    remedy = (
+        f"Screw it to {neighbour}, which is fixed." if neighbour else "Fix it to the wall, or to a fixed neighbour."
+    )
+    return Finding(
+        topic="wall fixings",
+        subject=box.name,
+        verdict=verdict,
+        summary=f"It has no wall fixing; by its own weight it stands {holds:.0f} N of the {pull:.0f} N pull.",
+        demand=pull,
+        limit=holds,
+        unit="N",
+        formula=tipping.TIP_FORMULA,
+        worked=f"{box_mass(box, parts):.1f} x 9.81 x {box.depth_mm:.0f} / 2 / {height_mm(box):.0f} = {holds:.0f} N",
+        source_keys=("statics",),
+        remedy="" if verdict == "pass" else remedy,
+    )
+
+
+def _beside(box: Box, other: Box) -> bool:
+    """Return whether another box stands next to this one at the same height."""
+    if other is box or abs(other.z0_mm - box.z0_mm) > NEIGHBOUR_MM:
+        return False
+    return min(abs(other.x0_mm - box.x1_mm), abs(box.x0_mm - other.x1_mm)) <= NEIGHBOUR_MM
+
+
+def _studs(box: Box, fixings: tuple[WallFixing, ...]) -> Finding:
+    """Return how many studs a box owns."""
+    studs = sorted({fixing.into for fixing in fixings if fixing.into.startswith("stud")})
+    verdict: Verdict = "pass" if len(studs) >= 2 else "caution"
+    if fixings and not studs:
+        verdict = "question"
+    owned = ", ".join(studs) if studs else "no stud"
+    return Finding(
+        topic="studs",
+        subject=box.name,
+        verdict=verdict,
+        summary=f"Behind it: {owned}. Two studs, each with a screw at the top and lower down, are the habit.",
+        demand=2.0,
+        limit=float(len(studs)),
+        unit="studs",
+        source_keys=("trade-practice",),
+        remedy="" if verdict == "pass" else "Screw it to its neighbours and to the base too.",
+    )
+
+
+def _free_standing(box: Box, parts: PartList, brief: Brief) -> Finding:
+    """Return how easily a box tips while it is not yet fixed."""
+    mass, height = box_mass(box, parts), height_mm(box)
+    holds = tipping.tipping_pull(mass_kg=mass, depth_mm=box.depth_mm, height_mm=height)
+    pull = brief.load.anchor_pull_n
+    verdict: Verdict = "pass" if holds >= pull else "caution"
+    return Finding(
+        topic="tipping before it is fixed",
+        subject=box.name,
+        verdict=verdict,
+        summary=f"Free and empty it tips at {holds:.0f} N ({holds / tipping.GRAVITY_M_S2:.1f} kg) pulled at its top.",
+        demand=pull,
+        limit=holds,
+        unit="N",
+        formula=tipping.TIP_FORMULA,
+        worked=f"{mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2 / {height:.0f} = {holds:.0f} N",
+        source_keys=("statics",),
+        remedy="" if verdict == "pass" else "Hold it until the first screw is in; load nothing before all are.",
+    )

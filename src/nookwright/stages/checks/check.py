@@ -1,0 +1,60 @@
+"""Runs every check: will it hold, stay put, move freely, and what only a person on site can answer."""
+
+from __future__ import annotations
+
+from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
+from nookwright.stages.checks.electrical import check_wiring
+from nookwright.stages.checks.making import check_batch, check_built, check_saw
+from nookwright.stages.checks.platform_rails import check_platform
+from nookwright.stages.checks.shelves import check_shelves
+from nookwright.stages.checks.site_questions import check_site
+from nookwright.stages.checks.wood_movement import check_movement
+from nookwright.stages.design.design import Design
+from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.facts import Facts
+from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.installing.install_plan import InstallPlan
+from nookwright.stages.parts.part import PartList
+from nookwright.stages.room.room import Room
+
+_ORDER: dict[Verdict, int] = {"fail": 0, "caution": 1, "question": 2, "pass": 3}
+
+
+def check(
+    design: Design,
+    parts: PartList,
+    installing: InstallPlan,
+    room: Room,
+    brief: Brief,
+    shop: Shop,
+    facts: Facts,
+) -> tuple[Finding, ...]:
+    """Judge the whole design.
+
+    Args:
+        design: everything at its place, with what fitting it already found.
+        parts: every part and joint.
+        installing: packers, wall fixings, outlet holes.
+        room: the room as adjusted, with the survey behind it.
+        brief: loads and limits.
+        shop: stock for cures, and the saw.
+        facts: what is already bought or built.
+
+    Returns:
+        Every finding: fails first, then cautions, questions and passes; within each, in the order of the checks.
+    """
+    findings = (
+        *design.findings,
+        *check_shelves(design, parts, brief, shop),
+        *check_anchoring(design, parts, installing, room.survey, brief),
+        *check_platform(design, parts, installing, brief),
+        *check_movement(parts, brief),
+        *check_wiring(design, parts, installing, room.survey, brief),
+        *check_saw(parts, shop),
+        *check_lifting(design, parts),
+        *check_built(parts, facts, brief),
+        *check_batch(parts, shop, facts, brief),
+        *check_site(design, parts, room.survey, brief),
+    )
+    return tuple(sorted(findings, key=lambda finding: _ORDER[finding.verdict]))

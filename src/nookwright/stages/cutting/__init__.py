@@ -1,0 +1,1 @@
+"""Parts and stock become cutting plans."""

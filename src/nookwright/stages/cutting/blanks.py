@@ -1,0 +1,25 @@
+"""The blanks parts are cut from, in the whole tenths of a millimetre that the search counts in."""
+
+from __future__ import annotations
+
+import math
+
+from nookwright.stages.parts.part import Part
+
+TENTHS = 10
+
+
+def tenths_up(size_mm: float) -> int:
+    """Return a size in tenths of a millimetre, rounded up so that nothing is lost; float dust does not count."""
+    return math.ceil(size_mm * TENTHS - 1e-6)
+
+
+def tenths_down(size_mm: float) -> int:
+    """Return a size in tenths of a millimetre, rounded down: for what stock really gives."""
+    return math.floor(size_mm * TENTHS + 1e-6)
+
+
+def blank_tenths(part: Part) -> tuple[int, int]:
+    """Return the length along the grain and the width of a part's blank. [0.1 mm]"""
+    length_mm, width_mm = part.blank_mm
+    return tenths_up(length_mm), tenths_up(width_mm)

@@ -1,0 +1,144 @@
+"""The cutting plan: what is cut from which sheet and board, in which order, with the bound it is judged by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A blank to cut: its size along and across the grain, saw-clean. [mm]"""
+
+    part: str
+    length_mm: float
+    width_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A blank on its sheet: lower left corner, and its size as it lies. [mm]
+
+    Args:
+        turned: whether it lies across the sheet's grain (only where grain is free).
+    """
+
+    part: str
+    x_mm: float
+    y_mm: float
+    length_mm: float
+    width_mm: float
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One straight cut right through the piece in hand.
+
+    Args:
+        order: its number, from 1.
+        along: `length` cuts parallel to the sheet's length (a rip), `width` across it (a crosscut).
+        at_mm: distance of the cut's near side from the fence edge of the piece in hand. [mm]
+        x1_mm, y1_mm, x2_mm, y2_mm: ends of its centre line on the sheet. [mm]
+    """
+
+    order: int
+    along: Literal["length", "width"]
+    at_mm: float
+    x1_mm: float
+    y1_mm: float
+    x2_mm: float
+    y2_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leftover:
+    """A rectangle of sheet left over and worth keeping. [mm]"""
+
+    x_mm: float
+    y_mm: float
+    length_mm: float
+    width_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPlan:
+    """One sheet to cut."""
+
+    stock: str
+    index: int
+    length_mm: float
+    width_mm: float
+    placed: tuple[Placed, ...]
+    cuts: tuple[Cut, ...]
+    leftovers: tuple[Leftover, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardPiece:
+    """A length to cut from a board: where its near end lies, and its length. [mm]
+
+    Args:
+        across_mm: distance of its near edge from the board's edge; 0 when the board is not ripped. [mm]
+        width_mm: width the board is ripped to for it; the board's own width when it is not ripped. [mm]
+    """
+
+    part: str
+    at_mm: float
+    length_mm: float
+    across_mm: float = 0.0
+    width_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardPlan:
+    """One board to cut: pieces from its trimmed end on, and what is left.
+
+    Args:
+        pieces: lane after lane across the board, and within a lane from the trimmed end on.
+        leftover_mm: length left at the far end over the full width. [mm]
+    """
+
+    stock: str
+    index: int
+    length_mm: float
+    pieces: tuple[BoardPiece, ...]
+    leftover_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockSummary:
+    """How well one stock is used.
+
+    Args:
+        used: sheets or boards in the plan.
+        at_least: no plan at all can do with fewer; by area, length or conflicting pieces.
+        yield_share: area or length of the blanks over that of the stock used, 0 to 1.
+        bound_says: the bound's reason in one line.
+    """
+
+    stock: str
+    used: int
+    at_least: int
+    yield_share: float
+    bound_says: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooLarge:
+    """A blank no stock can give, with the cure."""
+
+    part: str
+    length_mm: float
+    width_mm: float
+    cure: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingPlan:
+    """Every sheet and board to cut."""
+
+    sheets: tuple[SheetPlan, ...]
+    boards: tuple[BoardPlan, ...]
+    summaries: tuple[StockSummary, ...]
+    too_large: tuple[TooLarge, ...]

@@ -1,0 +1,42 @@
+"""Lays parts out on sheets and boards: parts + shop -> CuttingPlan."""
+
+from __future__ import annotations
+
+from nookwright.stages.cutting.board_layout import lay_out_boards
+from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.sheet_layout import lay_out_sheets
+from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
+from nookwright.stages.parts.part import PartList
+
+
+def lay_out(parts: PartList, shop: Shop) -> CuttingPlan:
+    """Lay every part out on the stock it is cut from, stock after stock in the shop's order.
+
+    Args:
+        parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
+        shop: stock and saw.
+
+    Returns:
+        Sheets and boards to cut, each summary with the least that any plan could use. Every plan has passed a check
+        that knows nothing of the search.
+    """
+    sheets: list[SheetPlan] = []
+    boards: list[BoardPlan] = []
+    summaries: list[StockSummary] = []
+    too_large: list[TooLarge] = []
+    carried: tuple[SheetStock | BoardStock, ...] = (*shop.sheets, *shop.boards)
+    for stock in carried:
+        mine = tuple(part for part in parts.parts if part.stock == stock.key)
+        if not mine:
+            continue
+        if isinstance(stock, SheetStock):
+            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw)
+            sheets.extend(sheet_plans)
+        else:
+            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw)
+            boards.extend(board_plans)
+        summaries.extend([summary] if summary else [])
+        too_large.extend(misfits)
+    return CuttingPlan(
+        sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries), too_large=tuple(too_large)
+    )

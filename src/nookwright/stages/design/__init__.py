@@ -1,0 +1,1 @@
+"""The furniture, made to fit the room."""

@@ -1,0 +1,70 @@
+"""The room's skirting, returned along the base of the furniture."""
+
+from __future__ import annotations
+
+from nookwright.basics.findings import Finding
+from nookwright.geometry.frame import Point2
+from nookwright.stages.design.design import FittedPlatform, SkirtingReturn
+from nookwright.stages.design.openings import Reach
+from nookwright.stages.inputs.survey import Skirting, SurfaceName
+from nookwright.stages.room.room import Room
+
+
+def skirting_returns(
+    platform: FittedPlatform, reach: Reach, skirting: Skirting, room: Room
+) -> tuple[SkirtingReturn, ...]:
+    """Return the room's skirting carried along the platform, mitred round a seen end and back to the wall.
+
+    Skirting higher than the platform is ripped to it, so that doors and strips stay clear.
+    """
+    y, t = platform.y_front_mm, skirting.thickness_mm
+    z0 = platform.high_point[2].value
+    height = min(skirting.height_mm, platform.z1_mm - z0)
+
+    def end(surface: SurfaceName | None, side: SurfaceName, free_x: float) -> float:
+        if surface is None:
+            return free_x
+        return room.governing(side, (y - t, y), (z0, z0 + height), "greatest" if side == "left" else "least").value
+
+    x0 = end(reach.left, "left", platform.x0_mm)
+    x1 = end(reach.right, "right", platform.x1_mm)
+
+    def piece(name: str, start: Point2, finish: Point2, mitred: tuple[bool, bool]) -> SkirtingReturn:
+        return SkirtingReturn(
+            name=name,
+            letter="K",
+            start=start,
+            end=finish,
+            miter_start=mitred[0],
+            miter_end=mitred[1],
+            height_mm=height,
+            thickness_mm=t,
+            z0_mm=z0,
+        )
+
+    pieces = [piece("front skirting", (x0, y), (x1, y), (reach.left is None, reach.right is None))]
+    if reach.left is None:
+        pieces.append(piece("left skirting return", (x0, platform.y_back_mm), (x0, y), (False, True)))
+    if reach.right is None:
+        pieces.append(piece("right skirting return", (x1, y), (x1, platform.y_back_mm), (True, False)))
+    return tuple(pieces)
+
+
+def ripped_skirting(platform: FittedPlatform, skirting: Skirting) -> tuple[Finding, ...]:
+    """Return the finding that the skirting is higher than the platform, if it is."""
+    room_for = platform.z1_mm - platform.high_point[2].value
+    if skirting.height_mm <= room_for:
+        return ()
+    return (
+        Finding(
+            topic="fit",
+            subject="skirting",
+            verdict="caution",
+            summary=f"The room's skirting is {skirting.height_mm:.0f} mm high, the platform {room_for:.0f} mm:"
+            " its return is ripped lower and will not line up with the rest.",
+            demand=skirting.height_mm,
+            limit=room_for,
+            unit="mm",
+            remedy=f"Make the platform {skirting.height_mm:.0f} mm high.",
+        ),
+    )

@@ -1,0 +1,1 @@
+"""Coats, quantities and drying days."""

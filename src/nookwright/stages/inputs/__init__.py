@@ -1,0 +1,1 @@
+"""The four things the user tells us; everything else is worked out."""

@@ -1,0 +1,276 @@
+"""Brief: the furniture that is wanted, from the floor up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from nookwright.basics.problems import NOWHERE, Where
+
+Units = Literal["mm", "inch"]
+Joint = Literal["pocket screws", "housing", "rebate", "butt and screws", "butt and brads"]
+RakeEnd = Literal["over", "between"]
+"""How the raked board meets an upright: `over` its end, or `between` the uprights, against its face."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixed:
+    """A size given in millimetres."""
+
+    mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """A share of what is left over; equal sizes are shares of 1."""
+
+    parts: float = 1.0
+
+
+Size = Fixed | Share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Front:
+    """A door in front of a cell: sized here, bought or made to the size.
+
+    Args:
+        leaves: one door, a pair, or two sliding past each other.
+        hang: inset in the opening, or overlay on the case's edges; sliding doors are always inset.
+        board: key of the stock it is made from.
+    """
+
+    leaves: Literal["one", "pair", "sliding"]
+    hang: Literal["inset", "overlay"]
+    board: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """A space inside a case: left open, filled with shelves, or split again.
+
+    Args:
+        size: width within a row of columns, or height within a stack of rows (rows count from the bottom).
+        split: how `cells` divide it; `none` when it is not divided.
+        cells: the smaller cells, left to right or bottom to top.
+        shelves: number of evenly spaced shelves in an undivided cell.
+        shelf_fixing: on pins (loose) or fixed between the uprights.
+        front: the door in front of it, if any.
+    """
+
+    size: Size = Share()
+    split: Literal["none", "columns", "rows"] = "none"
+    cells: tuple[Cell, ...] = ()
+    shelves: int = 0
+    shelf_fixing: Literal["pins", "fixed"] = "pins"
+    front: Front | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bought:
+    """A bought cabinet, by its REAL outside sizes, measured on the thing itself. [mm]
+
+    Args:
+        width_mm, height_mm, depth_mm: outside, without doors.
+        toe_height_mm: height of its own toe space, cut off when it stands on a platform; included in `height_mm`.
+        side_mm, back_mm: thickness of its sides and back.
+    """
+
+    width_mm: float
+    height_mm: float
+    depth_mm: float
+    toe_height_mm: float = 0.0
+    side_mm: float = 16.0
+    back_mm: float = 6.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unit:
+    """One box within a tier: built, or bought.
+
+    Args:
+        name: what the drawings call it.
+        width: fixed, or a share of the tier's width; a bought cabinet keeps its own.
+        bought: set when it is a bought cabinet.
+        inside: how the inside is divided; ignored for a bought cabinet.
+    """
+
+    name: str
+    width: Size = Share()
+    bought: Bought | None = None
+    inside: Cell = Cell()
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cases:
+    """A tier of boxes side by side.
+
+    Args:
+        name: what the drawings call the tier.
+        height: outside height; None runs the tier up to the slope or ceiling.
+        depth_mm: outside depth, back included, front edge to the back's rear face. [mm]
+        units: the boxes from left to right.
+        board: key of the sheet stock of its boards.
+        back_board: key of the sheet stock of its back; empty for an open back.
+        rake_low, rake_high: how the raked board meets the short and the tall side.
+    """
+
+    name: str
+    height_mm: float | None
+    depth_mm: float
+    units: tuple[Unit, ...]
+    board: str
+    back_board: str = ""
+    rake_low: RakeEnd = "over"
+    rake_high: RakeEnd = "between"
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Top:
+    """A worktop or shelf-top across the tier below, scribed to the walls it meets.
+
+    Args:
+        name: what the drawings call it.
+        board: key of the sheet or board stock (a board stock is glued up to width).
+        overhang_mm: beyond the front of the tier below. [mm]
+    """
+
+    name: str
+    board: str
+    overhang_mm: float = 25.0
+    where: Where = NOWHERE
+
+
+Tier = Cases | Top
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Platform:
+    """The base platform: a ladder of rails on edge, levelled on packers.
+
+    Args:
+        height_mm: its top above the floor's high point. [mm]
+        toe_mm: how far its front stands back from the face of the boxes; 0 for flush. [mm]
+        board: key of the stock its rails are cut from.
+        least_packer_mm: packer at the floor's high point. [mm]
+        bearer_spacing_mm: greatest distance between cross bearers. [mm]
+    """
+
+    height_mm: float
+    board: str
+    toe_mm: float = 0.0
+    least_packer_mm: float = 3.0
+    bearer_spacing_mm: float = 400.0
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trim:
+    """Face trim: strips that cover edges and the gaps to walls and slope.
+
+    Args:
+        board: key of the board stock it is ripped from.
+        reveal_mm: how much of the board's edge stays seen beside a strip. [mm]
+        centre_mm: least width of a strip over an upright in the middle. [mm]
+        rail_mm: width of level and raked strips. [mm]
+    """
+
+    board: str
+    reveal_mm: float = 3.0
+    centre_mm: float = 40.0
+    rail_mm: float = 45.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joinery:
+    """How boards are joined.
+
+    Args:
+        corners: bottom and top to the sides.
+        dividers: fixed shelves and row boards to uprights; a divider's own ends are butted and screwed.
+        housing_mm: depth of a housing in a side; in a divider at most a quarter of its thickness. [mm]
+    """
+
+    corners: Joint = "pocket screws"
+    dividers: Joint = "housing"
+    housing_mm: float = 6.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allowances:
+    """Play and scribe, replaced here when the default does not suit.
+
+    Args:
+        sds: how many standard deviations a clearance covers; 2.33 means 99 in 100 fit.
+        least_gap_mm: least gap between a box and a wall beside it. [mm]
+        top_gap_mm: gap above a box for lifting it in. [mm]
+        scribe_mm: least material left for scribing. [mm]
+    """
+
+    sds: float = 2.33
+    least_gap_mm: float = 6.0
+    top_gap_mm: float = 15.0
+    scribe_mm: float = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """What the shelves carry.
+
+    Args:
+        shelf_kg_per_m: on each metre of shelf. [kg/m]
+        sag_per_m_mm: sag the owner accepts, per metre of span. [mm/m]
+        anchor_pull_n: outward pull on the top front edge that the fixings must hold. [N]
+    """
+
+    shelf_kg_per_m: float = 37.0
+    sag_per_m_mm: float = 2.6
+    anchor_pull_n: float = 350.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finish:
+    """Keys of the finishing products in the shop file, and number of coats."""
+
+    primer: str = ""
+    primer_coats: int = 1
+    coat: str = ""
+    coats: int = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brief:
+    """What is wanted.
+
+    Args:
+        title: the job's title, printed on every sheet.
+        date: date of issue as the user writes it; printed, never computed.
+        revision: revision letter.
+        units: units people read; lengths inside stay in millimetres.
+        resolution: smallest step people mark: 0.5 (mm) or 1/16, 1/32 (inch). [mm or inch]
+        paper: sheet size of the book.
+        start_mm, end_mm: ends of the run along the back wall from BL0; None means the wall there. [mm]
+        platform, tiers, trim: the furniture from the floor up.
+        return_skirting: whether the room's skirting is returned along the base.
+    """
+
+    title: str
+    units: Units
+    resolution: float
+    tiers: tuple[Tier, ...]
+    date: str = ""
+    revision: str = "A"
+    paper: Literal["A4", "Letter"] = "A4"
+    start_mm: float | None = None
+    end_mm: float | None = None
+    platform: Platform | None = None
+    trim: Trim | None = None
+    return_skirting: bool = False
+    joinery: Joinery = Joinery()
+    allowances: Allowances = Allowances()
+    load: Load = Load()
+    finish: Finish = Finish()
+    where: Where = field(default=NOWHERE)

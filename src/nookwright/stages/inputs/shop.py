@@ -1,0 +1,138 @@
+"""Shop: stock, saw, fastenings, finishes and prices; one file can serve many jobs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from nookwright.basics.problems import NOWHERE, Where
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetStock:
+    """A sheet good for sale or on hand.
+
+    Args:
+        key: what briefs call it, for example `birch-18`.
+        name: what labels print.
+        wood: key of its properties in `trade/tables/woods.csv`.
+        length_mm, width_mm: sheet size; the face grain runs along the length. [mm]
+        thickness_mm: real thickness of this batch. [mm]
+        grained: whether parts must keep to the face grain.
+        price: per sheet.
+        on_hand: sheets already there, used first and free.
+    """
+
+    key: str
+    name: str
+    wood: str
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    grained: bool
+    price: Decimal
+    on_hand: int = 0
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardLength:
+    """A length a board is sold in, with its price."""
+
+    length_mm: float
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardStock:
+    """Timber sold by the length.
+
+    Args:
+        key: what briefs call it, for example `pine-2x4`.
+        name: what labels print.
+        wood: key of its properties in `trade/tables/woods.csv`.
+        thickness_mm, width_mm: real cross-section. [mm]
+        lengths: lengths for sale.
+    """
+
+    key: str
+    name: str
+    wood: str
+    thickness_mm: float
+    width_mm: float
+    lengths: tuple[BoardLength, ...]
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saw:
+    """What the saw takes and how far it tilts.
+
+    Args:
+        kerf_mm: width of a cut. [mm]
+        trim_mm: taken off each factory edge of a sheet before it counts. [mm]
+        end_trim_mm: taken off the first end of a board. [mm]
+        max_tilt_deg: greatest blade tilt from square. [deg]
+        keep_mm: leftovers with both sides at least this are worth keeping. [mm]
+    """
+
+    kerf_mm: float = 3.2
+    trim_mm: float = 5.0
+    end_trim_mm: float = 10.0
+    max_tilt_deg: float = 47.0
+    keep_mm: float = 200.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """Something sold by the pack: screws, pins, glue, paint.
+
+    Args:
+        item: what it is, in the tool's words, for example `pocket screw 32` (see `stages/buying/quantities.py`).
+        amount: how much is in a pack, in the item's unit (pieces, litres, metres).
+        price: per pack.
+    """
+
+    item: str
+    amount: float
+    price: Decimal
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Product:
+    """A finishing product, by its own tin.
+
+    Args:
+        key: what briefs call it.
+        name: what the buying list prints.
+        cover_m2_per_litre: spread per coat. [m2/litre]
+        recoat_h: hours before the next coat. [h]
+        cure_days: days before shelves are loaded. [days]
+    """
+
+    key: str
+    name: str
+    cover_m2_per_litre: float
+    recoat_h: float
+    cure_days: float
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """The shop: everything a job draws on that is not the room or the wish."""
+
+    currency: str
+    sheets: tuple[SheetStock, ...]
+    boards: tuple[BoardStock, ...]
+    saw: Saw = Saw()
+    screw_lengths_mm: tuple[float, ...] = (25, 30, 32, 35, 38, 40, 45, 50, 60, 64, 70, 75, 80, 90, 100)
+    packs: tuple[Pack, ...] = ()
+    products: tuple[Product, ...] = ()
+    waste_factor: float = 1.1
+
+    def stock(self, key: str) -> SheetStock | BoardStock | None:
+        """Return the stock of that key, or None."""
+        everything: tuple[SheetStock | BoardStock, ...] = (*self.sheets, *self.boards)
+        return next((stock for stock in everything if stock.key == key), None)

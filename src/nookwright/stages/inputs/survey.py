@@ -1,0 +1,183 @@
+"""Survey: what was read in the room with tape, level, plumb line and bevel, as it was read.
+
+Spots are named by a column and a level. Columns stand where walls meet or end, seen facing the back wall:
+`BL` back left, `BR` back right, `FL` front left, `FR` front right. The level is `0` on the floor, `1`, `2`, `3`...
+at the marked heights, `S` on the slope or stair soffit, `T` on the level ceiling. `BL0` is the room's origin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from nookwright.basics.problems import NOWHERE, Where
+
+RoomKind = Literal["alcove", "corner-under-slope", "under-stair"]
+SurfaceName = Literal["floor", "back", "left", "right", "slope", "ceiling"]
+Side = Literal["left", "right"]
+TapeClass = Literal["I", "II", "III"]
+Answer = Literal["none", "found", "unknown"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TapeReading:
+    """A tape pulled from a spot to another spot, or square to a surface. [mm]"""
+
+    start: str
+    end: str
+    length_mm: float
+    sd_mm: float | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelReading:
+    """How far a spot lies above (+) or below (-) the level line. [mm]"""
+
+    spot: str
+    above_mm: float
+    sd_mm: float | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlumbReading:
+    """How far the second spot of a wall stands further into the room than the first, by plumb line or level. [mm]"""
+
+    wall: SurfaceName
+    first: str
+    second: str
+    into_room_mm: float
+    sd_mm: float | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BevelReading:
+    """The angle between two walls, read inside the room at a marked height. [deg]"""
+
+    walls: tuple[SurfaceName, SurfaceName]
+    level: str
+    angle_deg: float
+    sd_deg: float | None = None
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PitchReading:
+    """The slope's angle from level, read along the back wall; above 0 whichever way it rises. [deg]"""
+
+    pitch_deg: float
+    sd_deg: float | None = None
+    where: Where = NOWHERE
+
+
+Reading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tools:
+    """The measuring tools' precision.
+
+    Args:
+        tape: accuracy class of the tape (MID Annex MI-008).
+        reading_mm: how closely a tape is read, one standard deviation. [mm]
+        level_mm_per_m: spirit or laser level. [mm/m]
+        bevel_deg: bevel or digital angle finder, one standard deviation. [deg]
+        waviness_mm: how far plaster strays from a plane, one standard deviation. [mm]
+    """
+
+    tape: TapeClass = "II"
+    reading_mm: float = 0.7
+    level_mm_per_m: float = 0.5
+    bevel_deg: float = 0.2
+    waviness_mm: float = 2.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlet:
+    """A socket or switch box on a wall.
+
+    Args:
+        name: what the user calls it.
+        wall: the wall it sits on.
+        side: the end of that wall it was measured from, seen facing the wall.
+        from_side_mm: box centre from that end. [mm]
+        above_floor_mm: box centre above the floor right below it. [mm]
+        box_width_mm, box_height_mm: the box in the wall. [mm]
+        plate_width_mm, plate_height_mm: the cover plate. [mm]
+    """
+
+    name: str
+    wall: SurfaceName
+    side: Side
+    from_side_mm: float
+    above_floor_mm: float
+    box_width_mm: float
+    box_height_mm: float
+    plate_width_mm: float
+    plate_height_mm: float
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallBuild:
+    """What the back wall is made of.
+
+    Args:
+        kind: studs, masonry, or unknown.
+        board_mm: plasterboard or plaster over the studs. [mm]
+        stud_width_mm: a stud's width as seen from the room. [mm]
+        stud_centres_mm: stud centres along the back wall from the back left corner `BL0`. [mm]
+        outside: whether the wall is an external one.
+    """
+
+    kind: Literal["studs", "masonry", "unknown"] = "unknown"
+    board_mm: float = 12.5
+    stud_width_mm: float = 38.0
+    stud_centres_mm: tuple[float, ...] = ()
+    outside: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Skirting:
+    """The skirting (baseboard) found in the room; it is taken off behind the furniture and returned along its base."""
+
+    height_mm: float
+    thickness_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SiteQuestion:
+    """A question only someone on site can answer: none, found (with a note), or unknown."""
+
+    key: str
+    answer: Answer
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Survey:
+    """The field book: everything read in the room.
+
+    Args:
+        kind: the room's kind; names its surfaces and spots (see `stages/survey/kinds.py`).
+        corner: which side the slope's wall or the stair's low end is on, seen facing the back wall.
+        heights_mm: heights above the floor at BL0 of the marked levels 1, 2, 3... [mm]
+        readings: every reading, in the order typed.
+        tools: precision of the tools used.
+        wall: what the back wall is made of.
+        skirting: the skirting found; None when there is none.
+        outlets: sockets and switches.
+        questions: answers to the site questions.
+    """
+
+    kind: RoomKind
+    corner: Side
+    heights_mm: tuple[float, ...]
+    readings: tuple[Reading, ...]
+    tools: Tools = Tools()
+    wall: WallBuild = WallBuild()
+    skirting: Skirting | None = None
+    outlets: tuple[Outlet, ...] = ()
+    questions: tuple[SiteQuestion, ...] = ()

@@ -1,0 +1,1 @@
+"""How it goes in: levels, packers, fixings, order of work."""

@@ -1,0 +1,264 @@
+"""The order of work on site: from taking the skirting off to loading the shelves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from nookwright.stages.design.design import Box, Design
+from nookwright.stages.installing.install_plan import OutletHole, Packer, Step, WallFixing
+from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.room.room import Room
+
+
+def order_of_work(
+    design: Design,
+    parts: PartList,
+    room: Room,
+    packers: tuple[Packer, ...],
+    fixings: tuple[WallFixing, ...],
+    holes: tuple[OutletHole, ...],
+) -> tuple[Step, ...]:
+    """Return the steps in order, each with the parts new in it and what can hurt.
+
+    Args:
+        design: everything at its place.
+        parts: every board.
+        room: skirting and walls.
+        packers, fixings, holes: what was set out.
+    """
+    steps = [_make_safe(holes), *_skirting_off(room), _mark_out(room, fixings)]
+    if design.platform is not None:
+        steps.append(_platform(design, parts, packers))
+    for box in design.boxes:
+        steps.extend(_box(box, design, parts, fixings, holes))
+        if box.letter == _last_letter_below_top(design):
+            steps.extend(_top(top.name, parts) for top in design.tops)
+    steps.extend(_face(parts))
+    steps.extend(_finish())
+    return tuple(steps)
+
+
+def _numbers(parts: Iterable[Part]) -> tuple[str, ...]:
+    return tuple(part.number for part in parts)
+
+
+def _of(parts: PartList, roles: set[str], module: str = "") -> tuple[Part, ...]:
+    """Return the parts of some roles, in one module if named."""
+    return tuple(part for part in parts.parts if part.role in roles and module in {"", part.module})
+
+
+def _last_letter_below_top(design: Design) -> str:
+    """Return the letter of the last box that a top lies on, so that the top follows it."""
+    if not design.tops:
+        return ""
+    z = min(top.z_mm for top in design.tops)
+    below = [box.letter for box in design.boxes if box.z0_mm < z]
+    return below[-1] if below else ""
+
+
+def _make_safe(holes: tuple[OutletHole, ...]) -> Step:
+    wiring = ", ".join(hole.outlet for hole in holes)
+    text = "Cover the floor, clear the way in, check that smoke alarms stay free of dust."
+    if wiring:
+        text += f" Switch off the circuit of: {wiring}; prove it dead before anything is touched."
+    return Step(
+        title="Make the room safe",
+        text=text,
+        caution=(
+            "Electric work, gas and old paint or fibres are for licensed people and local codes to judge. "
+            "Paint from before 1978 may hold lead: test before sanding."
+        ),
+    )
+
+
+def _skirting_off(room: Room) -> list[Step]:
+    skirting = room.survey.skirting
+    if skirting is None:
+        return []
+    return [
+        Step(
+            title="Take the skirting off",
+            text=(
+                "Score the paint line, pry at a stud with a thin block behind the bar, pull nails through "
+                "from the back. "
+                "Number each length and mark left and right; keep it for the return."
+            ),
+            caution="Nails and splinters; cables may run behind a skirting.",
+        )
+    ]
+
+
+def _mark_out(room: Room, fixings: tuple[WallFixing, ...]) -> Step:
+    studs = sum(1 for fixing in fixings if fixing.into.startswith("stud"))
+    text = "Draw the level line and the furniture's ends on wall and floor, measured from BL0, the back left corner."
+    if studs:
+        text += (
+            " Prove both edges of every stud with a fine drill where the furniture will hide it; mark them above it."
+        )
+    if room.survey.wall.kind == "unknown":
+        text += " Find out what the wall is made of before buying its fixings."
+    return Step(title="Mark out", text=text, caution="Look for pipes and cables before drilling any wall.")
+
+
+def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...]) -> Step:
+    platform = design.platform
+    high = platform.high_point if platform else None
+    thinnest = min((packer.height.value for packer in packers), default=0.0)
+    thickest = max((packer.height.value for packer in packers), default=0.0)
+    where = f" The floor's high point is {high[0]:.0f} mm right of BL0 and {-high[1]:.0f} mm out." if high else ""
+    return Step(
+        title="Set the platform",
+        text=(
+            f"Screw the ladder together. Pack it at the {len(packers)} numbered points, {thinnest:.1f} to "
+            f"{thickest:.1f} mm;"
+            f" start at the high point and never go below its packer.{where} Check level along, across and "
+            "corner to corner,"
+            " then screw it to studs and floor through the packers and trim them off."
+        ),
+        caution="Know what runs under the floor before screwing into it.",
+        parts=_numbers(_of(parts, {"platform rail", "platform bearer"})),
+    )
+
+
+def _box(
+    box: Box, design: Design, parts: PartList, fixings: tuple[WallFixing, ...], holes: tuple[OutletHole, ...]
+) -> list[Step]:
+    """Return the steps of one box: put it together, bring outlets through, stand it, fix it."""
+    boards = _of(
+        parts,
+        {"side", "bottom", "top", "raked board", "divider", "shelf", "loose shelf", "back", "fixing rail"},
+        box.name,
+    )
+    mine = [fixing for fixing in fixings if fixing.box == box.name]
+    steps: list[Step] = []
+    if box.bought is None:
+        steps.append(
+            Step(
+                title=f"Put {box.name} together",
+                text=(
+                    "Cut housings and drill pin holes first, from the foot of every upright. Glue and screw "
+                    f"the {len(boards)} boards;"
+                    " both diagonals of the front must agree before the back goes on."
+                ),
+                parts=_numbers(boards),
+            )
+        )
+    elif box.bought.toe_height_mm > 0:
+        steps.append(
+            Step(
+                title=f"Cut the toe off {box.name}",
+                text=(
+                    f"Cut {box.bought.toe_height_mm:.0f} mm off its sides so that it stands on the platform."
+                    " See first what carries the bottom, and add a rail where the cut takes it away; seal the raw edge."
+                ),
+                caution="The saw runs close to screws and clips: take them out first.",
+            )
+        )
+    steps.extend(_bring_through(hole) for hole in holes if hole.box == box.name)
+    steps.append(_stand(box, mine))
+    return steps
+
+
+def _bring_through(hole: OutletHole) -> Step:
+    place = (
+        f"{hole.left_mm:.0f} mm from the panel's left edge and {hole.bottom_mm:.0f} mm from its bottom, seen from "
+        "the room"
+    )
+    return Step(
+        title=f"Hole for {hole.outlet}",
+        text=(
+            f"Lower left corner {place}; {hole.width_mm:.0f} x {hole.height_mm:.0f} mm, known to "
+            f"{2 * hole.sd_mm:.0f} mm."
+            " Cut it small, look, then enlarge. The box must come forward"
+            f" {hole.forward_mm:.0f} mm to stand flush with the panel's face."
+        ),
+        caution="Who may move or extend an outlet is for local law to say; power off and proven dead.",
+    )
+
+
+def _stand(box: Box, fixings: list[WallFixing]) -> Step:
+    """Return the step that stands a box, packs it and screws it to the wall."""
+    if fixings:
+        packers = ", ".join(f"{fixing.packer.value:.0f}" for fixing in fixings)
+        text = (
+            f"Stand it in place, plumb it both ways, pack behind each of its {len(fixings)} wall fixings"
+            f" ({packers} mm from left to right) and screw through the packers. Check plumb after each screw."
+        )
+    else:
+        text = (
+            "Stand it in place and plumb it. No stud lies behind its rails: screw it to its neighbours and the "
+            "platform."
+        )
+    return Step(
+        title=f"Stand and fix {box.name}",
+        text=text,
+        caution=(
+            "It can fall over until it is fixed: keep a hand on it, and use a second person for anything heavy or tall."
+        ),
+    )
+
+
+def _top(name: str, parts: PartList) -> Step:
+    boards = tuple(part for part in parts.parts if part.role == "worktop" and part.module == name)
+    glued = next((part.pieces for part in boards if part.pieces > 1), 0)
+    text = (
+        "Lay it in place on packers, pull it to the wall, scribe the back first and the ends after, cut, and try again."
+    )
+    if glued:
+        text = f"Glue up {glued} boards, clamps every 200 to 300 mm on alternate faces; leave a day. " + text
+    return Step(
+        title=f"Scribe and fix {name}",
+        text=text + " Screw it from below, tight along the front, in slots behind.",
+        parts=_numbers(boards),
+    )
+
+
+def _face(parts: PartList) -> list[Step]:
+    strips, doors, skirting = (_of(parts, {role}) for role in ("strip", "door", "skirting"))
+    steps: list[Step] = []
+    if strips:
+        steps.append(
+            Step(
+                title="Face trim",
+                text=(
+                    "Lay all strips dry. Fix the centre strips, then the level and raked ones; scribe the end "
+                    "strips last. Glue and brads."
+                ),
+                caution="Brads can turn and come out sideways: keep fingers a hand's width away.",
+                parts=_numbers(strips),
+            )
+        )
+    if doors:
+        steps.append(
+            Step(
+                title="Doors",
+                text="Measure the built openings, cut each leaf to its own, hang and set the gaps.",
+                parts=_numbers(doors),
+            )
+        )
+    if skirting:
+        steps.append(
+            Step(
+                title="Return the skirting",
+                text="Cut the kept skirting to the base; scribe its lower edge to the floor where gaps show.",
+                parts=_numbers(skirting),
+            )
+        )
+    return steps
+
+
+def _finish() -> list[Step]:
+    return [
+        Step(
+            title="Fill, sand, prime, paint",
+            text=(
+                "Set nails 1 to 2 mm, fill twice, sand flush, prime, caulk inside corners, sand 220, then the "
+                "coats of the finishing sheet."
+            ),
+            caution="Dust mask when sanding, air when painting; follow the tins.",
+        ),
+        Step(
+            title="Hand over",
+            text="Write what came out different into built.yaml. Load the shelves only after the paint's curing days.",
+        ),
+    ]

@@ -1,0 +1,1 @@
+"""Every board to cut: outline, bevels, cut-outs, joints."""

@@ -1,0 +1,1 @@
+"""The room's true shape, with its uncertainty."""

@@ -1,0 +1,216 @@
+"""What is believed of a room before any reading: walls are nearly plane, spots stand about where they are said to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.adjust import Block
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.stages.inputs.survey import LevelReading, SurfaceName, Survey, TapeReading, Tools
+from nookwright.stages.survey.kinds import AXES, WALLS, shape_of
+from nookwright.stages.survey.spots import ORIGIN, Spot
+from nookwright.stages.survey.tools import (
+    ALIGNED_SD_MM,
+    GRAIN_SD_MM,
+    MARK_SD_MM,
+    SQUARE_SD_MM,
+    TAPE_ZERO_SD_MM,
+    WAVE_MM,
+)
+from nookwright.stages.survey.unknowns import Unknowns, foot_name
+
+YAW_SD = math.tan(math.radians(5))
+"""A wall's turn in plan from square before anything is read, one standard deviation. Common practice, no source."""
+
+LEAN_SD = 0.03
+"""A wall's lean, and a floor's or ceiling's fall, likewise: 30 mm/m. Common practice, no source."""
+
+SLOPE_SD = 0.5
+"""A slope's rise beyond the first guess, likewise: 500 mm/m. Common practice, no source."""
+
+OFFSET_SD_MM = 1000.0
+"""A surface's place beyond the first guess, likewise. [mm] Common practice, no source."""
+
+SKETCH_SD_MM = 50.0
+"""A front spot's place beyond the first guess, likewise. [mm] Common practice, no source."""
+
+LINE_SD_MM = 3000.0
+"""The level line's height beyond the first guess, likewise. [mm] Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Belief:
+    """One soft value: a sum of unknowns is about so much.
+
+    Args:
+        terms: places of the unknowns with their factors.
+        value: what their sum should be.
+        sd: its standard deviation.
+        vague: whether it is only there to settle what nothing was read about.
+    """
+
+    terms: tuple[tuple[int, float], ...]
+    value: float
+    sd: float
+    vague: bool
+
+
+def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belief, ...]:
+    """Return everything believed of the unknowns apart from the readings.
+
+    Args:
+        survey: the field book.
+        unknowns: the unknowns.
+        start: their first guess.
+
+    Returns:
+        The beliefs, surfaces first.
+    """
+    found = [belief for surface in unknowns.surfaces for belief in _of_surface(surface, unknowns, start)]
+    found += [_about(unknowns.line_tilt + axis, 0.0, survey.tools.level_mm_per_m) for axis in (0, 1)]
+    found.append(_about(unknowns.line_height, start[unknowns.line_height], LINE_SD_MM, vague=True))
+    found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
+    levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}
+    trusted = levelled if ORIGIN in levelled else frozenset[str]()
+    lowest: dict[str, Spot] = {}
+    for spot in unknowns.spots[: unknowns.named]:
+        found += _of_spot(spot, lowest.get(spot.column.name), unknowns, start, marked=spot.name not in trusted)
+        lowest.setdefault(spot.column.name, spot)
+    return tuple(found)
+
+
+def belief_block(beliefs: tuple[Belief, ...], count: int) -> Block:
+    """Return the beliefs as one block of observations of `count` unknowns."""
+    jacobian = np.zeros((len(beliefs), count))
+    for row, belief in enumerate(beliefs):
+        for place, factor in belief.terms:
+            jacobian[row, place] = factor
+    values = np.array([belief.value for belief in beliefs])
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        return jacobian @ state - values, jacobian
+
+    return Block(evaluate=evaluate, columns=np.arange(count), sd=np.array([belief.sd for belief in beliefs]))
+
+
+def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
+    """Return the squareness of tapes held against a surface: the foot lies square below the start, nearly."""
+    shape = shape_of(survey.kind, survey.corner)
+    tapes = {
+        foot_name(reading): reading
+        for reading in survey.readings
+        if isinstance(reading, TapeReading) and shape.may_have(reading.end)
+    }
+    if not tapes:
+        return None
+    rows: list[tuple[int, int, int, int, int]] = []
+    for name in sorted(tapes):
+        surface = next(surface for surface in unknowns.surfaces if surface == tapes[name].end)
+        across, *along = AXES[surface]
+        start, foot = unknowns.spot(tapes[name].start), unknowns.spot(name)
+        for order, axis in enumerate(along):
+            tilt_at = unknowns.surface(surface) + 1 + order
+            rows.append((start + axis, foot + axis, start + across, foot + across, tilt_at))
+    a, b, c, d, tilts = np.array(rows).T
+    number = np.arange(len(rows))
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        tilt, out = state[tilts], state[d] - state[c]
+        jacobian = np.zeros((len(rows), len(state)))
+        jacobian[number, b], jacobian[number, a] = 1.0, -1.0
+        jacobian[number, d], jacobian[number, c] = tilt, -tilt
+        jacobian[number, tilts] = out
+        return state[b] - state[a] + tilt * out, jacobian
+
+    return Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=np.full(len(rows), SQUARE_SD_MM))
+
+
+def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> Block | None:
+    """Return how the spots on a surface stray from its plane, square to it: near ones alike, far ones not."""
+    spots = unknowns.spots_on(surface)
+    if not len(spots):
+        return None
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        return stray_of(state, surface, spots, unknowns.surface(surface))
+
+    covariance = waviness(start[spots[:, None] + np.arange(3)], None, tools)
+    covariance[np.diag_indices(len(spots))] += GRAIN_SD_MM**2
+    return Block(evaluate=evaluate, columns=np.arange(unknowns.count), covariance=covariance)
+
+
+def stray_of(state: Vector, surface: SurfaceName, spots: NDArray[np.intp], plane: int) -> tuple[Vector, Matrix]:
+    """Return how far spots lie off a surface's plane, square to it, with derivatives. [mm]"""
+    across, p, q = AXES[surface]
+    offset, tilt_p, tilt_q = state[plane : plane + 3]
+    norm = math.sqrt(1 + tilt_p**2 + tilt_q**2)
+    at_p, at_q = state[spots + p], state[spots + q]
+    stray = (state[spots + across] - offset - tilt_p * at_p - tilt_q * at_q) / norm
+    rows = np.arange(len(spots))
+    jacobian = np.zeros((len(spots), len(state)))
+    jacobian[rows, spots + across] = 1 / norm
+    jacobian[rows, spots + p], jacobian[rows, spots + q] = -tilt_p / norm, -tilt_q / norm
+    jacobian[:, plane] = -1 / norm
+    jacobian[:, plane + 1] = -at_p / norm - stray * tilt_p / norm**2
+    jacobian[:, plane + 2] = -at_q / norm - stray * tilt_q / norm**2
+    return stray, jacobian
+
+
+def waviness(points: Matrix, others: Matrix | None, tools: Tools) -> Matrix:
+    """Return the covariance of a surface's waviness between places: Matern-3/2 of their distance. [mm2]
+
+    Args:
+        points: places, one a row. [mm]
+        others: other places; None for the same ones.
+        tools: how wavy plaster is.
+
+    Returns:
+        Covariances, a row for each point, a column for each other place.
+
+    Source:
+        [matern] see `tools.likeness`. Status: recalled.
+    """
+    apart = points[:, None, :] - (points if others is None else others)[None, :, :]
+    reach = math.sqrt(3) / WAVE_MM * np.sqrt(np.einsum("ijk,ijk->ij", apart, apart))
+    covariance: Matrix = tools.waviness_mm**2 * (1 + reach) * np.exp(-reach)
+    return covariance
+
+
+def _about(place: int, value: float, sd: float, *, vague: bool = False) -> Belief:
+    return Belief(terms=((place, 1.0),), value=float(value), sd=sd, vague=vague)
+
+
+def _of_surface(surface: SurfaceName, unknowns: Unknowns, start: Vector) -> list[Belief]:
+    at = unknowns.surface(surface)
+    first, second = (YAW_SD, LEAN_SD) if surface in WALLS else (LEAN_SD, LEAN_SD)
+    if surface == "slope":
+        first, second = SLOPE_SD, YAW_SD
+    return [
+        _about(at, start[at], OFFSET_SD_MM, vague=True),
+        _about(at + 1, start[at + 1], first, vague=True),
+        _about(at + 2, 0.0, second, vague=True),
+    ]
+
+
+def _of_spot(spot: Spot, lowest: Spot | None, unknowns: Unknowns, start: Vector, *, marked: bool) -> list[Belief]:
+    """Return where a spot stands: aligned with the lowest one of its column, and at its marked height."""
+    at = unknowns.spot(spot.name)
+    found: list[Belief] = []
+    side_wall = spot.column.side in spot.column.walls
+    free = [axis for axis, settled in ((0, side_wall), (1, not spot.column.front)) if not settled]
+    for axis in free:
+        if lowest is None:
+            found.append(_about(at + axis, start[at + axis], SKETCH_SD_MM, vague=True))
+        else:
+            beside = unknowns.spot(lowest.name) + axis
+            found.append(Belief(terms=((at + axis, 1.0), (beside, -1.0)), value=0.0, sd=ALIGNED_SD_MM, vague=False))
+    if not spot.level.isdigit():
+        found.append(_about(at + 2, start[at + 2], OFFSET_SD_MM, vague=True))
+    elif spot.level != "0":
+        sd = MARK_SD_MM if marked else OFFSET_SD_MM
+        found.append(_about(at + 2, start[at + 2], sd, vague=not marked))
+    return found

@@ -1,0 +1,237 @@
+"""The Room: walls, corners and surfaces with their uncertainty, as the readings leave them.
+
+Every surface is a plane plus waviness, written as a height field along its own axis:
+
+    surface          value   over
+    back             y       x, z
+    left, right      x       y, z
+    floor, slope,    z       x, y
+    ceiling
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+
+from nookwright.basics.measured import Measured
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.stages.inputs.survey import SurfaceName, Survey
+from nookwright.stages.room.height_field import HeightField
+
+Range = tuple[float, float]
+
+GRID_MM = 150.0
+"""Widest spacing at which a surface is sampled for its extreme. [mm] Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingFit:
+    """One reading beside what the adjusted room says of it.
+
+    Args:
+        text: the reading as a person would say it, for example `tape BL1 - BR1`.
+        unit: `mm` or `deg`.
+        read, adjusted: what was read, and what the adjusted room gives.
+        sd: the reading's own standard deviation, in `unit`.
+        redundancy: share of an error that would show in the residual, 0 to 1.
+        w: residual over its own standard deviation.
+        suspect: whether it is probably a slip.
+    """
+
+    text: str
+    unit: Literal["mm", "deg"]
+    read: float
+    adjusted: float
+    sd: float
+    redundancy: float
+    w: float
+    suspect: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Derived:
+    """A thing the room is judged by: a corner angle, a lean, a fall, a width.
+
+    Args:
+        name: in the trade's words, for example `back left corner at 900`.
+        unit: `mm`, `deg` or `mm/m`.
+        measured: its value and standard deviation.
+        fixed: False when the readings do not determine it; then `advice` says what to measure.
+        advice: the reading that would fix it.
+    """
+
+    name: str
+    unit: Literal["mm", "deg", "mm/m"]
+    measured: Measured
+    fixed: bool
+    advice: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpotFix:
+    """An adjusted spot in the room frame, with standard deviations. [mm]"""
+
+    name: str
+    xyz: tuple[float, float, float]
+    sd: tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlobalTest:
+    """Whether the readings as a whole agree as well as their tools promise (chi-square test at 5 %).
+
+    Args:
+        statistic: weighted sum of squared residuals.
+        limit: what it exceeds once in twenty times when all is well.
+        dof: degrees of freedom.
+        passed: whether it stays below the limit.
+    """
+
+    statistic: float
+    limit: float
+    dof: int
+    passed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Room:
+    """The room's true shape, as the readings leave it.
+
+    Positions are asked for in the room frame (see `geometry/frame.py`); every answer carries the readings' errors
+    and the waviness of the surface between the spots that were measured.
+
+    Args:
+        survey: the field book it came from.
+        surfaces: the surfaces it has.
+        spots: every spot that was named in a reading, and the origin.
+        fits: every reading beside what the room says of it, in the order typed.
+        derived: what the room is judged by: corner angles, leans, falls, widths, pitch.
+        global_test: whether the readings agree with each other.
+        fields: the surfaces as height fields, for the methods below.
+        covariance: of the adjusted unknowns, for the methods below.
+    """
+
+    survey: Survey
+    surfaces: tuple[SurfaceName, ...]
+    spots: tuple[SpotFix, ...]
+    fits: tuple[ReadingFit, ...]
+    derived: tuple[Derived, ...]
+    global_test: GlobalTest
+    fields: dict[SurfaceName, HeightField] = field(repr=False)
+    covariance: Matrix = field(repr=False)
+
+    @property
+    def dof(self) -> int:
+        """Degrees of freedom of the adjustment."""
+        return self.global_test.dof
+
+    def has(self, surface: SurfaceName) -> bool:
+        """Return whether the room has this surface."""
+        return surface in self.surfaces
+
+    def spot(self, name: str) -> SpotFix | None:
+        """Return the adjusted spot of this name, or None when no reading mentioned it."""
+        return next((spot for spot in self.spots if spot.name == name), None)
+
+    def at(self, surface: SurfaceName, p_mm: float, q_mm: float) -> Measured:
+        """Return where a surface is.
+
+        Args:
+            surface: a surface the room has.
+            p_mm, q_mm: the two other coordinates, in the order of the table above. [mm]
+
+        Returns:
+            The coordinate along the surface's own axis. [mm]
+        """
+        return self.profile(surface, ((p_mm, q_mm),))[0]
+
+    def between(self, low: SurfaceName, high: SurfaceName, p_mm: float, q_mm: float) -> Measured:
+        """Return the distance from one surface to another along the axis they share.
+
+        Args:
+            low, high: for example `left` and `right`, `floor` and `slope`.
+            p_mm, q_mm: the two other coordinates. [mm]
+
+        Returns:
+            High less low. [mm]
+        """
+        self._expect_shared_axis(low, high)
+        p, q = np.array([p_mm]), np.array([q_mm])
+        value = float((self.fields[high].values(p, q) - self.fields[low].values(p, q))[0])
+        return Measured(value=value, sd=float(self._gap_sds(low, high, p, q)[0]))
+
+    def governing(
+        self, surface: SurfaceName, p_range: Range, q_range: Range, want: Literal["least", "greatest"]
+    ) -> Measured:
+        """Return a surface's extreme over a rectangle, sampled at no more than 150 mm.
+
+        Args:
+            surface: a surface the room has.
+            p_range, q_range: the rectangle in its two other coordinates. [mm]
+            want: which extreme.
+
+        Returns:
+            The extreme with the standard deviation at its place. [mm]
+        """
+        p, q = _grid(p_range, q_range)
+        values = self.fields[surface].values(p, q)
+        place = int(np.argmin(values) if want == "least" else np.argmax(values))
+        return self.at(surface, float(p[place]), float(q[place]))
+
+    def governing_gap(self, low: SurfaceName, high: SurfaceName, p_range: Range, q_range: Range) -> Measured:
+        """Return the least clear distance between two surfaces over a rectangle, sampled at no more than 150 mm.
+
+        Args:
+            low, high: two surfaces that share an axis.
+            p_range, q_range: the rectangle in the two other coordinates. [mm]
+
+        Returns:
+            The least distance with the standard deviation at its place. [mm]
+        """
+        self._expect_shared_axis(low, high)
+        p, q = _grid(p_range, q_range)
+        place = int(np.argmin(self.fields[high].values(p, q) - self.fields[low].values(p, q)))
+        return self.between(low, high, float(p[place]), float(q[place]))
+
+    def profile(self, surface: SurfaceName, line: Sequence[tuple[float, float]]) -> tuple[Measured, ...]:
+        """Return where a surface is at each place of a line.
+
+        Args:
+            surface: a surface the room has.
+            line: places in its two other coordinates. [mm]
+
+        Returns:
+            The coordinate along the surface's own axis at each. [mm]
+        """
+        p, q = (np.array(column, dtype=np.float64) for column in zip(*line, strict=True))
+        shape = self.fields[surface]
+        rows = shape.rows(p, q)
+        variances = np.einsum("ij,jk,ik->i", rows, self.covariance, rows) + shape.own_variance(p, q)
+        sds = np.sqrt(variances)
+        return tuple(Measured(value=float(v), sd=float(sd)) for v, sd in zip(shape.values(p, q), sds, strict=True))
+
+    def _gap_sds(self, low: SurfaceName, high: SurfaceName, p: Vector, q: Vector) -> Vector:
+        rows = self.fields[high].rows(p, q) - self.fields[low].rows(p, q)
+        own = self.fields[high].own_variance(p, q) + self.fields[low].own_variance(p, q)
+        sds: Vector = np.sqrt(np.einsum("ij,jk,ik->i", rows, self.covariance, rows) + own)
+        return sds
+
+    def _expect_shared_axis(self, low: SurfaceName, high: SurfaceName) -> None:
+        if self.fields[low].axes != self.fields[high].axes:
+            message = f"the {low} and the {high} face different ways: there is no one distance between them"
+            raise ValueError(message)
+
+
+def _grid(p_range: Range, q_range: Range) -> tuple[Vector, Vector]:
+    """Return the places of a grid over a rectangle, edges included."""
+    lines = [
+        np.linspace(low, high, 1 + max(1, math.ceil(abs(high - low) / GRID_MM)) if high != low else 1)
+        for low, high in (p_range, q_range)
+    ]
+    p, q = np.meshgrid(*lines, indexing="ij")
+    return p.ravel(), q.ravel()

@@ -1,0 +1,1 @@
+"""Measuring the room: its kinds, spots and tools."""

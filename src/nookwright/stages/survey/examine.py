@@ -1,0 +1,213 @@
+"""Whether the field book can be worked with; every problem is told at once."""
+
+from __future__ import annotations
+
+from nookwright.basics.problems import Inspection, Where
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    Survey,
+    TapeReading,
+)
+from nookwright.stages.survey.kinds import WALLS, Shape, shape_of
+from nookwright.stages.survey.spots import nearest_name, spot_called, spot_names
+
+LONGEST_TAPE_MM = 20_000.0
+FARTHEST_LEVEL_MM = 5_000.0
+FARTHEST_PLUMB_MM = 500.0
+"""Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
+
+
+def examine(survey: Survey) -> None:
+    """Check the readings one by one: names, heights and sizes.
+
+    Whether they suffice for a room is another question, answered by `sketch`.
+
+    Args:
+        survey: the field book.
+
+    Raises:
+        InvalidInputError: with every problem found.
+    """
+    inspection = Inspection()
+    _examine_heights(survey, inspection)
+    shape = shape_of(survey.kind, survey.corner)
+    for place, reading in enumerate(survey.readings):
+        where = reading.where if str(reading.where) else Where(path=f"readings[{place}]")
+        sd = reading.sd_deg if isinstance(reading, (BevelReading, PitchReading)) else reading.sd_mm
+        inspection.expect(sd is None or sd > 0, "", sd, "a standard deviation above 0", where=where)
+        _examine_one(reading, survey, shape, inspection, where)
+    inspection.finish()
+
+
+def _examine_heights(survey: Survey, inspection: Inspection) -> None:
+    below = 0.0
+    for place, height in enumerate(survey.heights_mm):
+        inspection.expect(
+            below < height <= LONGEST_TAPE_MM,
+            f"heights[{place}]",
+            f"{height:g} mm",
+            f"a height above {below:g} mm and up to 20 m",
+            "List the marked heights from the floor up.",
+        )
+        below = max(below, height)
+    for name, value in (
+        ("reading_mm", survey.tools.reading_mm),
+        ("level_mm_per_m", survey.tools.level_mm_per_m),
+        ("bevel_deg", survey.tools.bevel_deg),
+        ("waviness_mm", survey.tools.waviness_mm),
+    ):
+        inspection.expect(value > 0, f"tools.{name}", value, "a precision above 0")
+
+
+def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    match reading:
+        case TapeReading():
+            _examine_tape(reading, survey, shape, inspection, where)
+        case LevelReading():
+            _examine_spot(reading.spot, survey, shape, inspection, where)
+            inspection.expect(
+                abs(reading.above_mm) <= FARTHEST_LEVEL_MM,
+                "",
+                f"{reading.above_mm:g} mm",
+                "a spot within 5 m of the level line",
+                where=where,
+            )
+        case PlumbReading():
+            _examine_plumb(reading, survey, shape, inspection, where)
+        case BevelReading():
+            _examine_bevel(reading, survey, shape, inspection, where)
+        case PitchReading():
+            _examine_pitch(reading, shape, inspection, where)
+
+
+def _examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> bool:
+    """Note a wrong spot name; return whether it is right."""
+    names = spot_names(shape, len(survey.heights_mm))
+    if name in names:
+        return True
+    column, level = name[:2], name[2:]
+    last = len(survey.heights_mm)
+    if column in shape.columns and level.isdigit() and int(level) > last:
+        marked = f"a level from 0 to {last}" if last else "level 0, as no heights are listed"
+        inspection.expect(
+            False, "", f'spot "{name}"', marked, "Add its height to the list of heights, or mend the name.", where
+        )
+        return False
+    if column in shape.columns and (level.isdigit() or level in shape.tops):
+        inspection.expect(
+            False,
+            "",
+            f'spot "{name}"',
+            "a spot on a wall, the floor, the slope or the ceiling",
+            f"No wall stands at {column} in this room.",
+            where,
+        )
+        return False
+    nearest = nearest_name(name, names)
+    hint = f"Did you mean {nearest}?" if nearest else f"The columns are {', '.join(shape.columns)}."
+    inspection.expect(False, "", f'spot "{name}"', "a spot of this room, such as BL0 or BR1", hint, where)
+    return False
+
+
+def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    start_good = _examine_spot(reading.start, survey, shape, inspection, where)
+    if shape.may_have(reading.end):
+        touching = start_good and reading.end in spot_called(reading.start, shape).surfaces
+        inspection.expect(
+            not touching,
+            "",
+            f"a tape from {reading.start} to the {reading.end}",
+            "a surface that the tape's start does not lie on",
+            where=where,
+        )
+    else:
+        _examine_spot(reading.end, survey, shape, inspection, where)
+    inspection.expect(
+        reading.start != reading.end,
+        "",
+        f"a tape from {reading.start} to {reading.end}",
+        "two different spots",
+        where=where,
+    )
+    inspection.expect(
+        0 < reading.length_mm <= LONGEST_TAPE_MM,
+        "",
+        f"{reading.length_mm:g} mm",
+        "a length above 0 mm and up to 20 m",
+        "Check the unit the file is written in." if reading.length_mm > LONGEST_TAPE_MM else "",
+        where,
+    )
+
+
+def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    walls = [surface for surface in shape.surfaces if surface in WALLS]
+    has_wall = reading.wall in walls
+    inspection.expect(
+        has_wall, "", f"a plumb line on the {reading.wall}", f"a wall of this room: {' or '.join(walls)}", where=where
+    )
+    for name in (reading.first, reading.second):
+        if _examine_spot(name, survey, shape, inspection, where) and has_wall:
+            inspection.expect(
+                reading.wall in spot_called(name, shape).surfaces,
+                "",
+                f'spot "{name}"',
+                f"a spot on the {reading.wall} wall",
+                where=where,
+            )
+    inspection.expect(
+        reading.first[2:] != reading.second[2:],
+        "",
+        f"a plumb line from {reading.first} to {reading.second}",
+        "two spots at different heights",
+        where=where,
+    )
+    inspection.expect(
+        abs(reading.into_room_mm) <= FARTHEST_PLUMB_MM,
+        "",
+        f"{reading.into_room_mm:g} mm",
+        "an offset between -500 and 500 mm",
+        where=where,
+    )
+
+
+def _examine_bevel(reading: BevelReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    sides = [surface for surface in shape.surfaces if surface in WALLS and surface != "back"]
+    inspection.expect(
+        "back" in reading.walls and any(side in reading.walls for side in sides),
+        "",
+        f"a corner of {reading.walls[0]} and {reading.walls[1]}",
+        f"the back wall and {' or '.join(sides)}",
+        where=where,
+    )
+    levels = [str(level) for level in range(len(survey.heights_mm) + 1)]
+    inspection.expect(
+        reading.level in levels or reading.level in shape.tops,
+        "",
+        f'level "{reading.level}"',
+        f"a level from 0 to {levels[-1]}",
+        where=where,
+    )
+    inspection.expect(
+        30 <= reading.angle_deg <= 150,
+        "",
+        f"{reading.angle_deg:g} deg",
+        "30 to 150 deg for an inside corner",
+        "Was the bevel read from its back?",
+        where,
+    )
+
+
+def _examine_pitch(reading: PitchReading, shape: Shape, inspection: Inspection, where: Where) -> None:
+    inspection.expect(shape.may_have("slope"), "", "a pitch", "a room with a slope", "An alcove has none.", where)
+    inspection.expect(
+        0 <= reading.pitch_deg <= 89,
+        "",
+        f"{reading.pitch_deg:g} deg",
+        "0 to 89 deg from level",
+        "Was it read from plumb? Then take it from 90.",
+        where,
+    )

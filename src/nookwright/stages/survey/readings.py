@@ -1,0 +1,205 @@
+"""Each kind of reading as observations of the unknowns, with analytic derivatives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from nookwright.solvers.adjust import Block
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    SurfaceName,
+    Survey,
+    TapeReading,
+)
+from nookwright.stages.survey.kinds import AXES, INTO_ROOM
+from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
+from nookwright.stages.survey.unknowns import Unknowns, end_name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Observed:
+    """Readings of one kind as a block of observations.
+
+    Args:
+        block: for the adjustment.
+        places: of each row: which reading of the survey it is.
+        values: of each row: what was read.
+        sds: of each row: its standard deviation.
+    """
+
+    block: Block
+    places: tuple[int, ...]
+    values: Vector
+    sds: Vector
+
+
+def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed, ...]:
+    """Return all readings as observations, one block for each kind of tool that was used.
+
+    Args:
+        survey: the field book.
+        unknowns: the unknowns the readings speak of.
+        start: first guess of the unknowns: heights of plumb readings and the way the slope rises are taken from it.
+
+    Returns:
+        The observations.
+    """
+    kinds: list[tuple[type[Reading], Callable[..., tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]]]]
+    kinds = [
+        (TapeReading, _tapes),
+        (LevelReading, _levels),
+        (PlumbReading, _plumbs),
+        (BevelReading, _bevels),
+        (PitchReading, _pitches),
+    ]
+    found: list[Observed] = []
+    for kind, make in kinds:
+        places = tuple(i for i, reading in enumerate(survey.readings) if isinstance(reading, kind))
+        if not places:
+            continue
+        evaluate, values, sds = make([survey.readings[i] for i in places], survey, unknowns, start)
+        block = Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=sds)
+        found.append(Observed(block=block, places=places, values=values, sds=sds))
+    return tuple(found)
+
+
+def corner_angle_deg(side: SurfaceName, back_yaw: float, side_yaw: float) -> float:
+    """Return the angle inside a back corner, from the yaws of the back wall (dy/dx) and the side wall (dx/dy). [deg]"""
+    turn = math.degrees(math.atan(back_yaw) + math.atan(side_yaw))
+    return 90 + turn if side == "left" else 90 - turn
+
+
+def _tapes(
+    readings: list[TapeReading], survey: Survey, unknowns: Unknowns, start: Vector
+) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+    """A tape reads the distance of two spots and its own zero error."""
+    first = np.array([unknowns.spot(reading.start) for reading in readings])[:, None] + np.arange(3)
+    second = np.array([unknowns.spot(end_name(reading, survey)) for reading in readings])[:, None] + np.arange(3)
+    values = np.array([reading.length_mm for reading in readings])
+    sds = np.array([reading.sd_mm or tape_sd_mm(reading.length_mm, survey.tools) for reading in readings])
+    rows = np.arange(len(readings))[:, None]
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        along = state[second] - state[first]
+        lengths = np.sqrt(np.einsum("ij,ij->i", along, along))
+        jacobian = np.zeros((len(values), len(state)))
+        jacobian[rows, second] = along / lengths[:, None]
+        jacobian[rows, first] = -along / lengths[:, None]
+        jacobian[:, unknowns.tape_zero] = 1.0
+        return lengths + state[unknowns.tape_zero] - values, jacobian
+
+    return evaluate, values, sds
+
+
+def _levels(
+    readings: list[LevelReading], survey: Survey, unknowns: Unknowns, start: Vector
+) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+    """A level reads how far a spot is above its line, which may be tilted a little."""
+    spots = np.array([unknowns.spot(reading.spot) for reading in readings])
+    values = np.array([reading.above_mm for reading in readings])
+    sds = np.array([reading.sd_mm or survey.tools.reading_mm for reading in readings])
+    rows = np.arange(len(readings))
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        tilt = state[unknowns.line_tilt : unknowns.line_tilt + 2] / 1000
+        x, y, z = state[spots], state[spots + 1], state[spots + 2]
+        jacobian = np.zeros((len(values), len(state)))
+        jacobian[rows, spots], jacobian[rows, spots + 1], jacobian[rows, spots + 2] = tilt[0], tilt[1], 1.0
+        jacobian[:, unknowns.line_tilt], jacobian[:, unknowns.line_tilt + 1] = x / 1000, y / 1000
+        jacobian[:, unknowns.line_height] = -1.0
+        return z + tilt[0] * x + tilt[1] * y - state[unknowns.line_height] - values, jacobian
+
+    return evaluate, values, sds
+
+
+def _plumbs(
+    readings: list[PlumbReading], survey: Survey, unknowns: Unknowns, start: Vector
+) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+    """A plumb line reads how far one spot of a wall stands before another, level and square to the wall."""
+    first = np.array([unknowns.spot(reading.first) for reading in readings])
+    second = np.array([unknowns.spot(reading.second) for reading in readings])
+    across = np.array([AXES[reading.wall][0] for reading in readings])
+    along = np.array([AXES[reading.wall][1] for reading in readings])
+    sign = np.array([INTO_ROOM[reading.wall] for reading in readings])
+    yaw_at = np.array([unknowns.surface(reading.wall) + 1 for reading in readings])
+    values = np.array([reading.into_room_mm for reading in readings])
+    sds = np.array(
+        [
+            reading.sd_mm or plumb_sd_mm(start[b + 2] - start[a + 2], survey.tools)
+            for reading, a, b in zip(readings, first, second, strict=True)
+        ]
+    )
+    rows = np.arange(len(readings))
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        yaw = state[yaw_at]
+        norm = np.sqrt(1 + yaw**2)
+        before, beside = state[second + across] - state[first + across], state[second + along] - state[first + along]
+        computed = sign * (before - yaw * beside) / norm
+        jacobian = np.zeros((len(values), len(state)))
+        jacobian[rows, second + across], jacobian[rows, first + across] = sign / norm, -sign / norm
+        jacobian[rows, second + along], jacobian[rows, first + along] = -sign * yaw / norm, sign * yaw / norm
+        jacobian[rows, yaw_at] = -sign * beside / norm - computed * yaw / norm**2
+        return computed - values, jacobian
+
+    return evaluate, values, sds
+
+
+def _bevels(
+    readings: list[BevelReading], survey: Survey, unknowns: Unknowns, start: Vector
+) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+    """A bevel reads the angle between the back wall and a side wall, each turned in plan from square."""
+    sides = [next(wall for wall in reading.walls if wall != "back") for reading in readings]
+    side_at = np.array([unknowns.surface(side) + 1 for side in sides])
+    back_at = unknowns.surface("back") + 1
+    sign = np.array([1.0 if side == "left" else -1.0 for side in sides])
+    values = np.array([reading.angle_deg for reading in readings])
+    sds = np.array([bevel_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
+    rows = np.arange(len(readings))
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        back, side = state[back_at], state[side_at]
+        computed = 90 + sign * np.degrees(np.arctan(back) + np.arctan(side))
+        jacobian = np.zeros((len(values), len(state)))
+        jacobian[:, back_at] = sign * np.degrees(1 / (1 + back**2))
+        jacobian[rows, side_at] = sign * np.degrees(1 / (1 + side**2))
+        return computed - values, jacobian
+
+    return evaluate, values, sds
+
+
+def _pitches(
+    readings: list[PitchReading], survey: Survey, unknowns: Unknowns, start: Vector
+) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+    """A pitch is the slope's angle from level along the back wall, above 0 whichever way it rises."""
+    slope, back = unknowns.surface("slope"), unknowns.surface("back")
+    sign = 1.0 if start[slope + 1] >= 0 else -1.0
+    values = np.array([reading.pitch_deg for reading in readings])
+    sds = np.array([pitch_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
+
+    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
+        pitch, row = pitch_deg(state, slope, back)
+        jacobian = np.tile(sign * row, (len(values), 1))
+        return sign * pitch - values, jacobian
+
+    return evaluate, values, sds
+
+
+def pitch_deg(state: Vector, slope: int, back: int) -> tuple[float, Vector]:
+    """Return the slope's angle from level along the back wall, rising to the right, with its derivatives. [deg]"""
+    along, out, yaw = state[slope + 1], state[slope + 2], state[back + 1]
+    norm = math.sqrt(1 + yaw**2)
+    rise = (along + out * yaw) / norm
+    row = np.zeros(len(state))
+    row[slope + 1], row[slope + 2] = 1 / norm, yaw / norm
+    row[back + 1] = out / norm - rise * yaw / norm**2
+    return math.degrees(math.atan(rise)), row * math.degrees(1 / (1 + rise**2))

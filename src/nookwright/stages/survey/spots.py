@@ -1,0 +1,100 @@
+"""Spot names: what each stands for, which surfaces it lies on, and the nearest right name to a wrong one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    SurfaceName,
+    Survey,
+    TapeReading,
+)
+from nookwright.stages.survey.kinds import Column, Shape, shape_of
+
+ORIGIN = "BL0"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A named spot.
+
+    Args:
+        name: column and level, for example `BL0`, or start and surface for the foot of a square tape.
+        column: the column it stands on.
+        level: `0` on the floor, `1`, `2`... at the marked heights, `S` on the slope, `T` on the ceiling.
+        surfaces: the surfaces it lies on.
+    """
+
+    name: str
+    column: Column
+    level: str
+    surfaces: tuple[SurfaceName, ...]
+
+
+def spot_names(shape: Shape, marked_heights: int) -> tuple[str, ...]:
+    """Return every spot name that such a room can have, in order."""
+    levels = [str(level) for level in range(marked_heights + 1)] + list(shape.tops)
+    return tuple(
+        column + level
+        for column in shape.columns
+        for level in levels
+        if _surfaces_at(shape, shape.columns[column], level)
+    )
+
+
+def spot_called(name: str, shape: Shape) -> Spot:
+    """Return the spot of this name, which must be one of `spot_names`."""
+    column, level = shape.columns[name[:2]], name[2:]
+    return Spot(name=name, column=column, level=level, surfaces=_surfaces_at(shape, column, level))
+
+
+def nearest_name(name: str, names: tuple[str, ...]) -> str:
+    """Return the right name most like a wrong one; empty when none is like it."""
+    tidy = "".join(name.split()).upper()
+    if tidy in names:
+        return tidy
+    if tidy[1::-1] + tidy[2:] in names:  # LB1 for BL1
+        return tidy[1::-1] + tidy[2:]
+    return next(iter(get_close_matches(tidy, names, n=1, cutoff=0.6)), "")
+
+
+def spots_named_by(reading: Reading) -> tuple[str, ...]:
+    """Return the names a reading mentions, wrong ones too; a tape's far end may be a surface."""
+    match reading:
+        case TapeReading():
+            return (reading.start, reading.end)
+        case LevelReading():
+            return (reading.spot,)
+        case PlumbReading():
+            return (reading.first, reading.second)
+        case BevelReading() | PitchReading():
+            return ()
+
+
+def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
+    """Return the room's surfaces: the kind's own, and the optional ones that a reading touches."""
+    shape = shape_of(survey.kind, survey.corner)
+    named = {name for reading in survey.readings for name in spots_named_by(reading)}
+    touched = {shape.tops[name[2:]] for name in named if name[:2] in shape.columns and name[2:] in shape.tops}
+    return shape.surfaces + tuple(surface for surface in shape.optional if surface in touched | named)
+
+
+def spots_used(survey: Survey) -> tuple[Spot, ...]:
+    """Return the spots the readings mention, and the origin, sorted by name."""
+    shape = shape_of(survey.kind, survey.corner)
+    names = {name for reading in survey.readings for name in spots_named_by(reading) if not shape.may_have(name)}
+    return tuple(spot_called(name, shape) for name in sorted(names | {ORIGIN}))
+
+
+def _surfaces_at(shape: Shape, column: Column, level: str) -> tuple[SurfaceName, ...]:
+    if level == "0":
+        return (*column.walls, "floor")
+    if level in shape.tops:
+        return (*column.walls, shape.tops[level])
+    return column.walls

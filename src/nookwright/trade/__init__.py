@@ -1,0 +1,1 @@
+"""What the trade knows: wood, boards, fixings, movement; every figure with its source."""

@@ -1,0 +1,162 @@
+"""Wood movement across seasons: moisture from the air, width from moisture."""
+
+from __future__ import annotations
+
+SEASON_LOW_PCT = 6.0
+"""Driest indoor moisture of wood, about 30 % humidity. Source: [emc-equation]. Status: read."""
+
+SEASON_HIGH_PCT = 12.0
+"""Wettest, about 65 % humidity. Source: [emc-equation]. Status: read."""
+
+SLOT_PLAY_MM = 3.0
+"""Slot longer than the movement by this. Source: [trade-practice]. Status: common practice."""
+
+EDGE_PLAY_MM = 2.0
+"""Gap at a free edge beyond half the movement. Source: [trade-practice]. Status: common practice."""
+
+FORMULA = "dD = D C (M2 - M1)"
+
+
+def emc_fahrenheit(*, temperature_f: float, humidity_pct: float) -> float:
+    r"""Return the moisture that wood comes to in air of a given warmth (in F) and humidity.
+
+    $M = \frac{1800}{W} \left[ \frac{K h}{1 - K h}
+    + \frac{K_1 K h + 2 K_1 K_2 K^2 h^2}{1 + K_1 K h + K_1 K_2 K^2 h^2} \right]$
+
+    Args:
+        temperature_f: T. [F]
+        humidity_pct: 100 h, relative humidity. [%]
+
+    Returns:
+        Equilibrium moisture content. [%]
+
+    Valid:
+        30 to 120 F, 5 to 95 % humidity; the printed table may differ by up to 0.5.
+
+    Source:
+        [emc-equation]. Status: read.
+
+    Example:
+        >>> round(emc_fahrenheit(temperature_f=70, humidity_pct=50), 2)
+        9.25
+    """
+    T = temperature_f
+    W = 330 + 0.452 * T + 0.00415 * T**2
+    K = 0.791 + 0.000463 * T - 0.000000844 * T**2
+    K1 = 6.34 + 0.000775 * T - 0.0000935 * T**2
+    K2 = 1.09 + 0.0284 * T - 0.0000904 * T**2
+    return _emc(W, K, K1, K2, humidity_pct / 100)
+
+
+def emc_celsius(*, temperature_c: float, humidity_pct: float) -> float:
+    """Return the moisture that wood comes to in air of a given warmth (in C) and humidity.
+
+    Args:
+        temperature_c: T. [C]
+        humidity_pct: 100 h, relative humidity. [%]
+
+    Returns:
+        Equilibrium moisture content. [%]
+
+    Valid:
+        0 to 50 C, 5 to 95 % humidity; within 0.013 of the form in F.
+
+    Source:
+        [emc-equation]. Status: read.
+
+    Example:
+        >>> round(emc_celsius(temperature_c=20, humidity_pct=65), 1)
+        12.0
+    """
+    T = temperature_c
+    W = 349 + 1.29 * T + 0.0135 * T**2
+    K = 0.805 + 0.000736 * T - 0.00000273 * T**2
+    K1 = 6.27 - 0.00938 * T - 0.000303 * T**2
+    K2 = 1.91 + 0.0407 * T - 0.000293 * T**2
+    return _emc(W, K, K1, K2, humidity_pct / 100)
+
+
+def _emc(W: float, K: float, K1: float, K2: float, h: float) -> float:  # noqa: N803  the source's symbols
+    """Return the equation's value from its coefficients."""
+    Kh = K * h
+    first = Kh / (1 - Kh)
+    second = (K1 * Kh + 2 * K1 * K2 * Kh**2) / (1 + K1 * Kh + K1 * K2 * Kh**2)
+    return 1800 / W * (first + second)
+
+
+def dimension_change(*, width_mm: float, coefficient: float, from_pct: float, to_pct: float) -> float:
+    r"""Return how much wider a board gets between two moistures.
+
+    $\Delta D = D C (M_2 - M_1)$
+
+    Args:
+        width_mm: D, across the grain. [mm]
+        coefficient: C, tangential (flat-sawn) or radial (quarter-sawn), per 1 %.
+        from_pct: M_1. [%]
+        to_pct: M_2. [%]
+
+    Returns:
+        The change; below 0 when it shrinks. [mm]
+
+    Valid:
+        6 to 14 % moisture.
+
+    Source:
+        [wood-handbook] Table 13-5 and its formula. Status: read.
+
+    Example:
+        >>> round(dimension_change(width_mm=300, coefficient=0.00369, from_pct=6, to_pct=10), 3)
+        4.428
+    """
+    D, C, M1, M2 = width_mm, coefficient, from_pct, to_pct
+    return D * C * (M2 - M1)
+
+
+def coefficient_from_shrinkage(shrinkage_pct: float) -> float:
+    r"""Return the movement coefficient behind a green-to-ovendry shrinkage.
+
+    $C = S / (3000 - 20 S)$: fibre saturation at 30 %, referred to the size at 10 % moisture
+
+    Args:
+        shrinkage_pct: S, green to ovendry. [%]
+
+    Returns:
+        C, per 1 % moisture.
+
+    Valid:
+        6 to 14 % moisture.
+
+    Source:
+        [wood-handbook] Table 13-5 follows from Table 4-3 by this. Status: read; the formula was derived here.
+
+    Example:
+        >>> round(coefficient_from_shrinkage(11.9), 5)
+        0.00431
+    """
+    S = shrinkage_pct
+    return S / (3000 - 20 * S)
+
+
+def slot_length(*, from_fixed_line_mm: float, coefficient: float, low_pct: float, high_pct: float) -> float:
+    """Return how long a screw slot must be, beyond the screw, at a distance from the line fixed tight.
+
+    Args:
+        from_fixed_line_mm: across the grain, from the line where the top is screwed tight. [mm]
+        coefficient: per 1 %.
+        low_pct, high_pct: driest and wettest moisture. [%]
+
+    Returns:
+        Movement there plus 3 mm of play. [mm]
+
+    Valid:
+        One line fixed tight, the rest free to slide.
+
+    Source:
+        [trade-practice] movement plus 3 mm. Status: common practice.
+
+    Example:
+        >>> round(slot_length(from_fixed_line_mm=500, coefficient=0.00369, low_pct=6, high_pct=12), 1)
+        14.1
+    """
+    moved = dimension_change(width_mm=from_fixed_line_mm, coefficient=coefficient, from_pct=low_pct, to_pct=high_pct)
+    return moved + SLOT_PLAY_MM

@@ -1,0 +1,203 @@
+"""The reference list: key, title and edition, place, and how far each is to be trusted.
+
+`read` means read in a copy, an excerpt or a quotation, not in the publisher's own document:
+confirm against an owned copy before relying on it as a standard's wording.
+"""
+
+from __future__ import annotations
+
+from nookwright.basics.sources import Source
+
+SOURCES: tuple[Source, ...] = (
+    Source(
+        key="wood-handbook",
+        title="USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010)",
+        place="Tables 4-3, 5-3a, 5-6, 12-1, 12-3, 13-5; p. 5-38; structural analysis, deflection equation",
+        status="read",
+    ),
+    Source(
+        key="wood-handbook-recalled",
+        title="USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010)",
+        place="Tables 4-3, 5-3a, 5-3b and 9-1: rows that were recalled, not read",
+        status="recalled",
+    ),
+    Source(
+        key="species-table",
+        title="Public table of species quoting Forest Products Laboratory values",
+        place="specific gravity, modulus of elasticity and of rupture at 12 % moisture",
+        status="read",
+    ),
+    Source(
+        key="panel-grades",
+        title="ANSI A208.1-2009 Particleboard and A208.2-2009 MDF",
+        place="grade tables: M-2, 130; MDF stiffness set between grade 130 and the handbook's 3590",
+        status="recalled",
+    ),
+    Source(
+        key="emc-equation",
+        title="USDA Forest Products Laboratory, FPL-RN-0268, Equilibrium Moisture Content of Wood",
+        place="Hailwood-Horrobin equation and coefficients; also Wood Handbook Eq. 4-5",
+        status="read",
+    ),
+    Source(
+        key="nds",
+        title="American Wood Council, National Design Specification for Wood Construction, 2015/2018",
+        place="Eq. 12.2-1 to 12.2-3, 12.5.2, Tables 12.2A, 12.3.1A, 12.3.3, 12.3.3A",
+        status="read",
+    ),
+    Source(
+        key="nds-creep",
+        title="American Wood Council, published answer on NDS 3.5.2",
+        place="creep factor 1.5 for seasoned lumber; single pieces range from 1 to 3",
+        status="read",
+    ),
+    Source(
+        key="eurocode-5",
+        title="EN 1995-1-1:2004, Design of timber structures",
+        place="Table 3.2, kdef in service class 1",
+        status="recalled",
+    ),
+    Source(
+        key="wood-stress-practice",
+        title="ASTM D245, Establishing structural grades for visually graded lumber",
+        place="fifth percentile and the divisor 2.1 for bending",
+        status="recalled",
+    ),
+    Source(
+        key="shear-modulus",
+        title="ASTM D198 / D2915",
+        place="E/G = 16 for the shear correction",
+        status="recalled",
+    ),
+    Source(
+        key="beam-tables",
+        title="Beam formulas with shear and moment diagrams (AWC Design Aid 6, AISC beam tables)",
+        place="simple, fixed, propped and overhanging beams, continuous spans; agreed by finite elements",
+        status="computed",
+    ),
+    Source(
+        key="transformed-section",
+        title="Transformed section of two materials, parallel axis theorem",
+        place="derived here; agreed by an independent section package",
+        status="computed",
+    ),
+    Source(
+        key="statics",
+        title="Equilibrium of moments about the tipping edge",
+        place="derived here",
+        status="computed",
+    ),
+    Source(
+        key="aws-2009",
+        title="Architectural Woodwork Standards, 1st edition (2009)",
+        place="1.2.21.2 to 1.2.21.3, p. 253; 4.4.14.10, p. 279; pp. 241-307",
+        status="read",
+    ),
+    Source(
+        key="awi-0620",
+        title="ANSI/AWI 0620-2018, Finish carpentry and installation",
+        place="3.1, 3.4.1.1",
+        status="read",
+    ),
+    Source(
+        key="nec-314",
+        title="NFPA 70, National Electrical Code",
+        place="314.20 set-back of boxes, 314.29 access to boxes",
+        status="read",
+    ),
+    Source(
+        key="floor-loads",
+        title="Quoted floor live loads of the International codes and ASCE 7",
+        place="rooms 40 psf (1.9 kPa), bedrooms 30 psf (1.4 kPa), stack rooms 150 psf or 65 lb/ft3",
+        status="read",
+    ),
+    Source(
+        key="site-codes",
+        title="International Residential Code as quoted",
+        place="escape openings R310, low glazing R308, trim at fireplaces",
+        status="read",
+    ),
+    Source(
+        key="lead-rule",
+        title="40 CFR 745, Renovation, Repair and Painting",
+        place="745.83, houses built before 1978",
+        status="read",
+    ),
+    Source(
+        key="lifting-guidance",
+        title="Workplace guidance on lifting by one person",
+        place="about 20 to 25 kg",
+        status="recalled",
+    ),
+    Source(
+        key="fitting-guides",
+        title="Trade articles on fitting cabinets, trim and caulk",
+        place="screw and nail lengths, thread in studs, fillers, gaps that caulk covers",
+        status="read",
+    ),
+    Source(
+        key="inset-doors",
+        title="Trade articles on inset and overlay cabinet doors",
+        place="gaps: 3/32 in a side, 3/16 in single, 9/32 in pair, 1/8 to 3/16 in between overlay doors",
+        status="read",
+    ),
+    Source(
+        key="mdf-guide",
+        title="MDF industry guidance on screws, staples and shelves",
+        place="distances from corners and edges; shelf sag, section 11",
+        status="read",
+    ),
+    Source(
+        key="shelf-practice",
+        title="Shelf loads and visible sag as the trade quotes them",
+        place="37 kg a metre for a full shelf; 1/32 in per foot is seen",
+        status="common practice",
+    ),
+    Source(
+        key="trade-practice",
+        title="Common practice of the trade",
+        place="no source; replace it with your own figure",
+        status="common practice",
+    ),
+    Source(
+        key="coating-guides",
+        title="General guidance of coating makers",
+        place="about 10 square metres a litre; primer 200 to 300 square feet a gallon; read the tin",
+        status="read",
+    ),
+    Source(
+        key="en-315",
+        title="EN 315, Plywood, tolerances for dimensions",
+        place="sanded panels, thickness",
+        status="read",
+    ),
+    Source(
+        key="ps-1",
+        title="US Product Standard PS 1, Structural plywood",
+        place="thickness by performance category, 5.10",
+        status="read",
+    ),
+    Source(
+        key="ps-20",
+        title="US Product Standard PS 20, American softwood lumber",
+        place="dressed dry sizes",
+        status="read",
+    ),
+    Source(
+        key="geodetic-network-examples",
+        title="Geodetic Network Adjustment Examples, Stuttgart, rev. 3.5 (2020)",
+        place="worked networks of Ghilani, Wolf, Strang and Borre, Benning, Niemeier, Hoepke",
+        status="read",
+    ),
+    Source(
+        key="mid-tapes",
+        title="Directive 2014/32/EU, Measuring instruments, Annex MI-008",
+        place="a + bL for material measures of length, classes I to III",
+        status="read",
+    ),
+)
+
+
+def source(key: str) -> Source:
+    """Return the source of that key."""
+    return next(each for each in SOURCES if each.key == key)

@@ -1,0 +1,145 @@
+"""Tests of the buying list, on counts worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from nookwright.basics.measured import Measured
+from nookwright.geometry.frame import Frame
+from nookwright.stages.buying.buy_list import BuyLine, BuyList
+from nookwright.stages.buying.tally import tally
+from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
+from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, SheetStock, Shop
+from nookwright.stages.installing.install_plan import InstallPlan, Packer, WallFixing
+from nookwright.stages.parts.part import SQUARE, Fastening, JointMade, Part, PartList
+
+FRAME = Frame(origin=(0, 0, 0), u=(1, 0, 0), v=(0, 0, 1))
+SHELF = Part(
+    number="A1", name="shelf", role="loose shelf", module="A", stock="birch", wood="birch plywood", thickness_mm=20,
+    outline=((0, 0), (1000, 0), (1000, 300), (0, 300)), edges=(SQUARE,) * 4, frame=FRAME,
+)  # fmt: skip
+SHEET = SheetStock(
+    key="birch", name="birch ply 18", wood="birch plywood", length_mm=2440, width_mm=1220, thickness_mm=18,
+    grained=True, price=Decimal("62.50"), on_hand=1,
+)  # fmt: skip
+BOARD = BoardStock(
+    key="pine", name="pine", wood="pine", thickness_mm=20, width_mm=95,
+    lengths=(BoardLength(length_mm=2400, price=Decimal("7.20")),),
+)  # fmt: skip
+NOTHING_CUT = CuttingPlan(sheets=(), boards=(), summaries=(), too_large=())
+NO_PARTS = PartList(parts=(), joints=())
+NOTHING_INSTALLED = InstallPlan(packers=(), fixings=(), holes=(), steps=())
+NOTHING_COATED = FinishPlan(coats=(), nail_holes=0, caulk_m=0, load_after_days=0)
+
+
+def shop(*packs: Pack) -> Shop:
+    """Return a shop with one sheet, one board and these packs."""
+    return Shop(currency="EUR", sheets=(SHEET,), boards=(BOARD,), packs=packs)
+
+
+def buy(
+    parts: PartList = NO_PARTS, *packs: Pack, cutting: CuttingPlan = NOTHING_CUT,
+    installing: InstallPlan = NOTHING_INSTALLED, finishing: FinishPlan = NOTHING_COATED,
+) -> BuyList:  # fmt: skip
+    """Tally with nothing but what is given."""
+    return tally(parts, cutting, installing, finishing, shop(*packs))
+
+
+def joint(*rows: Fastening) -> JointMade:
+    """Return a joint 1 m long between two shelves."""
+    return JointMade(held="A1", holder="A1", joint="pocket screws", length_mm=1000, fastenings=rows)
+
+
+def row(kind: str, length_mm: float, count: int) -> Fastening:
+    """Return a row of fasteners."""
+    return Fastening(kind=kind, length_mm=length_mm, count=count, spacing_mm=150, end_mm=50, reason="")  # type: ignore[arg-type]
+
+
+def test_sheets_on_hand_are_not_bought() -> None:
+    """Three in the plan, one on hand: two to buy for 125.00."""
+    sheets = tuple(
+        SheetPlan(stock="birch", index=i, length_mm=2440, width_mm=1220, placed=(), cuts=(), leftovers=())
+        for i in (1, 2, 3)
+    )
+    listed = buy(cutting=replace(NOTHING_CUT, sheets=sheets))
+    assert listed.lines == (
+        BuyLine(
+            group="sheets", item="birch ply 18", needed=2, unit="sheets", packs=2, pack="sheet 2440 x 1220 x 18 mm",
+            price=Decimal("62.50"), cost=Decimal("125.00"), why="3 in the cutting plan, 1 on hand",
+        ),
+    )  # fmt: skip
+    assert (listed.currency, listed.total, listed.unpriced) == ("EUR", Decimal("125.00"), ())
+    assert buy(cutting=replace(NOTHING_CUT, sheets=sheets[:1])).lines == ()
+
+
+def test_boards_are_counted_by_length() -> None:
+    """Two boards of 2400 at 7.20."""
+    boards = tuple(BoardPlan(stock="pine", index=i, length_mm=2400, pieces=(), leftover_mm=0) for i in (1, 2))
+    (line,) = buy(cutting=replace(NOTHING_CUT, boards=boards)).lines
+    assert (line.packs, line.pack, line.cost) == (2, "board 2400 x 95 x 20 mm", Decimal("14.40"))
+
+
+def test_screws_get_a_spare_tenth_and_whole_boxes() -> None:
+    """95 screws, 9.5 spare rounded up: 105, so two boxes of 100 at 8.00."""
+    parts = PartList(parts=(SHELF,), joints=(joint(row("pocket screw", 32, 95)),))
+    line = buy(parts, Pack(item="pocket screw 32", amount=100, price=Decimal("8.00"))).lines[0]
+    assert (line.item, line.needed, line.packs, line.pack, line.cost) == (
+        "pocket screw 32", 105, 2, "box of 100", Decimal("16.00"),
+    )  # fmt: skip
+    assert line.why == "95 in joints, 0 in walls, 10 spare"
+
+
+def test_the_box_that_costs_least_in_all_is_chosen() -> None:
+    """22 brads: one box of 50 at 6 beats three boxes of 10 at 2.50."""
+    parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("brad", 40, 20)),))
+    packs = (Pack(item="brad 40", amount=10, price=Decimal("2.50")), Pack(item="brad 40", amount=50, price=Decimal(6)))
+    (line,) = buy(parts, *packs).lines
+    assert (line.needed, line.packs, line.pack, line.cost) == (22, 1, "box of 50", Decimal(6))
+
+
+def test_what_has_no_price_is_listed_and_not_counted() -> None:
+    """Four pins a loose shelf, no pack in the shop file."""
+    listed = buy(PartList(parts=(SHELF, SHELF), joints=()))
+    (line,) = listed.lines
+    assert (line.item, line.needed, line.packs, line.price, line.cost) == ("shelf pin", 8, 8, None, None)
+    assert (listed.total, listed.unpriced) == (Decimal(0), ("shelf pin",))
+
+
+def test_wall_screws_join_the_joints_screws_and_makers_fixings_stand_alone() -> None:
+    """Two stud screws of 70 and one fixing into masonry; two gaps of the three need packers."""
+    fixings = tuple(
+        WallFixing(box="A", x_mm=0, z_mm=0, packer=Measured(value=gap, sd=1), screw_mm=screw, into="", reason="")
+        for gap, screw in ((4.0, 70.0), (0.0, 70.0), (3.0, 0.0))
+    )
+    packers = (Packer(station=1, x_mm=0, y_mm=0, height=Measured(value=3, sd=1)),)
+    parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("wood screw", 70, 8)),))
+    lines = buy(parts, installing=InstallPlan(packers=packers, fixings=fixings, holes=(), steps=())).lines
+    assert [(line.item, line.needed) for line in lines] == [
+        ("wood screw 70", 11), ("maker's wall fixing", 1), ("packer", 3),
+    ]  # fmt: skip
+
+
+def test_glue_follows_from_joints_and_glued_boards() -> None:
+    """One joint of 1 m x 20 mm and two glue lines of 1 m x 20 mm: 0.06 m2 at 5 m2 a litre is 0.012 litre."""
+    board = replace(SHELF, role="worktop", pieces=3)
+    parts = PartList(parts=(board,), joints=(joint(row("glue", 0, 1)), joint()))
+    (line,) = buy(parts, Pack(item="wood glue", amount=0.5, price=Decimal("6.90"))).lines
+    assert line.needed == pytest.approx(0.012)
+    assert (line.packs, line.pack, line.cost) == (1, "pack of 0.5 litres", Decimal("6.90"))
+
+
+def test_finish_is_bought_by_the_tin() -> None:
+    """Two coats of 0.6 litre out of tins of 1 litre: two tins; 100 holes take 0.02 litre; 5 m of caulk and a tenth."""
+    coats = tuple(Coat(product="satin", name="satin enamel", area_m2=5.0, litres=0.6, start_h=h) for h in (0, 16))
+    finishing = FinishPlan(coats=coats, nail_holes=100, caulk_m=5.0, load_after_days=7)
+    listed = buy(NO_PARTS, Pack(item="satin", amount=1, price=Decimal("21.00")), finishing=finishing)
+    assert [(line.item, line.unit, line.packs) for line in listed.lines] == [
+        ("satin enamel", "litres", 2), ("filler", "litres", 1), ("caulk", "metres", 1), ("sandpaper", "pieces", 5),
+    ]  # fmt: skip
+    assert [line.needed for line in listed.lines] == pytest.approx([1.2, 0.02, 5.5, 5])
+    assert listed.lines[0].pack == "pack of 1 litre"
+    assert (listed.total, listed.unpriced) == (Decimal("42.00"), ("filler", "caulk", "sandpaper"))

@@ -1,0 +1,157 @@
+"""What is wrong with a field book, word for word."""
+
+from __future__ import annotations
+
+import pytest
+
+from nookwright.basics.problems import InvalidInputError, Where
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    RoomKind,
+    Survey,
+    TapeReading,
+    Tools,
+)
+from nookwright.stages.survey.examine import examine
+
+
+def complaints(*readings: Reading, kind: RoomKind = "alcove", heights: tuple[float, ...] = (300, 900)) -> list[str]:
+    """Return the lines of the refusal."""
+    with pytest.raises(InvalidInputError) as caught:
+        examine(Survey(kind=kind, corner="left", heights_mm=heights, readings=readings))
+    return str(caught.value).splitlines()
+
+
+def test_good_readings_pass() -> None:
+    """Nothing to say."""
+    readings: tuple[Reading, ...] = (
+        TapeReading(start="BL0", end="BR2", length_mm=1200),
+        TapeReading(start="BL1", end="right", length_mm=1200),
+        LevelReading(spot="BLT", above_mm=1300),
+        PlumbReading(wall="left", first="BL0", second="BL2", into_room_mm=-12),
+        BevelReading(walls=("right", "back"), level="2", angle_deg=88.5),
+    )
+    examine(Survey(kind="alcove", corner="left", heights_mm=(300, 900), readings=readings))
+
+
+@pytest.mark.parametrize(
+    ("reading", "message"),
+    [
+        (
+            TapeReading(start="bl1", end="BR1", length_mm=1200),
+            'readings[0]: found spot "bl1"; expected a spot of this room, such as BL0 or BR1. Did you mean BL1?',
+        ),
+        (
+            TapeReading(start="ZZ", end="BR1", length_mm=1200),
+            'readings[0]: found spot "ZZ"; expected a spot of this room, such as BL0 or BR1. '
+            "The columns are BL, BR, FL, FR.",
+        ),
+        (
+            TapeReading(start="BL3", end="BR2", length_mm=1200),
+            'readings[0]: found spot "BL3"; expected a level from 0 to 2. '
+            "Add its height to the list of heights, or mend the name.",
+        ),
+        (
+            TapeReading(start="BL1", end="BL1", length_mm=1200),
+            "readings[0]: found a tape from BL1 to BL1; expected two different spots.",
+        ),
+        (
+            TapeReading(start="BL1", end="left", length_mm=1200),
+            "readings[0]: found a tape from BL1 to the left; expected a surface that the tape's start does not lie on.",
+        ),
+        (
+            TapeReading(start="BL1", end="BR1", length_mm=0),
+            "readings[0]: found 0 mm; expected a length above 0 mm and up to 20 m.",
+        ),
+        (
+            TapeReading(start="BL1", end="BR1", length_mm=30480, where=Where(file="room.yaml", line=12)),
+            "room.yaml:12: found 30480 mm; expected a length above 0 mm and up to 20 m. "
+            "Check the unit the file is written in.",
+        ),
+        (
+            TapeReading(start="BL1", end="BR1", length_mm=900, sd_mm=0),
+            "readings[0]: found 0; expected a standard deviation above 0.",
+        ),
+        (
+            LevelReading(spot="BL0", above_mm=-9000),
+            "readings[0]: found -9000 mm; expected a spot within 5 m of the level line.",
+        ),
+        (
+            PlumbReading(wall="floor", first="BL0", second="BL1", into_room_mm=3),
+            "readings[0]: found a plumb line on the floor; expected a wall of this room: back or left or right.",
+        ),
+        (
+            PlumbReading(wall="left", first="BR0", second="BL1", into_room_mm=3),
+            'readings[0]: found spot "BR0"; expected a spot on the left wall.',
+        ),
+        (
+            PlumbReading(wall="left", first="BL1", second="FL1", into_room_mm=3),
+            "readings[0]: found a plumb line from BL1 to FL1; expected two spots at different heights.",
+        ),
+        (
+            PlumbReading(wall="left", first="BL0", second="BL1", into_room_mm=700),
+            "readings[0]: found 700 mm; expected an offset between -500 and 500 mm.",
+        ),
+        (
+            BevelReading(walls=("back", "left"), level="1", angle_deg=187),
+            "readings[0]: found 187 deg; expected 30 to 150 deg for an inside corner. Was the bevel read from its back?",
+        ),
+        (
+            BevelReading(walls=("left", "right"), level="1", angle_deg=90),
+            "readings[0]: found a corner of left and right; expected the back wall and left or right.",
+        ),
+        (
+            BevelReading(walls=("left", "back"), level="7", angle_deg=90),
+            'readings[0]: found level "7"; expected a level from 0 to 2.',
+        ),
+        (
+            PitchReading(pitch_deg=40),
+            "readings[0]: found a pitch; expected a room with a slope. An alcove has none.",
+        ),
+    ],
+)
+def test_each_slip_of_the_pen_is_told(reading: Reading, message: str) -> None:
+    """One reading, one problem, one sentence."""
+    assert complaints(reading) == [message]
+
+
+def test_a_pitch_stays_below_upright() -> None:
+    """A pitch read from plumb is a common slip."""
+    assert complaints(PitchReading(pitch_deg=95), kind="under-stair") == [
+        "readings[0]: found 95 deg; expected 0 to 89 deg from level. Was it read from plumb? Then take it from 90."
+    ]
+
+
+def test_a_spot_in_mid_air_is_told() -> None:
+    """The front right of a left corner has no wall."""
+    assert complaints(LevelReading(spot="FR1", above_mm=0), kind="corner-under-slope") == [
+        'readings[0]: found spot "FR1"; expected a spot on a wall, the floor, the slope or the ceiling. '
+        "No wall stands at FR in this room."
+    ]
+
+
+def test_a_level_without_any_listed_height_is_told() -> None:
+    """Only level 0 exists then."""
+    assert complaints(LevelReading(spot="BL1", above_mm=0), heights=()) == [
+        'readings[0]: found spot "BL1"; expected level 0, as no heights are listed. '
+        "Add its height to the list of heights, or mend the name."
+    ]
+
+
+def test_heights_rise_and_tools_have_a_precision() -> None:
+    """All problems at once."""
+    survey = Survey(
+        kind="alcove", corner="left", heights_mm=(900, 300), readings=(), tools=Tools(waviness_mm=0, bevel_deg=-1)
+    )
+    with pytest.raises(InvalidInputError) as caught:
+        examine(survey)
+    assert str(caught.value).splitlines() == [
+        "heights[1]: found 300 mm; expected a height above 900 mm and up to 20 m. "
+        "List the marked heights from the floor up.",
+        "tools.bevel_deg: found -1; expected a precision above 0.",
+        "tools.waviness_mm: found 0; expected a precision above 0.",
+    ]

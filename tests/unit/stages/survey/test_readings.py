@@ -1,0 +1,116 @@
+"""Each reading as an observation: values by hand, derivatives by central differences."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nookwright.solvers.adjust import Block
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    Survey,
+    TapeReading,
+)
+from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block, waviness_block
+from nookwright.stages.survey.readings import corner_angle_deg, observe
+from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
+
+READINGS: tuple[Reading, ...] = (
+    TapeReading(start="BL1", end="BR0", length_mm=1500),
+    TapeReading(start="FL1", end="back", length_mm=600),
+    TapeReading(start="BR1", end="left", length_mm=1500, sd_mm=3),
+    LevelReading(spot="BRS", above_mm=300),
+    LevelReading(spot="BLS", above_mm=-900),
+    PlumbReading(wall="left", first="BL0", second="FL1", into_room_mm=4),
+    PlumbReading(wall="back", first="BR0", second="BR1", into_room_mm=-3),
+    BevelReading(walls=("back", "left"), level="1", angle_deg=91),
+    PitchReading(pitch_deg=40),
+)
+SURVEY = Survey(kind="corner-under-slope", corner="left", heights_mm=(700,), readings=READINGS)
+
+
+def made_up_state(unknowns: Unknowns) -> np.ndarray:
+    """Return a crooked state, far from any symmetry."""
+    rng = np.random.default_rng(5)
+    state = rng.normal(scale=300, size=unknowns.count)
+    for surface in unknowns.surfaces:
+        at = unknowns.surface(surface)
+        state[at + 1 : at + 3] = rng.normal(scale=0.2, size=2)
+    state[unknowns.surface("slope") + 1] = 0.8
+    state[unknowns.line_tilt : unknowns.line_tilt + 2] = (0.7, -0.4)
+    return state
+
+
+def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
+    """Return every block a room with every kind of reading has."""
+    unknowns = unknowns_of(SURVEY)
+    state = made_up_state(unknowns)
+    blocks = [one.block for one in observe(SURVEY, unknowns, state)]
+    blocks.append(belief_block(beliefs_of(SURVEY, unknowns, state), unknowns.count))
+    square = square_block(SURVEY, unknowns)
+    assert square is not None
+    blocks.append(square)
+    for surface in unknowns.surfaces:
+        block = waviness_block(surface, unknowns, state, SURVEY.tools)
+        assert block is not None
+        blocks.append(block)
+    return unknowns, state, blocks
+
+
+def test_derivatives_agree_with_central_differences() -> None:
+    """Every block, every unknown."""
+    _, state, blocks = all_blocks()
+    assert len(blocks) == 5 + 1 + 1 + 4
+    for block in blocks:
+        _, jacobian = block.evaluate(state)
+        for place in range(len(state)):
+            step = 1e-4 if abs(state[place]) > 1.5 else 1e-6
+            up, down = state.copy(), state.copy()
+            up[place] += step
+            down[place] -= step
+            slope = (block.evaluate(up)[0] - block.evaluate(down)[0]) / (2 * step)
+            assert jacobian[:, place] == pytest.approx(slope, rel=2e-5, abs=2e-6)
+
+
+def test_readings_of_a_known_room_leave_no_residual() -> None:
+    """By hand: a 3-4-5 tape, a level line at 1000, a wall leaning 6 mm, a slope of 3 in 4, a square corner."""
+    readings: tuple[Reading, ...] = (
+        TapeReading(start="BL0", end="BR1", length_mm=1500),
+        LevelReading(spot="BR1", above_mm=-100),
+        PlumbReading(wall="back", first="BR0", second="BR1", into_room_mm=6),
+        PlumbReading(wall="left", first="BL0", second="BL1", into_room_mm=6),
+        BevelReading(walls=("left", "back"), level="0", angle_deg=90),
+        PitchReading(pitch_deg=np.degrees(np.arctan(0.75))),
+    )
+    survey = Survey(kind="corner-under-slope", corner="left", heights_mm=(900,), readings=readings)
+    unknowns = unknowns_of(survey)
+    state = np.zeros(unknowns.count)
+    state[unknowns.spot("BR0") : unknowns.spot("BR0") + 3] = (1200, 6, 0)
+    state[unknowns.spot("BR1") : unknowns.spot("BR1") + 3] = (1200, 0, 900)
+    state[unknowns.spot("BL1") : unknowns.spot("BL1") + 3] = (6, 0, 900)
+    state[unknowns.surface("slope") + 1] = -0.75
+    state[unknowns.line_height] = 1000
+    for one in observe(survey, unknowns, state):
+        assert one.block.evaluate(state)[0] == pytest.approx(0, abs=1e-9)
+
+
+def test_corner_angles_open_the_right_way() -> None:
+    """By hand: a side wall that runs away from the corner's mouth opens the angle; mirrored on the right."""
+    one_degree = float(np.tan(np.radians(1)))
+    assert corner_angle_deg("left", 0.0, one_degree) == pytest.approx(91)  # further front (y falls), further left
+    assert corner_angle_deg("right", 0.0, -one_degree) == pytest.approx(91)
+    assert corner_angle_deg("left", one_degree, 0.0) == pytest.approx(91)
+    assert corner_angle_deg("right", one_degree, 0.0) == pytest.approx(89)
+
+
+def test_a_typed_precision_replaces_the_tools_own() -> None:
+    """The third tape was typed with 3 mm."""
+    unknowns = unknowns_of(SURVEY)
+    tapes = observe(SURVEY, unknowns, made_up_state(unknowns))[0]
+    assert tapes.places == (0, 1, 2)
+    assert tapes.sds[2] == 3
+    assert tapes.sds[0] != 3

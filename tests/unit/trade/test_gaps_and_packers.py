@@ -1,0 +1,90 @@
+"""Scribe allowance, fillers, doors, packers, socket holes, coats: small rules by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from nookwright.trade.coatings import litres
+from nookwright.trade.creep import long_term_sag
+from nookwright.trade.doors import inset_leaf, overlay_leaf
+from nookwright.trade.movement import slot_length
+from nookwright.trade.scribing import filler_width, scribe_allowance
+from nookwright.trade.shimming import packer_kind, solid_packer
+from nookwright.trade.wiring import hole_clearance
+
+
+def test_scribe_allowance_is_range_plus_two_sd_plus_three() -> None:
+    """(12 - 2) + 2 x 1.5 + 3 = 16."""
+    assert scribe_allowance(least_gap_mm=2, greatest_gap_mm=12, sd_mm=1.5) == 16
+
+
+def test_a_true_wall_still_gets_the_saw_line() -> None:
+    """No range, no doubt: 3."""
+    assert scribe_allowance(least_gap_mm=0, greatest_gap_mm=0, sd_mm=0) == 3
+
+
+def test_a_filler_is_never_narrower_than_25() -> None:
+    """A flush pull needs no more; a 40 mm knob needs 46."""
+    assert (filler_width(knob_mm=5), filler_width(knob_mm=40)) == (25, 46)
+
+
+def test_inset_doors() -> None:
+    """600 x 700 opening: 595.2 x 695.2; pair (600 - 7.1) / 2; sliding pair (600 + 25) / 2."""
+    one = inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="one")
+    assert (one.width_mm, one.height_mm, one.leaves) == pytest.approx((595.2, 695.2, 1))
+    pair = inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="pair")
+    assert (pair.width_mm, pair.leaves) == (pytest.approx(296.45), 2)
+    assert inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="sliding").width_mm == 312.5
+
+
+def test_overlay_doors() -> None:
+    """564 opening lapped 15 a side is 594; a pair leaves 3 between."""
+    one = overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="one")
+    assert (one.width_mm, one.height_mm) == (594, 724)
+    pair = overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="pair")
+    assert 2 * pair.width_mm + 3 == 594
+    with pytest.raises(ValueError, match="sliding doors are always inset"):
+        overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="sliding")
+
+
+@pytest.mark.parametrize(
+    ("height", "kind", "solid"),
+    [
+        (-1, "too low", 0),
+        (3, "thin packer", 0),
+        (10, "pair of tapered shims", 0),
+        (20, "solid packer and a pair of tapered shims", 14),
+    ],
+)
+def test_packers_by_height(height: float, kind: str, solid: float) -> None:
+    """The kinds, and the solid packer that leaves 6 mm to the tapered pair."""
+    assert packer_kind(height) == kind
+    assert solid_packer(height) == solid
+
+
+def test_a_socket_hole_is_as_large_as_the_plate_allows() -> None:
+    """Plate 86 on box 76: overlap 5 a side, less 2 to rest on, so 3; known to 1 mm, 5 - 3 - 2 = 0 is left."""
+    play = hole_clearance(box_mm=76, plate_mm=86, sd_mm=1.0)
+    assert (play.clearance_mm, play.cover_left_mm) == (3, 0)
+
+
+def test_a_plate_without_overlap_allows_no_play() -> None:
+    """The hole is as large as the box, and may show."""
+    play = hole_clearance(box_mm=80, plate_mm=82, sd_mm=1.0)
+    assert (play.clearance_mm, play.cover_left_mm) == (0, -1)
+
+
+def test_only_the_load_that_stays_creeps() -> None:
+    """Half of the load stays: 2 x (1 + 0.5 x 0.8) = 2.8."""
+    assert long_term_sag(initial_mm=2, creep=1.8, permanent_share=0.5) == pytest.approx(2.8)
+
+
+def test_a_slot_adds_three_to_the_movement() -> None:
+    """600 x 0.00353 x 3 + 3 = 9.354."""
+    found = slot_length(from_fixed_line_mm=600, coefficient=0.00353, low_pct=6.2, high_pct=9.2)
+    assert found == pytest.approx(9.354)
+
+
+def test_litres_of_a_coat() -> None:
+    """30 m2 at 12 m2 a litre, a tenth lost."""
+    assert litres(area_m2=30, cover_m2_per_litre=12, waste_factor=1.1) == pytest.approx(2.75)
