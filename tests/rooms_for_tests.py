@@ -97,7 +97,7 @@ def crooked_alcove(rng: np.random.Generator, *, waviness_mm: float = 2.0, loose_
         "ceiling": plane((rng.normal(0, 0.005), rng.normal(0, 0.005), -1), (0, 0, 2400)),
     }
     room = TrueRoom("alcove", "left", planes, {s: random_bumps(rng, waviness_mm) for s in planes}, width, depth)
-    _place_spots(room, rng, loose_mm)
+    place_spots(room, rng, loose_mm)
     return room
 
 
@@ -121,7 +121,7 @@ def crooked_slope(
     room = TrueRoom(
         "corner-under-slope", corner, planes, {s: random_bumps(rng, waviness_mm) for s in planes}, width, depth
     )
-    _place_spots(room, rng, 4.0)
+    place_spots(room, rng, 4.0)
     return room
 
 
@@ -141,11 +141,11 @@ def crooked_stair(rng: np.random.Generator, *, low_end: Side = "left", waviness_
         "slope": plane((rise, rng.normal(0, 0.008), -1), (0, 0, at_left)),
     }
     room = TrueRoom("under-stair", low_end, planes, {s: random_bumps(rng, waviness_mm) for s in planes}, width, depth)
-    _place_spots(room, rng, 4.0)
+    place_spots(room, rng, 4.0)
     return room
 
 
-def _place_spots(room: TrueRoom, rng: np.random.Generator, loose_mm: float) -> None:
+def place_spots(room: TrueRoom, rng: np.random.Generator, loose_mm: float) -> None:
     """Mark the spots as a person would: on the walls, at heights from BL0's floor, roughly above each other."""
     tops = {"S": "slope", "T": "ceiling"}
     x_at, y_at, z_at = np.array([1.0, 0, 0]), np.array([0, 1.0, 0]), np.array([0, 0, 1.0])

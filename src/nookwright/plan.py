@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from nookwright.basics.findings import Finding
+from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.checks.check import check
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
-from nookwright.stages.cutting.lay_out import lay_out
+from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
 from nookwright.stages.finishing.coat import coat
@@ -63,11 +63,10 @@ def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_
     room = reconcile(survey)  # the true shape, with its uncertainty
     design = fit(brief, room, shop)  # the furniture that fits it
     parts = break_down(design, brief, room, shop)  # every board to cut, and how boards are joined
-    installing = set_out(design, parts, room, shop)  # packers, fixings, outlet holes, order of work
-    findings = check(
-        design, parts, installing, room, brief, shop, facts
-    )  # will it hold, and what only a person can answer
+    installing = set_out(design, parts, brief, room, shop)  # packers, fixings, outlet holes, order of work
+    checks = check(design, parts, installing, room, brief, shop, facts)  # will it hold, and what must be asked on site
     cutting = lay_out(parts, shop)  # sheets and boards
+    findings = worst_first((*checks, *not_cuttable(cutting)))
     finishing = coat(parts, brief, shop)  # litres, coats, days
     buying = tally(parts, cutting, installing, finishing, shop)  # the list and its cost
     return Plan(

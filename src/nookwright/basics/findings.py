@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -38,6 +39,18 @@ class Finding:
     worked: str = ""
     source_keys: tuple[str, ...] = ()
     remedy: str = ""
+
+
+_ORDER: dict[Verdict, int] = {"fail": 0, "caution": 1, "question": 2, "pass": 3}
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings with fails first, then cautions, questions and passes; each kind in the order given.
+
+    Args:
+        findings: any findings.
+    """
+    return tuple(sorted(findings, key=lambda finding: _ORDER[finding.verdict]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

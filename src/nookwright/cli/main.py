@@ -109,7 +109,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(asked: argparse.Namespace) -> int:
     """Run the command asked for, and print problems of the input as a list."""
     from nookwright.basics.problems import InvalidInputError
-    from nookwright.cli import commands
+    from nookwright.cli import commands, printing
 
     try:
         if asked.command == "new":
@@ -120,7 +120,7 @@ def _run(asked: argparse.Namespace) -> int:
             return commands.book(asked.folder)
         return commands.plan(asked.folder)
     except InvalidInputError as error:
-        commands.printing.say_problems(error.problems)
+        printing.say_problems(error.problems)
         return BAD_INPUT
 
 

@@ -63,8 +63,6 @@ def say_plan(planned: Plan, written: Written) -> None:
             _line(f"  {MARKS['fail']}: {finding.subject}, {finding.topic}: {finding.summary}")
             if finding.remedy:
                 _line(f"         {finding.remedy}")
-    for part in planned.cutting.too_large:
-        _line(f"  too large to cut: {part.part}. {part.cure}")
     _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
 
 

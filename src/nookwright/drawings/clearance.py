@@ -39,10 +39,16 @@ def touching(a: Corners, b: Corners, *, gap_mm: float = 0.0) -> bool:
 
 @dataclass(slots=True)
 class Taken:
-    """What already stands on the paper, as convex outlines; words look for a free place among it."""
+    """What already stands on the paper, as convex outlines; words look for a free place among it.
+
+    Args:
+        words, lines: what stands there.
+        within: the area words must keep inside; None for no limit.
+    """
 
     words: list[Corners] = field(default_factory=list)
     lines: list[Corners] = field(default_factory=list)
+    within: Area | None = None
 
     def note(self, items: Iterable[Item]) -> None:
         """Keep the place of words and lines; a shape keeps its outline's lines, not its inside."""
@@ -61,15 +67,19 @@ class Taken:
         self.words.append(((x, y), (area.right, y), (area.right, area.bottom), (x, area.bottom)))
 
     def free(self, corners: Corners) -> bool:
-        """Return whether words put there stand clear of other words and of lines."""
-        return not (
+        """Return whether words put there stand inside the area and clear of other words and of lines."""
+        return self._inside(corners) and not (
             any(touching(corners, other, gap_mm=WORDS_GAP_MM) for other in self.words)
             or any(touching(corners, other, gap_mm=LINES_GAP_MM) for other in self.lines)
         )
 
+    def _inside(self, corners: Corners) -> bool:
+        area = self.within
+        return area is None or all(area.x <= x <= area.right and area.y <= y <= area.bottom for x, y in corners)
+
     def clear_of_other_words(self, corners: Corners) -> bool:
-        """Return whether words put there stand clear of other words, lines or not."""
-        return not any(touching(corners, other, gap_mm=LINES_GAP_MM) for other in self.words)
+        """Return whether words put there stand inside the area and clear of other words, lines or not."""
+        return self._inside(corners) and not any(touching(corners, other, gap_mm=LINES_GAP_MM) for other in self.words)
 
     def clear_of_words(self, line: Line) -> bool:
         """Return whether a line crosses no words."""

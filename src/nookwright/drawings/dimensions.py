@@ -78,9 +78,7 @@ def single(
     direction: Direction, ends: tuple[Point2, Point2], label: str, line_at: float, taken: Taken, height_mm: float = 3.5
 ) -> Items:
     """Return one dimension between two points."""
-    return chain(
-        Chain(direction=direction, points=ends, labels=(label,), line_at=line_at, height_mm=height_mm), taken
-    )
+    return chain(Chain(direction=direction, points=ends, labels=(label,), line_at=line_at, height_mm=height_mm), taken)
 
 
 def _along(direction: Direction, point: Point2) -> float:
@@ -112,9 +110,7 @@ def _row_lines(direction: Direction, points: Sequence[Point2], at: float) -> lis
     return lines
 
 
-def _placed(
-    dims: Chain, points: Sequence[Point2], index: int, at: float, label: str, taken: Taken
-) -> list[Item]:
+def _placed(dims: Chain, points: Sequence[Point2], index: int, at: float, label: str, taken: Taken) -> list[Item]:
     """Return the words of one size at the first free place, with a short leader when they had to move far."""
     first, last = sorted((_along(dims.direction, points[index]), _along(dims.direction, points[index + 1])))
     alongs = [_along(dims.direction, point) for point in points]
@@ -228,9 +224,7 @@ def ring(centre: Point2, number: str, *, height_mm: float = RING_TEXT_MM) -> Ite
     radius = max(height_mm * 1.1, width_mm(number, height_mm, bold=True) / 2 + 1.0)
     return (
         Circle(centre=centre, radius=radius, fill="white"),
-        Text(
-            at=(centre[0], centre[1] + height_mm / 2), text=number, height_mm=height_mm, anchor="middle", bold=True
-        ),
+        Text(at=(centre[0], centre[1] + height_mm / 2), text=number, height_mm=height_mm, anchor="middle", bold=True),
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from nookwright.drawings.lettering import drawable, line_pitch_mm, wrapped
 from nookwright.drawings.page import Area, Item, Paper, Text
 from nookwright.drawings.sheet import Draft, body
-from nookwright.drawings.tables import Table, lay_table
+from nookwright.drawings.tables import Table, first_row_split, lay_table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,11 +68,13 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
     """
     area = body(paper, landscape=landscape)
     sheets = _Sheets(area=area, y=area.y)
-    for block in blocks:
+    for block, following in zip(blocks, [*blocks[1:], None], strict=True):
         if isinstance(block, Table):
             _pour_table(block, sheets)
-        else:
-            _pour_words(block, sheets)
+            continue
+        if isinstance(block, Heading) and sheets.items and not _room_below(following, sheets):
+            sheets.turn()
+        _pour_words(block, sheets)
     sheets.done.append(sheets.items)
     return tuple(
         Draft(name=name if i == 0 else f"{name}, continued", items=tuple(items), landscape=landscape)
@@ -80,13 +82,19 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
     )
 
 
+def _room_below(following: Block | None, sheets: _Sheets) -> bool:
+    """Whether a heading set now would have some of what follows it on the same sheet."""
+    below = sheets.left().inset(top=line_pitch_mm(3.5) + _AFTER_HEADING_MM)
+    if isinstance(following, Table):
+        return lay_table(following, below).rest is not following
+    return below.height >= _KEEP_MM
+
+
 def _pour_words(block: Heading | Paragraph, sheets: _Sheets) -> None:
     """Set a heading or a paragraph, line by line."""
     heading = isinstance(block, Heading)
     height = 3.5 if isinstance(block, Heading) else block.height_mm
     bold = True if isinstance(block, Heading) else block.bold
-    if heading and sheets.left().height < _KEEP_MM and sheets.items:
-        sheets.turn()
     for line in wrapped(drawable(block.text), sheets.area.width, height, bold=bold):
         if sheets.left().height < 1.4 * height and sheets.items:
             sheets.turn()
@@ -101,10 +109,9 @@ def _pour_table(table: Table, sheets: _Sheets) -> None:
     rest: Table | None = table
     while rest is not None:
         laid = lay_table(rest, sheets.left())
-        stuck = laid.rest is rest
-        if stuck and not sheets.items:
-            message = "a table row is taller than a sheet"
-            raise ValueError(message)
+        if laid.rest is rest and not sheets.items:
+            rest = first_row_split(rest, sheets.left())
+            continue
         sheets.items.extend(laid.items)
         sheets.y += laid.height_mm + _AFTER_BLOCK_MM
         rest = laid.rest

@@ -39,9 +39,7 @@ def true_fractions(text: str) -> str:
         >>> true_fractions("33 5/8") == "33 ⁵\u2044₈"
         True
     """
-    return _INCH_FRACTION.sub(
-        lambda found: f"{found[1].translate(_RAISED)}\u2044{found[2].translate(_LOWERED)}", text
-    )
+    return _INCH_FRACTION.sub(lambda found: f"{found[1].translate(_RAISED)}\u2044{found[2].translate(_LOWERED)}", text)
 
 
 @cache

@@ -46,9 +46,7 @@ class Area:
 
     def inset(self, *, left: float = 0.0, top: float = 0.0, right: float = 0.0, bottom: float = 0.0) -> Area:
         """Return the area with strips taken off its sides. [mm]"""
-        return Area(
-            x=self.x + left, y=self.y + top, width=self.width - left - right, height=self.height - top - bottom
-        )
+        return Area(x=self.x + left, y=self.y + top, width=self.width - left - right, height=self.height - top - bottom)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, Way, show
 from nookwright.drawings.clearance import Taken
@@ -87,10 +88,8 @@ def draw_part(part: Part, area: Area, marks: Marks, scale: int) -> Items:
     table = lay_table(table_of_edges(part, marks), area)
     inner = drawing_area(part, area, marks)
     view = fitted(*extent(part), inner, scale=scale)
-    laid = lay_table(
-        table_of_edges(part, marks), area.inset(top=area.height - table.height_mm)
-    )
-    taken = Taken()
+    laid = lay_table(table_of_edges(part, marks), area.inset(top=area.height - table.height_mm))
+    taken = Taken(within=area)
     body = _body(part, view)
     taken.note(body)
     items: list[Item] = [*_title(part, area, marks), *body]
@@ -122,8 +121,8 @@ def _title(part: Part, area: Area, marks: Marks) -> Items:
 def _notes(part: Part, marks: Marks) -> tuple[str, ...]:
     """Return what is cut into the part and what else the sawyer must know, one line each."""
     grooves = tuple(
-        f"groove in face {groove.face}: {show(groove.width_mm, marks)} wide, {show(groove.depth_mm, marks)} deep, "
-        f"takes {groove.receives}"
+        f"groove in face {groove.face}: {show(groove.width_mm, marks, way='up')} wide, "
+        f"{show(groove.depth_mm, marks)} deep, takes {groove.receives}"
         for groove in part.grooves
     )
     holes = tuple(
@@ -178,36 +177,48 @@ def _wave(view: View, start: Point2, end: Point2) -> Shape:
 
 
 def _dimensions(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
-    """Return length below and above, width left and right, holes and grooves from the part's own left and bottom."""
-    (u0, v0), (u1, v1) = (
-        (min(u for u, _ in part.outline), min(v for _, v in part.outline)),
-        (max(u for u, _ in part.outline), max(v for _, v in part.outline)),
-    )
+    """Return length below and above, width left and right, holes and grooves from the part's own left and bottom.
+
+    A groove is placed by its nearer edge; its width stands in the notes. No size is said twice.
+    """
+    u0, v0 = min(u for u, _ in part.outline), min(v for _, v in part.outline)
+    u1, v1 = max(u for u, _ in part.outline), max(v for _, v in part.outline)
     low, high = extent(part)
-    bottom, left = view.at(low)[1], view.at(low)[0]
-    top, right = view.at(high)[1], view.at(high)[0]
-    way = way_of(part)
-    middle_v, middle_u = (v0 + v1) / 2, (u0 + u1) / 2
-    below = [u for u, v in part.outline if v <= middle_v]
-    above = [u for u, v in part.outline if v >= middle_v]
-    lefts = [v for u, v in part.outline if u <= middle_u]
-    rights = [v for u, v in part.outline if u >= middle_u]
-    holes_u = [u for hole in part.cutouts for u in (hole.u_mm, hole.u_mm + hole.width_mm)]
-    holes_v = [v for hole in part.cutouts for v in (hole.v_mm, hole.v_mm + hole.height_mm)]
+    (left, bottom), (right, top) = view.at(low), view.at(high)
+    holes_u, holes_v = _holes(part)
+    below = _distinct([*(u for u, v in part.outline if v <= (v0 + v1) / 2), u0, u1, *holes_u])
+    above = _distinct([u for u, v in part.outline if v >= (v0 + v1) / 2])
+    lefts = _distinct([*(v for u, v in part.outline if u <= (u0 + u1) / 2), v0, v1, *holes_v])
+    rights = _distinct([v for u, v in part.outline if u >= (u0 + u1) / 2])
+    rows = [("level", below, v0, bottom + 11.0, 1, True), ("upright", lefts, u0, left - 10.0, -1, True)]
+    if above not in (below, [u0, u1]):
+        rows.append(("level", above, v1, top - 8.0, -1, above[0] > u0 + SAME_MM or above[-1] < u1 - SAME_MM))
+    if rights not in (lefts, [v0, v1]):
+        rows.append(("upright", rights, u1, right + 12.0, 1, rights[0] > v0 + SAME_MM or rights[-1] < v1 - SAME_MM))
+    items: list[Item] = []
+    for direction, values, other, at, outward, whole in rows:
+        points = [(value, other) if direction == "level" else (other, value) for value in values]
+        dims = Chain(
+            direction="level" if direction == "level" else "upright", points=view.all_at(points),
+            labels=_labels(values, marks, way_of(part)), line_at=at, row_mm=13.0, height_mm=FIGURE_MM,
+            overall=show(values[-1] - values[0], marks, way=way_of(part)) if whole and len(values) > 2 else "",
+            outward=1 if outward > 0 else -1,
+        )  # fmt: skip
+        items.extend(chain(dims, taken))
+    return tuple(items)
+
+
+def _holes(part: Part) -> tuple[list[float], list[float]]:
+    """Return where cut-outs and grooves lie along the part and across it. [mm]"""
+    along = [u for hole in part.cutouts for u in (hole.u_mm, hole.u_mm + hole.width_mm)]
+    across = [v for hole in part.cutouts for v in (hole.v_mm, hole.v_mm + hole.height_mm)]
     for groove in part.grooves:
         corners = groove_outline(groove)
         if abs(groove.start[0] - groove.end[0]) < SAME_MM:
-            holes_u.extend((corners[0][0], corners[2][0]))
+            along.append(min(u for u, _ in corners))
         elif abs(groove.start[1] - groove.end[1]) < SAME_MM:
-            holes_v.extend((corners[0][1], corners[2][1]))
-    items: list[Item] = []
-    items.extend(_level(view, _distinct([*below, u0, u1, *holes_u]), v0, bottom + 11.0, 1, marks, way, taken))
-    if _distinct(above) not in (_distinct(below), [u0, u1]):
-        items.extend(_level(view, _distinct(above), v1, top - 8.0, -1, marks, way, taken, (u0, u1)))
-    items.extend(_upright(view, _distinct([*lefts, v0, v1, *holes_v]), u0, left - 10.0, -1, marks, way, taken))
-    if _distinct(rights) not in (_distinct(lefts), [v0, v1]):
-        items.extend(_upright(view, _distinct(rights), u1, right + 12.0, 1, marks, way, taken, (v0, v1)))
-    return tuple(items)
+            across.append(min(v for _, v in corners))
+    return along, across
 
 
 def _distinct(values: Sequence[float]) -> list[float]:
@@ -220,83 +231,52 @@ def _distinct(values: Sequence[float]) -> list[float]:
 
 
 def _labels(values: Sequence[float], marks: Marks, way: Way) -> tuple[str, ...]:
-    return tuple(show(b - a, marks, way=way) for a, b in zip(values, values[1:], strict=False))
-
-
-def _overall(values: list[float], marks: Marks, way: Way, said: tuple[float, float] | None) -> str:
-    """Return the overall size, empty where the row or another row has said it."""
-    if len(values) < 3 or (said is not None and _distinct([*said, values[0], values[-1]]) == _distinct(said)):
-        return ""
-    return show(values[-1] - values[0], marks, way=way)
-
-
-def _level(
-    view: View, us: list[float], v: float, at: float, outward: int, marks: Marks, way: Way, taken: Taken,
-    said: tuple[float, float] | None = None,
-) -> Items:
-    """Return a level chain with the overall size outside it."""
-    whole = _overall(us, marks, way, said)
-    return chain(
-        Chain(
-            direction="level", points=view.all_at([(u, v) for u in us]), labels=_labels(us, marks, way), line_at=at,
-            overall=whole, outward=1 if outward > 0 else -1, row_mm=13.0, height_mm=FIGURE_MM,
-        ),
-        taken,
-    )  # fmt: skip
-
-
-def _upright(
-    view: View, vs: list[float], u: float, at: float, outward: int, marks: Marks, way: Way, taken: Taken,
-    said: tuple[float, float] | None = None,
-) -> Items:
-    """Return an upright chain with the overall size outside it."""
-    whole = _overall(vs, marks, way, said)
-    return chain(
-        Chain(
-            direction="upright", points=view.all_at([(u, v) for v in vs]), labels=_labels(vs, marks, way), line_at=at,
-            overall=whole, outward=1 if outward > 0 else -1, row_mm=13.0, height_mm=FIGURE_MM,
-        ),
-        taken,
-    )  # fmt: skip
+    """Return the sizes between values: a whole size rounded the safe way, sections of it to the nearest mark."""
+    rounded: Way = way if len(values) == 2 else "nearest"
+    return tuple(show(b - a, marks, way=rounded) for a, b in pairwise(values))
 
 
 def _inside_words(part: Part, view: View, taken: Taken) -> Items:
-    """Return edge letters, LP and SP at their ends, the grain arrow and `face A`, each where there is room."""
+    """Return edge letters, LP and SP at their ends, and the grain arrow, each where there is room."""
     items: list[Item] = []
     outline = view.all_at(part.outline)
     centre = (sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline))
-    for i in range(len(outline)):
-        (x0, y0), (x1, y1) = outline[i], outline[(i + 1) % len(outline)]
-        length = math.hypot(x1 - x0, y1 - y0)
-        inward = ((y1 - y0) / length, -(x1 - x0) / length)
-        places = [
-            (x0 + (x1 - x0) * share + inward[0] * off, y0 + (y1 - y0) * share + inward[1] * off)
-            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-            for off in (3.6, 4.6, 6.0)
-        ]
+    for i, start in enumerate(outline):
+        places = _beside(start, outline[(i + 1) % len(outline)])
         items.extend(_free_word(chr(ord("a") + i), places, taken, bold=True))
     for word, corner in _points(part):
         x, y = view.at(corner)
         out_x, out_y = (-1.0 if centre[0] > x else 1.0), (-1.0 if centre[1] > y else 1.0)
-        places = [
-            (x + out_x * a * far, y + out_y * b * far)
-            for far in (1.0, 1.3, 1.7)
-            for a, b in ((5.0, -3.0), (5.0, 3.5), (-5.0, -3.5), (-5.0, 3.5), (5.0, 0.0), (0.0, 4.5), (0.0, -4.5))
-        ]
+        around = ((5.0, -3.0), (5.0, 3.5), (-5.0, -3.5), (-5.0, 3.5), (5.0, 0.0), (0.0, 4.5), (0.0, -4.5))
+        places = [(x + out_x * a * far, y + out_y * b * far) for far in (1.0, 1.3, 1.7) for a, b in around]
         items.extend(_free_word(word, places, taken))
-    arrow = 11.0
+    return (*items, *_grain(centre, taken))
+
+
+def _beside(start: Point2, end: Point2) -> list[Point2]:
+    """Return places for an edge's letter, just inside the edge and near its middle. [mm on paper]"""
+    (x0, y0), (x1, y1) = start, end
+    length = math.hypot(x1 - x0, y1 - y0)
+    inward = ((y1 - y0) / length, -(x1 - x0) / length)
+    return [
+        (x0 + (x1 - x0) * share + inward[0] * off, y0 + (y1 - y0) * share + inward[1] * off)
+        for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+        for off in (3.6, 4.6, 6.0)
+    ]
+
+
+def _grain(centre: Point2, taken: Taken) -> list[Item]:
+    """Return the grain arrow at the free place nearest the middle, looking along the part first."""
+    half, arrow = width_mm("grain", 3.5) / 2, 11.0
     for step in range(200):
-        y = centre[1] + (step // 10) * 3.0 * (1 if step % 2 else -1)
         x = centre[0] + (step % 10 // 2) * 12.0 * (1 if step % 4 < 2 else -1)
-        text = Text(at=(x, y + 1.75), text="grain", anchor="middle")
-        half = width_mm(text.text, 3.5) / 2
-        box = ((x - half - arrow, y - 2.2), (x + half + arrow, y - 2.2), (x + half + arrow, y + 2.8),
-               (x - half - arrow, y + 2.8))  # fmt: skip
+        y = centre[1] + (step // 10) * 3.0 * (1 if step % 2 else -1)
+        box = ((x - half - arrow, y - 2.2), (x + half + arrow, y - 2.2),
+               (x + half + arrow, y + 2.8), (x - half - arrow, y + 2.8))  # fmt: skip
         if taken.free(box):
-            items.extend(_grain_arrow(x, y, half, arrow, text))
             taken.words.append(box)
-            break
-    return tuple(items)
+            return _grain_arrow(x, y, half, arrow, Text(at=(x, y + 1.75), text="grain", anchor="middle"))
+    return []
 
 
 def _grain_arrow(x: float, y: float, half: float, arrow: float, text: Text) -> list[Item]:

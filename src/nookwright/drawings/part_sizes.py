@@ -48,9 +48,7 @@ def sizes(part: Part) -> Sizes:
         lengths.extend((chord(outline, v), face) for v in (low, high))
         widths.append(high - low)
     longest, face = max(lengths, key=lambda one: (round(one[0], 6), one[1] == "A"))
-    return Sizes(
-        long_mm=longest, short_mm=min(length for length, _ in lengths), long_on=face, width_mm=max(widths)
-    )
+    return Sizes(long_mm=longest, short_mm=min(length for length, _ in lengths), long_on=face, width_mm=max(widths))
 
 
 def chord(outline: tuple[Point2, ...], v_mm: float) -> float:

@@ -92,9 +92,7 @@ def chosen_scale(model_mm: tuple[float, float], space_mm: tuple[float, float]) -
 def finished(draft: Draft, issue: Issue, *, number: int, total: int) -> Page:
     """Return the sheet with its heading, title strip and scale bar."""
     width, height = PAPER_MM[issue.paper][::-1] if draft.landscape else PAPER_MM[issue.paper]
-    strip = Area(
-        x=MARGIN_MM, y=height - MARGIN_MM - STRIP_MM, width=width - 2 * MARGIN_MM, height=STRIP_MM
-    )
+    strip = Area(x=MARGIN_MM, y=height - MARGIN_MM - STRIP_MM, width=width - 2 * MARGIN_MM, height=STRIP_MM)
     heading = Text(at=(MARGIN_MM, MARGIN_MM + 6.0), text=drawable(draft.name), height_mm=5.0, bold=True)
     items = (heading, *draft.items, *_strip(strip, draft, issue, f"{number} of {total}"))
     if draft.scale:
@@ -139,9 +137,7 @@ def _field(value: str, x: float, top: float, limit: float) -> list[Item]:
             short = short[:-1]
         lines = (lines[0], short + "…")
     first = 10.2 if len(lines) == 1 else 8.3
-    return [
-        Text(at=(x, top + first + 3.9 * i), text=line, height_mm=2.5, bold=True) for i, line in enumerate(lines)
-    ]
+    return [Text(at=(x, top + first + 3.9 * i), text=line, height_mm=2.5, bold=True) for i, line in enumerate(lines)]
 
 
 def scale_bar(at: tuple[float, float], scale: int, units: Units) -> Items:

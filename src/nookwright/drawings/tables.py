@@ -85,6 +85,29 @@ def lay_table(table: Table, area: Area) -> Laid:
     return Laid(items=tuple(items), height_mm=y - area.y, rest=rest if rest.rows else None)
 
 
+def first_row_split(table: Table, area: Area) -> Table:
+    """Return the table with its first row in two, for a row taller than a whole sheet.
+
+    Args:
+        table: its first row does not fit the area under the heads.
+        area: the space of one sheet.
+
+    Returns:
+        The same words; the first row now fits.
+    """
+    edges, height = _edges(table, area), table.height_mm
+    _, below_head = _row(table, [column.title for column in table.columns], edges, area.y, head=True)
+    room = area.bottom - below_head - 2 * ROW_PAD_MM - 1.2 * height
+    count = max(1, 1 + int(room // line_pitch_mm(height)))
+    cells = [
+        wrapped(drawable(cell), edges[i + 1] - edges[i] - 2 * CELL_PAD_MM, height, bold=column.bold)
+        for i, (cell, column) in enumerate(zip(table.rows[0], table.columns, strict=True))
+    ]
+    upper = tuple("\n".join(lines[:count]) for lines in cells)
+    lower = tuple("\n".join(lines[count:]) for lines in cells)
+    return Table(columns=table.columns, rows=(upper, lower, *table.rows[1:]), height_mm=height)
+
+
 def _edges(table: Table, area: Area) -> list[float]:
     """Return the columns' edges from left to right. [mm]"""
     whole = sum(column.share for column in table.columns)

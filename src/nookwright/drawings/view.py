@@ -49,9 +49,7 @@ class View:
         """Return a straight line."""
         return Line(start=self.at(start), end=self.at(end), pen=pen, dash=dash, ink=ink)
 
-    def wall(
-        self, edge: Sequence[Point2], *, side: float, band_mm: float = 4.0, exaggeration: float = 1.0
-    ) -> Items:
+    def wall(self, edge: Sequence[Point2], *, side: float, band_mm: float = 4.0, exaggeration: float = 1.0) -> Items:
         """Return a room edge as measured: a wide line with a hatched band on the wall's side.
 
         Args:

@@ -41,8 +41,6 @@ def chi_square_quantile(*, probability: float, dof: int) -> float:
 def _chi_square_below(value: float, dof: int) -> float:
     """Return the probability of a smaller value: the series of the lower incomplete gamma function."""
     a, x = dof / 2, value / 2
-    if x == 0:
-        return 0.0
     term = total = 1 / a
     n = a
     while term > total * 1e-16:
@@ -65,20 +63,22 @@ def wrong_rows(adjustment: Adjustment, rows: Sequence[int], *, chance: float = 0
 
     Returns:
         Rows, the worst first.
+
+    Source:
+        [adjustment] data snooping with the w statistic, one observation at a time. Status: computed.
     """
     found: list[int] = []
     if not rows:
         return ()
     limit = normal_quantile(1 - chance / (2 * len(rows)))
     residuals, projector = adjustment.whitened_residuals.copy(), adjustment.projector.copy()
-    while len(found) < len(rows):
+    while True:
         shown = [row for row in rows if projector[row, row] > 1e-6]
         sizes = {row: abs(residuals[row]) / math.sqrt(projector[row, row]) for row in shown}
         worst = max(sizes, key=lambda row: sizes[row], default=None)
         if worst is None or sizes[worst] <= limit:
-            break
+            return tuple(found)
         found.append(worst)
         column = projector[:, worst].copy()
         residuals -= column * residuals[worst] / column[worst]
         projector -= column[:, None] * column[None, :] / column[worst]
-    return tuple(found)

@@ -82,6 +82,12 @@ SOURCES: tuple[Source, ...] = (
         status="computed",
     ),
     Source(
+        key="adjustment",
+        title="Least-squares adjustment with data snooping (Baarda 1968)",
+        place="w-test and chi-square test; computed as the published networks under tests/reference",
+        status="computed",
+    ),
+    Source(
         key="statics",
         title="Equilibrium of moments about the tipping edge",
         place="derived here",

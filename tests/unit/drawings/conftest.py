@@ -16,7 +16,15 @@ from nookwright.drawings.sheet import Issue
 from nookwright.geometry.frame import Frame
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
 from nookwright.stages.cutting.cutting_plan import (
-    BoardPiece, BoardPlan, Cut, CuttingPlan, Leftover, Placed, SheetPlan, StockSummary, TooLarge,
+    BoardPiece,
+    BoardPlan,
+    Cut,
+    CuttingPlan,
+    Leftover,
+    Placed,
+    SheetPlan,
+    StockSummary,
+    TooLarge,
 )  # fmt: skip
 from nookwright.stages.design.design import Box, Design, Fit, FittedPlatform, Rake
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
@@ -254,7 +262,9 @@ def any_issue(request) -> Issue:
     if request.param == "mm on A4":
         return Issue(job="Linen cupboard under the roof slope", date="12 March", revision="B",
                      marks=Marks(units="mm", resolution=0.5), paper="A4")  # fmt: skip
-    return Issue(job="Window bench", date="", revision="A", marks=Marks(units="inch", resolution=1 / 16), paper="Letter")
+    return Issue(
+        job="Window bench", date="", revision="A", marks=Marks(units="inch", resolution=1 / 16), paper="Letter"
+    )
 
 
 @pytest.fixture

@@ -63,6 +63,8 @@ def test_a_datum_shares_out_what_is_open() -> None:
     assert fit.covariance == pytest.approx(np.array([[0.25, -0.25], [-0.25, 0.25]]))
     fit = adjust(start=np.zeros(2), blocks=[block], datum=[0])
     assert fit.state == pytest.approx([0, -5])
+    closed = linear([[1, -1], [0, 1]], [5, 7], sd=np.ones(2))  # nothing is open: the datum has nothing to settle
+    assert adjust(start=np.zeros(2), blocks=[closed], datum=[0, 1]).state == pytest.approx([12, 7])
 
 
 @pytest.mark.parametrize("spread", [{}, {"sd": np.ones(1), "covariance": np.eye(1)}])
@@ -97,3 +99,14 @@ def test_a_system_with_no_way_down_stops_unconverged() -> None:
     fit = adjust(start=np.zeros(1), blocks=[block])
     assert not fit.converged
     assert fit.state == pytest.approx([0], abs=1e-3)
+
+
+def test_a_model_defined_nowhere_but_at_the_start_stops_unconverged() -> None:
+    """However small the step, there is nothing to go to."""
+
+    def evaluate(state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        return np.array([3.0 if state[0] == 1 else np.nan]), np.eye(1)
+
+    fit = adjust(start=np.ones(1), blocks=[Block(evaluate=evaluate, columns=np.arange(1), sd=np.ones(1))])
+    assert not fit.converged
+    assert fit.state == pytest.approx([1])

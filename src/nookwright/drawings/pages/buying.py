@@ -33,7 +33,8 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
     for group in ("sheets", "boards", "fastenings", "finishing", "sundries"):
         lines = [line for line in buying.lines if line.group == group]
         if lines:
-            blocks += [Heading(text=group.capitalize()), Table(columns=_COLUMNS, rows=tuple(_row(line) for line in lines))]
+            rows = tuple(_row(line) for line in lines)
+            blocks += [Heading(text=group.capitalize()), Table(columns=_COLUMNS, rows=rows)]
     blocks.append(Paragraph(text=f"Total of what is priced: {buying.total:.2f} {buying.currency}", bold=True))
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))

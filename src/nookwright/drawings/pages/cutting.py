@@ -7,20 +7,23 @@ from collections.abc import Sequence
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Chain, chain, ring, single
+from nookwright.drawings.dimensions import Chain, chain, ring
 from nookwright.drawings.flow import Block, Heading, Paragraph, flow
-from nookwright.drawings.lettering import drawable, true_fractions, width_mm
+from nookwright.drawings.lettering import drawable, text_corners, true_fractions, width_mm
 from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
+from nookwright.drawings.part_sizes import SAME_MM
 from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
 from nookwright.drawings.tables import Column, Table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, Cut, CuttingPlan, SheetPlan
-from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.parts.part import PartList
 
 RING_MM = 3.6
 BAR_MM = 9.0
+"""Height of a drawn board; boards are shown in length only. [mm]"""
+
 BOARD_BLOCK_MM = 48.0
 """Height one board takes on a sheet. [mm]"""
 
@@ -60,9 +63,10 @@ def _summary(cutting: CuttingPlan, shop: Shop, issue: Issue) -> tuple[Draft, ...
     )
     blocks: list[Block] = [
         Paragraph(
-            text=f"The saw's cut is {shop.saw.kerf_mm:g} mm wide. {shop.saw.trim_mm:g} mm is trimmed off every factory edge "
-            f"of a sheet, and {shop.saw.end_trim_mm:g} mm off the first end of a board. Set the fence to the figures in the "
-            "tables; make the cuts in the order of their numbers."
+            text=f"The saw's cut is {shop.saw.kerf_mm:g} mm wide. {shop.saw.trim_mm:g} mm is trimmed off every "
+            f"factory edge of a sheet, and {shop.saw.end_trim_mm:g} mm off the first end of a board. Set the fence to "
+            "the figures in the tables; make the cuts in the order of their numbers. On boards, measure every piece "
+            "anew from the last cut."
         ),
         Table(
             columns=(
@@ -102,14 +106,12 @@ def sheet_name(sheet: SheetPlan, shop: Shop) -> str:
 def _sheet_drawing(sheet: SheetPlan, shop: Shop, issue: Issue) -> Draft:
     """Return the sheet lying with its length level: pieces tinted, cuts wide and numbered, leftovers named."""
     area = body(issue.paper, landscape=True, scaled=True)
-    inner = area.inset(left=18.0, top=9.0, right=8.0, bottom=15.0)
-    view = fitted((0.0, 0.0), (sheet.length_mm, sheet.width_mm), inner)
-    taken = Taken()
+    view = fitted((0.0, 0.0), (sheet.length_mm, sheet.width_mm), area.inset(left=1.0, right=1.0, top=8.0, bottom=9.0))
+    taken = Taken(within=area)
     marks = issue.marks
-    fills = tuple(
-        view.polygon(_corners(one.x_mm, one.y_mm, one.length_mm, one.width_mm), pen=None, fill="tint")
-        for one in sheet.placed
-    )
+    outline = view.polygon(_corners(0.0, 0.0, sheet.length_mm, sheet.width_mm), pen="wide")
+    cuts = [view.line((cut.x1_mm, cut.y1_mm), (cut.x2_mm, cut.y2_mm), pen="wide") for cut in sheet.cuts]
+    taken.note((outline, *cuts))
     words: list[Item] = []
     for one in sheet.placed:
         size = f"{show(one.length_mm, marks)} x {show(one.width_mm, marks)}"
@@ -119,18 +121,15 @@ def _sheet_drawing(sheet: SheetPlan, shop: Shop, issue: Issue) -> Draft:
         size = f"{show(left.length_mm, marks, way='down')} x {show(left.width_mm, marks, way='down')}"
         box = _paper_box(view, left.x_mm, left.y_mm, left.length_mm, left.width_mm)
         words.extend(_piece_words("keep", size, box, taken, bold=False))
-    items: list[Item] = [*fills, *words]
-    outline = _corners(0.0, 0.0, sheet.length_mm, sheet.width_mm)
-    border = view.polygon(outline, pen="wide")
-    taken.note((border,))
-    items.append(border)
-    items.extend(_factory_edges(view, sheet, shop.saw.trim_mm, marks, taken))
-    corner, end = view.at((0.0, 0.0)), view.at((sheet.length_mm, 0.0))
-    top = view.at((0.0, sheet.width_mm))
-    items.extend(single("level", (corner, end), show(sheet.length_mm, marks), corner[1] + 9.0, taken))
-    items.extend(single("upright", (top, corner), show(sheet.width_mm, marks), corner[0] - 9.0, taken))
-    items.extend(_cut_lines(view, sheet.cuts, taken))
-    return Draft(name=sheet_name(sheet, shop), items=tuple(items), scale=view.scale, landscape=True)
+    fills = tuple(
+        view.polygon(_corners(one.x_mm, one.y_mm, one.length_mm, one.width_mm), pen=None, fill="tint")
+        for one in sheet.placed
+    )
+    said = _sheet_words(view, sheet, shop.saw.trim_mm, marks)
+    taken.note(said)
+    rings = [item for i, line in enumerate(cuts) for item in _ring_of(str(sheet.cuts[i].order), line, taken)]
+    items = (*fills, *words, outline, *said, *cuts, *rings)
+    return Draft(name=sheet_name(sheet, shop), items=items, scale=view.scale, landscape=True)
 
 
 def _corners(x: float, y: float, length: float, width: float) -> Corners:
@@ -155,48 +154,34 @@ def _piece_words(number: str, size: str, box: Area, taken: Taken, *, bold: bool 
             for lines in ((number, size), (f"{number}  {size}",), (number,)):
                 wide = max(width_mm(line, height, bold=bold) for line in lines) + 3.0
                 tall = len(lines) * height * 1.5 + 2.0
-                if wide <= long and tall <= short and (len(lines) > 1 or height < 5.0 or lines[0] != number):
-                    return _centred(lines, box, height, angle, bold, taken)
+                if wide > long or tall > short or (height > 3.5 and lines == (number,)):
+                    continue
+                for share_x, share_y in ((0.5, 0.5), (0.5, 0.3), (0.5, 0.7), (0.3, 0.5), (0.7, 0.5)):
+                    middle = (box.x + share_x * box.width, box.y + share_y * box.height)
+                    words = _centred(lines, middle, height, angle, bold)
+                    if all(taken.free(text_corners(text)) for text in words):
+                        taken.note(words)
+                        return words
     return ()
 
 
-def _centred(lines: Sequence[str], box: Area, height: float, angle: float, bold: bool, taken: Taken) -> Items:
-    """Return lines of words centred in an area."""
-    items: list[Item] = []
-    middle_x, middle_y = box.x + box.width / 2, box.y + box.height / 2
+def _centred(lines: Sequence[str], middle: Point2, height: float, angle: float, bold: bool) -> tuple[Text, ...]:
+    """Return lines of words about a point."""
+    words: list[Text] = []
     for i, line in enumerate(lines):
         down = (i - (len(lines) - 1) / 2) * height * 1.5 + height / 2
-        at = (middle_x, middle_y + down) if not angle else (middle_x + down, middle_y)
-        items.append(Text(at=at, text=line, height_mm=height, anchor="middle", angle_deg=angle, bold=bold and i == 0))
-    taken.note(items)
-    return tuple(items)
+        at = (middle[0], middle[1] + down) if not angle else (middle[0] + down, middle[1])
+        words.append(Text(at=at, text=line, height_mm=height, anchor="middle", angle_deg=angle, bold=bold and i == 0))
+    return tuple(words)
 
 
-def _factory_edges(view: View, sheet: SheetPlan, trim_mm: float, marks: Marks, taken: Taken) -> Items:
-    """Return the words that mark the four outer edges as the factory's, and the grain arrow."""
-    (x0, y0), (x1, y1) = view.at((0.0, 0.0)), view.at((sheet.length_mm, sheet.width_mm))
-    trim = f", trim {show(trim_mm, marks)}" if trim_mm else ""
-    items: tuple[Text, ...] = (
-        Text(at=(x0, y1 - 2.0), text=true_fractions(f"all four outer edges: factory edge{trim}")),
-        Text(at=(x1, y1 - 2.0), text="grain along the length  ↔", anchor="end"),
-    )
-    if width_mm(items[0].text, 3.5) + width_mm(items[1].text, 3.5) + 4.0 > x1 - x0:
-        items = (items[0], Text(at=(x1, y0 + 6.0), text="grain  ↔", anchor="end"))
-    taken.note(items)
-    return items
-
-
-def _cut_lines(view: View, cuts: Sequence[Cut], taken: Taken) -> list[Item]:
-    """Return every cut as a wide line, then their numbers in white rings over the lines."""
-    lines = [view.line((cut.x1_mm, cut.y1_mm), (cut.x2_mm, cut.y2_mm), pen="wide") for cut in cuts]
-    taken.note(lines)
-    rings: list[Item] = []
-    for cut, line in zip(cuts, lines, strict=True):
-        others = Taken(
-            words=taken.words, lines=[other for other in taken.lines if tuple(other) != (line.start, line.end)]
-        )
-        rings.extend(_ring_of(str(cut.order), line, others))
-    return [*lines, *rings]
+def _sheet_words(view: View, sheet: SheetPlan, trim_mm: float, marks: Marks) -> Items:
+    """Return the sheet's size, the factory edges and the grain, in one line above it."""
+    x, y = view.at((0.0, sheet.width_mm))
+    size = f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}"
+    trim = f", {trim_mm:g} mm to trim" if trim_mm else ""
+    words = f"Sheet {size}. All four outer edges are factory edges{trim}. Grain along the length  ↔"
+    return (Text(at=(x, y - 3.0), text=true_fractions(words)),)
 
 
 def _ring_of(number: str, line: Line, taken: Taken) -> Items:
@@ -215,15 +200,24 @@ def _ring_of(number: str, line: Line, taken: Taken) -> Items:
         for side in (1, -1)
         if off or radius < share * length < length - radius
     ]
-    boxes = [_square(x0 + dx * along - dy * off, y0 + dy * along + dx * off, radius) for along, off in options]
-    chosen = next((i for i, box in enumerate(boxes) if taken.free(box)), None)
-    if chosen is None:
-        chosen = next((i for i, box in enumerate(boxes) if taken.clear_of_other_words(box)), 0)
-    along, off = options[chosen]
-    centre = (x0 + dx * along - dy * off, y0 + dy * along + dx * off)
-    taken.words.append(boxes[chosen])
-    foot = Line(start=centre, end=(x0 + dx * along, y0 + dy * along))
-    return (foot, *ring(centre, number)) if off else ring(centre, number)
+    lines = [one for one in taken.lines if tuple(one) != (line.start, line.end)]
+    others = Taken(words=taken.words, lines=lines, within=taken.within)
+    second: Items | None = None
+    for along, off in options:
+        foot = (x0 + dx * along, y0 + dy * along)
+        centre = (foot[0] - dy * off, foot[1] + dx * off)
+        box = _square(*centre, radius)
+        leader = Line(start=centre, end=foot)
+        if (off and not taken.clear_of_words(leader)) or not taken.clear_of_other_words(box):
+            continue
+        items: Items = (leader, *ring(centre, number)) if off else ring(centre, number)
+        second = second or items
+        if others.free(box):
+            break
+    else:
+        items = second or ring(((x0 + x1) / 2, (y0 + y1) / 2), number)
+    taken.note(items)
+    return items
 
 
 def _square(x: float, y: float, half: float) -> Corners:
@@ -275,7 +269,9 @@ def _sheet_tables(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -
             for i, one in enumerate(sheet.leftovers)
         )
         columns = (
-            Column(title="Leftover to keep", share=60), Column(title="Length", share=60), Column(title="Width", share=60),
+            Column(title="Leftover to keep", share=60),
+            Column(title="Length", share=60),
+            Column(title="Width", share=60),
         )  # fmt: skip
         blocks += [Heading(text="Left over"), Table(columns=columns, rows=rows)]
     return flow(f"{sheet_name(sheet, shop)}: cuts", blocks, issue.paper)
@@ -298,42 +294,52 @@ def _beside(cut: Cut, x: float, y: float, length: float, width: float) -> bool:
 
 
 def _boards(boards: tuple[BoardPlan, ...], shop: Shop, issue: Issue) -> tuple[Draft, ...]:
-    """Return boards as bars, as many on a sheet as it holds, all at one scale."""
+    """Return boards as bars, one for each lane they are ripped into, all at one scale."""
     if not boards:
         return ()
     area = body(issue.paper, landscape=True, scaled=True)
     longest = max(board.length_mm for board in boards)
     scale = chosen_scale((longest, 0.0), (area.width - 16.0, 1.0))
     room = int(area.height // BOARD_BLOCK_MM)
+    bars = [(board, lane) for board in boards for lane in _lanes(board)]
     drafts: list[Draft] = []
-    for first in range(0, len(boards), room):
+    for first in range(0, len(bars), room):
         items: list[Item] = []
-        for i, board in enumerate(boards[first : first + room]):
-            items.extend(_bar(board, area.inset(top=i * BOARD_BLOCK_MM), scale, shop, issue.marks))
+        for i, (board, lane) in enumerate(bars[first : first + room]):
+            items.extend(_bar(board, lane, area.inset(top=i * BOARD_BLOCK_MM), scale, shop, issue.marks))
         name = "Cutting: boards" if not first else "Cutting: boards, continued"
         drafts.append(Draft(name=name, items=tuple(items), scale=scale, landscape=True))
     return tuple(drafts)
 
 
-def _bar(board: BoardPlan, area: Area, scale: int, shop: Shop, marks: Marks) -> Items:
-    """Return one board: its pieces with numbers above and lengths below, waste hatched, what is left named."""
-    title = f"{_stock_name(board.stock, shop)}, board {board.index}: {show(board.length_mm, marks)} long"
-    title += f"; left over {show(board.leftover_mm, marks, way='down')}. Measure every piece anew from the last cut."
+def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
+    """Return the board's pieces lane by lane, each lane from the trimmed end on."""
+    places = sorted({piece.across_mm for piece in board.pieces})
+    return [
+        tuple(sorted((piece for piece in board.pieces if piece.across_mm == place), key=lambda piece: piece.at_mm))
+        for place in places
+    ]
+
+
+def _bar(board: BoardPlan, lane: tuple[BoardPiece, ...], area: Area, scale: int, shop: Shop, marks: Marks) -> Items:
+    """Return one lane of a board: pieces with numbers above and lengths below, what is not used hatched."""
+    stock = shop.stock(board.stock)
+    ripped = isinstance(stock, BoardStock) and lane[0].width_mm and stock.width_mm - lane[0].width_mm > SAME_MM
+    title = f"{_stock_name(board.stock, shop)}, board {board.index}, {show(board.length_mm, marks)} long"
+    title += f": rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut" if ripped else ": crosscut"
+    if lane == _lanes(board)[-1]:
+        title += f"; {show(board.leftover_mm, marks, way='down')} left over"
     heading = Text(at=(area.x, area.y + 4.0), text=true_fractions(drawable(title)), bold=True)
     left, top = area.x + 6.0, area.y + 18.0
-    items: list[Item] = [heading]
     whole = Area(x=left, y=top, width=board.length_mm / scale, height=BAR_MM)
-    items.append(Shape(points=_box(whole), pen=None, fill="hatch"))
-    taken = Taken()
-    items.extend(
-        Shape(points=_box(_piece_area(piece, left, top, scale)), pen="wide", fill="white") for piece in board.pieces
-    )
+    items: list[Item] = [heading, Shape(points=_box(whole), pen=None, fill="hatch")]
+    items.extend(Shape(points=_box(_piece_area(piece, left, top, scale)), pen="wide", fill="white") for piece in lane)
     items.append(Shape(points=_box(whole), pen="wide"))
+    taken = Taken(within=area)
     taken.note(items[1:])
-    for piece in board.pieces:
+    for piece in lane:
         items.extend(_number_above(piece.part, _piece_area(piece, left, top, scale), taken))
-    if board.pieces:
-        items.extend(chain(_lengths(board, left, top + BAR_MM, scale, marks), taken))
+    items.extend(chain(_lengths(lane, left, top + BAR_MM, scale, marks), taken))
     return tuple(items)
 
 
@@ -348,9 +354,7 @@ def _number_above(part: str, box: Area, taken: Taken) -> Items:
     places = [(0.0, 5.0, shift) for shift in (0.0, 2.0, -2.0)]
     places += [(row, 3.5, shift) for row in (6.6, 0.0) for shift in (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0, 17.0)]
     words = [
-        Text(
-            at=(middle + shift, box.y - 1.8 - row), text=drawable(part), height_mm=height, anchor="middle", bold=True
-        )
+        Text(at=(middle + shift, box.y - 1.8 - row), text=drawable(part), height_mm=height, anchor="middle", bold=True)
         for row, height, shift in places
     ]
     chosen = taken.first_free(words)
@@ -361,19 +365,17 @@ def _number_above(part: str, box: Area, taken: Taken) -> Items:
     return tuple(items)
 
 
-def _lengths(board: BoardPlan, left: float, bottom: float, scale: int, marks: Marks) -> Chain:
+def _lengths(lane: tuple[BoardPiece, ...], left: float, bottom: float, scale: int, marks: Marks) -> Chain:
     """Return the pieces' lengths in one chain; saw cuts and waste between them carry no figure."""
     points: list[Point2] = []
     labels: list[str] = []
-    for piece in board.pieces:
+    for piece in lane:
         if points:
             labels.append("")
         start = left + piece.at_mm / scale
         points += [(start, bottom), (start + piece.length_mm / scale, bottom)]
         labels.append(show(piece.length_mm, marks))
-    return Chain(
-        direction="level", points=tuple(points), labels=tuple(labels), line_at=bottom + 9.0, height_mm=5.0
-    )
+    return Chain(direction="level", points=tuple(points), labels=tuple(labels), line_at=bottom + 9.0, height_mm=5.0)
 
 
 def _box(area: Area) -> Corners:

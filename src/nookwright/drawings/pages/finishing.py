@@ -35,17 +35,24 @@ def pages(finishing: FinishPlan, issue: Issue) -> tuple[Draft, ...]:
         blocks += [
             Heading(text="Coats in order"),
             Table(columns=_COLUMNS, rows=rows),
-            Paragraph(text="Times count from the start of the first coat. Areas count edges; quantities hold the shop's waste."),
+            Paragraph(
+                text="Times count from the start of the first coat. Areas count edges; quantities include the shop's "
+                "waste."
+            ),
         ]
     else:
         blocks.append(Paragraph(text="The brief asks for no finish."))
     days = math.ceil(finishing.load_after_days * 10) / 10
     blocks.append(Heading(text="Filling and caulking"))
     blocks.append(
-        Paragraph(text=f"{finishing.nail_holes} nail holes to fill. {finishing.caulk_m:.1f} m of caulk along walls and ceiling.")
+        Paragraph(
+            text=f"{finishing.nail_holes} nail holes to fill. {finishing.caulk_m:.1f} m of caulk along walls and "
+            "ceiling."
+        )
     )
     if finishing.coats:
-        blocks.append(Paragraph(text=f"Load nothing until {days:.1f} days after the start of the first coat.", bold=True))
+        waiting = f"Load nothing until {days:.1f} days after the start of the first coat."
+        blocks.append(Paragraph(text=waiting, bold=True))
     return flow("Finishing", blocks, issue.paper)
 
 

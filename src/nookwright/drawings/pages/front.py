@@ -64,7 +64,7 @@ def pages(
 def _read_first(findings: Sequence[Finding]) -> list[Block]:
     """Return failures, questions and cautions, in that order; or the sentence that there are none."""
     rows = tuple(
-        (SIGN[verdict], finding.subject, finding.summary + (f"\nCheapest cure: {finding.remedy}" if finding.remedy else ""))
+        (SIGN[verdict], finding.subject, _with_cure(finding))
         for verdict in ORDER
         if verdict != "pass"
         for finding in findings
@@ -73,9 +73,17 @@ def _read_first(findings: Sequence[Finding]) -> list[Block]:
     if not rows:
         return [Paragraph(text="Every check holds and no question is open.", bold=True)]
     columns = (
-        Column(title="Outcome", share=32, bold=True), Column(title="What", share=42), Column(title="Finding", share=112),
+        Column(title="Outcome", share=32, bold=True),
+        Column(title="What", share=42),
+        Column(title="Finding", share=112),
     )  # fmt: skip
     return [Heading(text="Read this first"), Table(columns=columns, rows=rows)]
+
+
+def _with_cure(finding: Finding) -> str:
+    """Return what was found; a failure's cure beside it, other cures stand in the chapter on checks."""
+    cure = f"\nCheapest cure: {finding.remedy}" if finding.verdict == "fail" and finding.remedy else ""
+    return finding.summary + cure
 
 
 def _contents(contents: Sequence[Entry]) -> Table:
@@ -90,7 +98,7 @@ def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
     """Return what was fitted to what space; a chance under 99 in 100 says so in words."""
     rows = tuple(
         (fit.what, f"{show(fit.space.value, marks)} ± {2 * fit.space.sd:.1f} mm", show(fit.size_mm, marks, way="down"),
-         f"{_chance(fit.chance)}{'' if fit.chance >= 0.99 else ', NOT SURE'}")
+         _chance(fit.chance))
         for fit in fits
     )  # fmt: skip
     columns = (
@@ -103,10 +111,14 @@ def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
 def _chance(chance: float) -> str:
     """Return a chance in words people use; nothing measured is ever quite certain."""
     hundreds = int(chance * 100)
-    return "over 99 of 100" if hundreds >= 99 else f"{hundreds} of 100"
+    return "over 99 of 100" if hundreds >= 99 else f"{hundreds} of 100\nNOT SURE"
 
 
 def _assumed(assumptions: Sequence[Assumption]) -> Table:
     rows = tuple((one.what, one.value, one.why) for one in assumptions)
-    columns = (Column(title="Figure", share=60), Column(title="Value", share=36, bold=True), Column(title="Why", share=90))
+    columns = (
+        Column(title="Figure", share=60),
+        Column(title="Value", share=36, bold=True),
+        Column(title="Why", share=90),
+    )
     return Table(columns=columns, rows=rows)

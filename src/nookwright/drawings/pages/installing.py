@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
@@ -57,7 +58,7 @@ def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue) -> Dra
         ys += [platform.y_front_mm, platform.y_back_mm]
     view = fitted((min(0.0, *xs), min(ys)), (max(xs), max(0.0, *ys)),
                   area.inset(left=34.0, right=18.0, top=16.0, bottom=32.0))  # fmt: skip
-    taken = Taken()
+    taken = Taken(within=area)
     items: list[Item] = [*view.wall(((min(0.0, *xs), 0.0), (max(xs), 0.0)), side=1.0)]
     if platform is not None:
         outline = _rectangle(platform.x0_mm, platform.y_front_mm, platform.x1_mm, platform.y_back_mm)
@@ -119,16 +120,15 @@ def _chains_from_origin(
     """Return one level chain from x = 0 under the drawing and one upright chain from the other axis's 0 beside it."""
     xs = sorted({0.0, *(round(x, 1) for x, _ in points)})
     zs = sorted({0.0, *(round(z, 1) for _, z in points)}, reverse=down_is_positive)
-    lowest = min(min(z for _, z in points), 0.0)
-    leftmost = min(min(x for x, _ in points), 0.0)
+    lowest, leftmost = min(zs), min(xs)
     level = Chain(
         direction="level", points=view.all_at([(x, lowest) for x in xs]),
-        labels=tuple(show(b - a, marks) for a, b in zip(xs, xs[1:], strict=False)),
+        labels=tuple(show(b - a, marks) for a, b in pairwise(xs)),
         line_at=view.at((0.0, lowest))[1] + 13.0,
     )  # fmt: skip
     upright = Chain(
         direction="upright", points=view.all_at([(leftmost, z) for z in zs]),
-        labels=tuple(show(abs(b - a), marks) for a, b in zip(zs, zs[1:], strict=False)),
+        labels=tuple(show(abs(b - a), marks) for a, b in pairwise(zs)),
         line_at=view.at((leftmost, 0.0))[0] - 14.0, outward=-1,
     )  # fmt: skip
     return [*chain(level, taken), *chain(upright, taken)]
@@ -162,7 +162,7 @@ def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue
     view = fitted(low, high, area.inset(left=34.0, right=18.0, top=10.0, bottom=24.0))
     items: list[Item] = [view.polygon(box.outline, pen="narrow", ink="grey") for box in boxes]
     items.append(view.line((low[0], 0.0), (high[0], 0.0), dash="chain"))
-    taken = Taken()
+    taken = Taken(within=area)
     taken.note(items)
     marked = [((one.x_mm, one.z_mm), str(i + 1)) for i, one in enumerate(fixings)]
     items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=False))
@@ -192,16 +192,14 @@ def _hole_sheet(hole: OutletHole, boxes: Sequence[Box], parts: PartList, issue: 
     marks = issue.marks
     outline = _panel_outline(hole, boxes, parts)
     high = (max(u for u, _ in outline), max(v for _, v in outline))
-    views = {
-        landscape: fitted((0.0, 0.0), high, _hole_area(issue, landscape=landscape)) for landscape in (True, False)
-    }
+    views = {landscape: fitted((0.0, 0.0), high, _hole_area(issue, landscape=landscape)) for landscape in (True, False)}
     landscape = views[True].scale <= views[False].scale
     area, view = body(issue.paper, landscape=landscape, scaled=True), views[landscape]
     left, bottom, right, top = (
         hole.left_mm, hole.bottom_mm, hole.left_mm + hole.width_mm, hole.bottom_mm + hole.height_mm,
     )  # fmt: skip
     items: list[Item] = [view.polygon(outline), view.polygon(_rectangle(left, bottom, right, top), fill="grey")]
-    taken = Taken()
+    taken = Taken(within=area)
     taken.note(items)
     us, vs = (0.0, left, right), (top, bottom, 0.0)
     dims = (
@@ -218,7 +216,7 @@ def _hole_sheet(hole: OutletHole, boxes: Sequence[Box], parts: PartList, issue: 
 
 def _hole_area(issue: Issue, *, landscape: bool) -> Area:
     """Return the space for a panel, after words and dimension rows. [mm]"""
-    return body(issue.paper, landscape=landscape, scaled=True).inset(left=44.0, right=16.0, top=34.0, bottom=34.0)
+    return body(issue.paper, landscape=landscape, scaled=True).inset(left=44.0, right=16.0, top=38.0, bottom=34.0)
 
 
 def _panel_outline(hole: OutletHole, boxes: Sequence[Box], parts: PartList) -> tuple[Point2, ...]:
@@ -237,13 +235,17 @@ def _panel_outline(hole: OutletHole, boxes: Sequence[Box], parts: PartList) -> t
 
 def _hole_words(hole: OutletHole, area: Area, marks: Marks) -> Items:
     """Return what else must be known about a hole, at the top of the sheet."""
-    panel = f"panel {hole.part} of {hole.box}" if hole.part else f"the back of {hole.box or 'nothing: no box is there'}"
+    if hole.part:
+        panel = f"panel {hole.part} of {hole.box}"
+    else:
+        panel = f"the back of {hole.box}" if hole.box else "nothing: no box stands in front"
     lines = (
         f"Through {panel}, seen from the front.",
         "Measure from the panel's own left and bottom edges.",
-        f"How sure: ± {SURE_SDS * hole.sd_mm:.1f} mm, 95 in 100. Bring the outlet forward {show(hole.forward_mm, marks)}.",
+        f"Its place is sure to ± {SURE_SDS * hole.sd_mm:.1f} mm, 95 times in 100.",
+        f"Bring the outlet forward {show(hole.forward_mm, marks)}.",
         "Switch the circuit off and prove it dead before the box is touched.",
     )
     return tuple(
-        Text(at=(area.x, area.y + 4.0 + 5.8 * i), text=drawable(line), bold=i == 3) for i, line in enumerate(lines)
+        Text(at=(area.x, area.y + 4.0 + 5.8 * i), text=drawable(line), bold=i == 4) for i, line in enumerate(lines)
     )

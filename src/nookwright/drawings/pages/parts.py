@@ -28,9 +28,9 @@ def _list(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
     """Return the parts list, one table for each module."""
     blocks: list[Block] = [
         Paragraph(
-            text="LP: length at the long point; SP: at the short point. Sizes are finished sizes without scribe allowance, "
-            "rounded down for what must enter a gap and up for what covers one. Off square: how far the saw's fence or "
-            "blade is turned from square. A star marks a part that has a drawing of its own."
+            text="LP: length at the long point; SP: at the short point. Sizes are finished sizes without scribe "
+            "allowance, rounded down for what must enter a gap and up for what covers one. Off square: how far the "
+            "saw's fence or blade is turned from square. A star marks a part that has a drawing of its own."
         )
     ]
     modules = sorted({part.module for part in parts.parts}, key=lambda name: _first(parts, name))
@@ -46,8 +46,8 @@ def _first(parts: PartList, module: str) -> int:
 
 _COLUMNS = (
     Column(title="No.", share=15, bold=True),
-    Column(title="Part", share=52),
-    Column(title="Stock", share=32),
+    Column(title="Part", share=48),
+    Column(title="Stock", share=38),
     Column(title="LP", share=24),
     Column(title="SP", share=24),
     Column(title="Width", share=24),

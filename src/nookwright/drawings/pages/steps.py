@@ -22,9 +22,7 @@ Line35 = tuple[str, bool]
 """A line of words and whether it is bold."""
 
 
-def step_sheets(
-    steps: Sequence[Step], boxes: Sequence[Box], parts: PartList, issue: Issue
-) -> tuple[Draft, ...]:
+def step_sheets(steps: Sequence[Step], boxes: Sequence[Box], parts: PartList, issue: Issue) -> tuple[Draft, ...]:
     """Return the sheets of the order of work.
 
     Args:
@@ -124,17 +122,13 @@ def _block(
     return items
 
 
-def _picture(
-    index: int, steps: Sequence[Step], view: View, boxes: Sequence[Box], parts: PartList
-) -> list[Item]:
+def _picture(index: int, steps: Sequence[Step], view: View, boxes: Sequence[Box], parts: PartList) -> list[Item]:
     """Return what stands already in grey and what is new in bold, over the floor line."""
     before = {number for step in steps[:index] for number in step.parts}
     new = set(steps[index].parts)
     corners = [corner for part in parts.parts for corner in from_front(part)]
     corners += [corner for box in boxes for corner in box.outline]
-    items: list[Item] = [
-        view.line((min(x for x, _ in corners), 0.0), (max(x for x, _ in corners), 0.0), dash="chain")
-    ]
+    items: list[Item] = [view.line((min(x for x, _ in corners), 0.0), (max(x for x, _ in corners), 0.0), dash="chain")]
     items.extend(view.polygon(box.outline, pen="narrow", ink="grey", dash="dashed") for box in boxes if box.bought)
     old_shapes: list[Shape] = [
         view.polygon(from_front(part), pen="narrow", ink="grey") for part in parts.parts if part.number in before

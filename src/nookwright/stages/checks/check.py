@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from nookwright.basics.findings import Finding, Verdict
+from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
 from nookwright.stages.checks.electrical import check_wiring
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
+from nookwright.stages.checks.measuring import check_measuring
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site
@@ -17,8 +18,6 @@ from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import PartList
 from nookwright.stages.room.room import Room
-
-_ORDER: dict[Verdict, int] = {"fail": 0, "caution": 1, "question": 2, "pass": 3}
 
 
 def check(
@@ -45,6 +44,7 @@ def check(
         Every finding: fails first, then cautions, questions and passes; within each, in the order of the checks.
     """
     findings = (
+        *check_measuring(room),
         *design.findings,
         *check_shelves(design, parts, brief, shop),
         *check_anchoring(design, parts, installing, room.survey, brief),
@@ -57,4 +57,4 @@ def check(
         *check_batch(parts, shop, facts, brief),
         *check_site(design, parts, room.survey, brief),
     )
-    return tuple(sorted(findings, key=lambda finding: _ORDER[finding.verdict]))
+    return worst_first(findings)

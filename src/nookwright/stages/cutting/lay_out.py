@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from nookwright.basics.findings import Finding
 from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets
@@ -39,4 +40,22 @@ def lay_out(parts: PartList, shop: Shop) -> CuttingPlan:
         too_large.extend(misfits)
     return CuttingPlan(
         sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries), too_large=tuple(too_large)
+    )
+
+
+def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
+    """Return a fail for every blank that no stock of the shop can give.
+
+    Args:
+        cutting: the cutting plan.
+    """
+    return tuple(
+        Finding(
+            topic="cutting",
+            subject=misfit.part,
+            verdict="fail",
+            summary=f"Its blank of {misfit.length_mm:.0f} x {misfit.width_mm:.0f} mm is larger than its stock.",
+            remedy=misfit.cure[0].upper() + misfit.cure[1:] + ".",
+        )
+        for misfit in cutting.too_large
     )

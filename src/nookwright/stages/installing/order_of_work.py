@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.installing.install_plan import OutletHole, Packer, Step, WallFixing
 from nookwright.stages.parts.part import Part, PartList
@@ -17,6 +18,7 @@ def order_of_work(
     packers: tuple[Packer, ...],
     fixings: tuple[WallFixing, ...],
     holes: tuple[OutletHole, ...],
+    marks: Marks,
 ) -> tuple[Step, ...]:
     """Return the steps in order, each with the parts new in it and what can hurt.
 
@@ -25,17 +27,23 @@ def order_of_work(
         parts: every board.
         room: skirting and walls.
         packers, fixings, holes: what was set out.
+        marks: the units people read.
     """
     steps = [_make_safe(holes), *_skirting_off(room), _mark_out(room, fixings)]
     if design.platform is not None:
-        steps.append(_platform(design, parts, packers))
+        steps.append(_platform(design, parts, packers, marks))
     for box in design.boxes:
-        steps.extend(_box(box, design, parts, fixings, holes))
+        steps.extend(_box(box, parts, fixings, holes, marks))
         if box.letter == _last_letter_below_top(design):
-            steps.extend(_top(top.name, parts) for top in design.tops)
+            steps.extend(_top(top.name, parts, marks) for top in design.tops)
     steps.extend(_face(parts))
-    steps.extend(_finish())
+    steps.extend(_finish(marks))
     return tuple(steps)
+
+
+def _said(mm: float, marks: Marks) -> str:
+    """Return a length as the reader says it."""
+    return show(mm, marks, with_unit=True)
 
 
 def _numbers(parts: Iterable[Part]) -> tuple[str, ...]:
@@ -100,17 +108,21 @@ def _mark_out(room: Room, fixings: tuple[WallFixing, ...]) -> Step:
     return Step(title="Mark out", text=text, caution="Look for pipes and cables before drilling any wall.")
 
 
-def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...]) -> Step:
+def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...], marks: Marks) -> Step:
     platform = design.platform
     high = platform.high_point if platform else None
     thinnest = min((packer.height.value for packer in packers), default=0.0)
     thickest = max((packer.height.value for packer in packers), default=0.0)
-    where = f" The floor's high point is {high[0]:.0f} mm right of BL0 and {-high[1]:.0f} mm out." if high else ""
+    where = (
+        f" The floor's high point is {_said(high[0], marks)} right of BL0 and {_said(-high[1], marks)} out."
+        if high
+        else ""
+    )
     return Step(
         title="Set the platform",
         text=(
-            f"Screw the ladder together. Pack it at the {len(packers)} numbered points, {thinnest:.1f} to "
-            f"{thickest:.1f} mm;"
+            f"Screw the ladder together. Pack it at the {len(packers)} numbered points, {_said(thinnest, marks)} to "
+            f"{_said(thickest, marks)};"
             f" start at the high point and never go below its packer.{where} Check level along, across and "
             "corner to corner,"
             " then screw it to studs and floor through the packers and trim them off."
@@ -121,7 +133,7 @@ def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...]) -> S
 
 
 def _box(
-    box: Box, design: Design, parts: PartList, fixings: tuple[WallFixing, ...], holes: tuple[OutletHole, ...]
+    box: Box, parts: PartList, fixings: tuple[WallFixing, ...], holes: tuple[OutletHole, ...], marks: Marks
 ) -> list[Step]:
     """Return the steps of one box: put it together, bring outlets through, stand it, fix it."""
     boards = _of(
@@ -148,41 +160,42 @@ def _box(
             Step(
                 title=f"Cut the toe off {box.name}",
                 text=(
-                    f"Cut {box.bought.toe_height_mm:.0f} mm off its sides so that it stands on the platform."
+                    f"Cut {_said(box.bought.toe_height_mm, marks)} off its sides so that it stands on the platform."
                     " See first what carries the bottom, and add a rail where the cut takes it away; seal the raw edge."
                 ),
                 caution="The saw runs close to screws and clips: take them out first.",
             )
         )
-    steps.extend(_bring_through(hole) for hole in holes if hole.box == box.name)
-    steps.append(_stand(box, mine))
+    steps.extend(_bring_through(hole, marks) for hole in holes if hole.box == box.name)
+    steps.append(_stand(box, mine, marks))
     return steps
 
 
-def _bring_through(hole: OutletHole) -> Step:
+def _bring_through(hole: OutletHole, marks: Marks) -> Step:
     place = (
-        f"{hole.left_mm:.0f} mm from the panel's left edge and {hole.bottom_mm:.0f} mm from its bottom, seen from "
+        f"{_said(hole.left_mm, marks)} from the panel's left edge and "
+        f"{_said(hole.bottom_mm, marks)} from its bottom, seen from "
         "the room"
     )
     return Step(
         title=f"Hole for {hole.outlet}",
         text=(
-            f"Lower left corner {place}; {hole.width_mm:.0f} x {hole.height_mm:.0f} mm, known to "
-            f"{2 * hole.sd_mm:.0f} mm."
+            f"Lower left corner {place}; {_said(hole.width_mm, marks)} x {_said(hole.height_mm, marks)}, known to "
+            f"{_said(2 * hole.sd_mm, marks)}."
             " Cut it small, look, then enlarge. The box must come forward"
-            f" {hole.forward_mm:.0f} mm to stand flush with the panel's face."
+            f" {_said(hole.forward_mm, marks)} to stand flush with the panel's face."
         ),
         caution="Who may move or extend an outlet is for local law to say; power off and proven dead.",
     )
 
 
-def _stand(box: Box, fixings: list[WallFixing]) -> Step:
+def _stand(box: Box, fixings: list[WallFixing], marks: Marks) -> Step:
     """Return the step that stands a box, packs it and screws it to the wall."""
     if fixings:
-        packers = ", ".join(f"{fixing.packer.value:.0f}" for fixing in fixings)
+        packers = ", ".join(_said(fixing.packer.value, marks) for fixing in fixings)
         text = (
             f"Stand it in place, plumb it both ways, pack behind each of its {len(fixings)} wall fixings"
-            f" ({packers} mm from left to right) and screw through the packers. Check plumb after each screw."
+            f" ({packers} from left to right) and screw through the packers. Check plumb after each screw."
         )
     else:
         text = (
@@ -198,14 +211,17 @@ def _stand(box: Box, fixings: list[WallFixing]) -> Step:
     )
 
 
-def _top(name: str, parts: PartList) -> Step:
+def _top(name: str, parts: PartList, marks: Marks) -> Step:
     boards = tuple(part for part in parts.parts if part.role == "worktop" and part.module == name)
     glued = next((part.pieces for part in boards if part.pieces > 1), 0)
     text = (
         "Lay it in place on packers, pull it to the wall, scribe the back first and the ends after, cut, and try again."
     )
     if glued:
-        text = f"Glue up {glued} boards, clamps every 200 to 300 mm on alternate faces; leave a day. " + text
+        text = (
+            f"Glue up {glued} boards, clamps every {_said(200, marks)} to {_said(300, marks)} on "
+            "alternate faces; leave a day. " + text
+        )
     return Step(
         title=f"Scribe and fix {name}",
         text=text + " Screw it from below, tight along the front, in slots behind.",
@@ -247,12 +263,13 @@ def _face(parts: PartList) -> list[Step]:
     return steps
 
 
-def _finish() -> list[Step]:
+def _finish(marks: Marks) -> list[Step]:
     return [
         Step(
             title="Fill, sand, prime, paint",
             text=(
-                "Set nails 1 to 2 mm, fill twice, sand flush, prime, caulk inside corners, sand 220, then the "
+                f"Set nails {_said(1.5, marks)} deep, fill twice, sand flush, prime, caulk inside corners, "
+                "sand 220, then the "
                 "coats of the finishing sheet."
             ),
             caution="Dust mask when sanding, air when painting; follow the tins.",

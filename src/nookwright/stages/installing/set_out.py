@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+from nookwright.basics.lengths import Marks
 from nookwright.basics.measured import Measured
 from nookwright.stages.design.design import Box, Design, FittedPlatform, Rail
 from nookwright.stages.design.rails import RAIL_MM
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, WallFixing
 from nookwright.stages.installing.order_of_work import order_of_work
@@ -22,12 +24,13 @@ BLIND_SPACING_MM = 400.0
 """Spacing of fixings where no stud is known or the wall is masonry. Common practice, no source."""
 
 
-def set_out(design: Design, parts: PartList, room: Room, shop: Shop) -> InstallPlan:
+def set_out(design: Design, parts: PartList, brief: Brief, room: Room, shop: Shop) -> InstallPlan:
     """Set the installation out.
 
     Args:
         design: everything at its place.
         parts: every board.
+        brief: the units people read.
         room: floor, walls and studs.
         shop: screw lengths on sale.
 
@@ -37,7 +40,8 @@ def set_out(design: Design, parts: PartList, room: Room, shop: Shop) -> InstallP
     packers = _packers(design.platform, room) if design.platform else ()
     fixings = tuple(fixing for box in design.boxes for fixing in _fixings(box, room, shop))
     holes = tuple(_hole(place, parts) for place in outlet_places(design, room))
-    steps = order_of_work(design, parts, room, packers, fixings, holes)
+    marks = Marks(units=brief.units, resolution=brief.resolution)
+    steps = order_of_work(design, parts, room, packers, fixings, holes, marks)
     return InstallPlan(packers=packers, fixings=fixings, holes=holes, steps=steps)
 
 

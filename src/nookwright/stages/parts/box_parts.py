@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from nookwright.geometry.frame import Frame, Point2
 from nookwright.geometry.plane import clipped_between, moved_edges
@@ -17,7 +18,7 @@ from nookwright.stages.inputs.brief import RakeEnd
 from nookwright.stages.inputs.shop import SheetStock, Shop
 from nookwright.stages.parts.joinery import BACK_SPACING_MM, housing, housing_depth, joined
 from nookwright.stages.parts.numbering import Numbers
-from nookwright.stages.parts.part import SQUARE, JointMade, Part, Role
+from nookwright.stages.parts.part import SQUARE, JointMade, Part, PinHoles, Role
 from nookwright.stages.parts.raked import (
     Shape,
     facing_shape,
@@ -32,6 +33,12 @@ from nookwright.stages.parts.raked import (
 
 BACK_INSET_MM = 1.0
 """A back stays this far inside the box's outline, so that it never stands proud. Common practice, no source."""
+
+PIN_MM = 5.0
+"""Diameter of a pin's hole. Source: [fitting-guides]. Status: read."""
+
+PIN_INSET_MM = 37.0
+"""Pin holes from a shelf's front and rear edge. Source: [fitting-guides]. Status: read."""
 
 LOOSE_MM = 3.0
 """A shelf on pins is this much shorter than its opening. Common practice, no source (2 to 3 mm)."""
@@ -234,10 +241,7 @@ def _across(made: Made, name: str, role: Role, z_mm: float, sides: list[tuple[Up
 
 def _groove(made: Made, holder: Part, upright: Upright, held: Part, z_mm: float, depth: float, run: float) -> None:
     """Cut the housing for `held` into the face of an upright that looks towards it."""
-    middle = held.frame.origin[0] + held.blank_mm[0] / 2
-    towards_right = middle > upright.x_mm
-    face_a_left = holder.frame.out_of_face[0] < 0
-    on_face = "B" if towards_right == face_a_left else "A"
+    on_face = _face_towards(holder, upright, held)
     cut = housing(
         holder, at_mm=z_mm - upright.z0_mm, thickness_mm=held.thickness_mm, depth_mm=depth, on_face=on_face,
         end_mm=run, receives=held.number,
@@ -282,7 +286,10 @@ def _shelf(made: Made, shelf: Shelf, uprights: list[tuple[Upright, Part]], lids:
     pitch = box.rake.pitch_rad if box.rake else 0.0
     if shelf.fixing == "pins":
         loose = replace(shelf, x0_mm=shelf.x0_mm + LOOSE_MM / 2, x1_mm=shelf.x1_mm - LOOSE_MM / 2)
-        made.add("shelf on pins", "loose shelf", shelf_shape(shelf=loose, pitch_rad=pitch, y_front_mm=y))
+        part = made.add("shelf on pins", "loose shelf", shelf_shape(shelf=loose, pitch_rad=pitch, y_front_mm=y))
+        for upright, holder in holders:
+            if upright is not None and holder is not None:
+                _pin_holes(made, holder, upright, part, shelf)
         return
     housed = made.design.dividers_joint in {"housing", "rebate"}
     depths = [
@@ -307,6 +314,27 @@ def _shelf(made: Made, shelf: Shelf, uprights: list[tuple[Upright, Part]], lids:
         joint = "housing" if housed else made.design.dividers_joint
         deep = joint in {"butt and screws", "butt and brads"}
         made.joints.append(joined(part, made.now(holder.number), joint, shelf.depth_mm, made.shop, deep=deep))
+
+
+def _pin_holes(made: Made, holder: Part, upright: Upright, held: Part, shelf: Shelf) -> None:
+    """Drill two holes in an upright for the pins under one end of a loose shelf."""
+    u = shelf.z_mm - PIN_MM / 2 - upright.z0_mm
+    width = max(v for _, v in holder.outline)
+    front = shelf.set_back_mm + PIN_INSET_MM
+    rear = shelf.set_back_mm + shelf.depth_mm - PIN_INSET_MM
+    across = (front, rear) if holder.frame.v[1] > 0 else (width - front, width - rear)
+    drilled = PinHoles(
+        face=_face_towards(holder, upright, held), u_mm=u, v_mm=across, diameter_mm=PIN_MM, receives=held.number
+    )
+    current = made.now(holder.number)
+    made.change(replace(current, pin_holes=(*current.pin_holes, drilled)))
+
+
+def _face_towards(holder: Part, upright: Upright, held: Part) -> Literal["A", "B"]:
+    """Return the face of an upright that looks towards a board beside it."""
+    towards_right = held.frame.origin[0] + held.blank_mm[0] / 2 > upright.x_mm
+    face_a_left = holder.frame.out_of_face[0] < 0
+    return "B" if towards_right == face_a_left else "A"
 
 
 def _beside(made: Made, shelf: Shelf, uprights: list[tuple[Upright, Part]]) -> list[tuple[Upright | None, Part | None]]:
@@ -346,7 +374,9 @@ def _back(made: Made) -> None:
     panels = _panels(whole, box, box.back, made.shop.saw.trim_mm)
     for outline in panels:
         shape = panel_shape(outline=outline, y_face_mm=front_and_rear(box)[1], grain_up=True)
-        note = "planted on the rear edges, 1 mm in" + ("; meets its neighbour over an upright" if len(panels) > 1 else "")
+        note = "planted on the rear edges, 1 mm in" + (
+            "; meets its neighbour over an upright" if len(panels) > 1 else ""
+        )
         back = made.add("back", "back", shape, stock=box.back, faces=1, notes=(note,))
         for part in made.parts:
             if part.role in {"side", "bottom", "top", "raked board", "divider"} and _behind(outline, part):

@@ -68,6 +68,25 @@ class Groove:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PinHoles:
+    """The two holes in an upright that carry one end of a loose shelf.
+
+    Args:
+        face: `A` (the one drawn) or `B`.
+        u_mm: their height from the board's foot. [mm]
+        v_mm: the front and the rear one, in face A coordinates. [mm]
+        diameter_mm: of the pin. [mm]
+        receives: number of the shelf.
+    """
+
+    face: Literal["A", "B"]
+    u_mm: float
+    v_mm: tuple[float, float]
+    diameter_mm: float
+    receives: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """One board to cut, and where it goes.
 
@@ -82,7 +101,7 @@ class Part:
         outline: corners of face A, counter-clockwise, u along the grain. [mm]
         edges: one per outline side.
         frame: where face A stands in the room.
-        cutouts, grooves: holes through it; housings and rebates in it.
+        cutouts, grooves, pin_holes: holes through it; housings and rebates in it; holes for shelf pins.
         pieces: how many boards are glued edge to edge to make its width; 1 for a plain board.
         faces_painted: how many of its two faces are finished.
         notes: what else the sawyer must know.
@@ -100,6 +119,7 @@ class Part:
     frame: Frame
     cutouts: tuple[CutOut, ...] = ()
     grooves: tuple[Groove, ...] = ()
+    pin_holes: tuple[PinHoles, ...] = ()
     pieces: int = 1
     faces_painted: int = 2
     notes: tuple[str, ...] = ()
@@ -112,6 +132,11 @@ class Part:
             return False
         us, vs = {round(u, 4) for u, _ in corners}, {round(v, 4) for _, v in corners}
         return len(us) == 2 and len(vs) == 2
+
+    @property
+    def plain(self) -> bool:
+        """Whether a line in the parts list says all there is to it: rectangular, and nothing worked into it."""
+        return self.rectangular and not (self.cutouts or self.grooves or self.pin_holes)
 
     def face_b(self) -> tuple[Point2, ...]:
         """Return the corners of face B, in face A coordinates: each edge moved out by t tan(bevel). [mm]"""

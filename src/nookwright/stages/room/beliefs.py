@@ -129,11 +129,9 @@ def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
     return Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=np.full(len(rows), SQUARE_SD_MM))
 
 
-def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> Block | None:
+def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> Block:
     """Return how the spots on a surface stray from its plane, square to it: near ones alike, far ones not."""
     spots = unknowns.spots_on(surface)
-    if not len(spots):
-        return None
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         return stray_of(state, surface, spots, unknowns.surface(surface))
@@ -172,7 +170,7 @@ def waviness(points: Matrix, others: Matrix | None, tools: Tools) -> Matrix:
         Covariances, a row for each point, a column for each other place.
 
     Source:
-        [matern] see `tools.likeness`. Status: recalled.
+        The Matern covariance of order 3/2, see `tools.likeness`. Status: recalled.
     """
     apart = points[:, None, :] - (points if others is None else others)[None, :, :]
     reach = math.sqrt(3) / WAVE_MM * np.sqrt(np.einsum("ijk,ijk->ij", apart, apart))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -217,6 +217,8 @@ def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
     floor = adjusted.fields["floor"]
     heights, rows, own = floor.values(x, y), floor.rows(x, y), floor.own_variance(x, y)
     high, low = int(np.argmax(heights)), int(np.argmin(heights))
+    if high == low:  # nothing was read of the floor: ask for the spread of its fall from corner to corner
+        low = len(heights) - 1 - high
     yield _Quantity(
         name="floor, highest less lowest",
         unit="mm",
@@ -254,11 +256,19 @@ def _slope(adjusted: Adjusted) -> Iterator[_Quantity]:
     yield _Quantity(name="slope pitch", unit="deg", value=sign * pitch, row=sign * row, advice=advice)
     forward = "read BLS and a slope spot at the front with the level"
     yield _tilt(adjusted, "slope fall to the front", "slope", 2, 1, forward)
-    for side, x in (("left", 0.0), ("right", _back_right(adjusted))):
-        yield _gap(adjusted, f"slope height at the back {side}", "floor", "slope", (x, 0.0), advice)
+    yield _gap(adjusted, "slope height at the back left", "floor", "slope", (0.0, 0.0), advice)
+    there = _gap(adjusted, "slope height at the back right", "floor", "slope", (_back_right(adjusted), 0.0), advice)
+    # Above the back right spot, wherever exactly that is: its own spread counts by the slope's rise.
+    row = there.row.copy()
+    row[_back_right_at(adjusted)] += adjusted.fields["slope"].plane[1] - adjusted.fields["floor"].plane[1]
+    yield replace(there, row=row)
 
 
 def _back_right(adjusted: Adjusted) -> float:
     """Return how far right the back right column stands. [mm]"""
-    lowest = next(spot for spot in adjusted.unknowns.spots if spot.column.name == "BR")
-    return float(adjusted.place(lowest.name)[0])
+    return float(adjusted.state[_back_right_at(adjusted)])
+
+
+def _back_right_at(adjusted: Adjusted) -> int:
+    """Return the place in the state of the x of the lowest spot at the back right."""
+    return adjusted.unknowns.spot(next(spot.name for spot in adjusted.unknowns.spots if spot.column.name == "BR"))

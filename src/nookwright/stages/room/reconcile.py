@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from nookwright.basics.problems import InvalidInputError, Problem, Where
+from nookwright.basics.problems import Inspection, InvalidInputError, Problem, Where
 from nookwright.solvers.adjust import Adjustment, Block, adjust, covariance_with
 from nookwright.solvers.chance import chi_square_quantile, wrong_rows
 from nookwright.solvers.linear_fit import Vector
@@ -20,7 +20,7 @@ from nookwright.stages.inputs.survey import (
 from nookwright.stages.room.beliefs import Belief, belief_block, beliefs_of, square_block, waviness_block
 from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
-from nookwright.stages.room.room import GlobalTest, ReadingFit, Room, SpotFix
+from nookwright.stages.room.room import Derived, GlobalTest, ReadingFit, Room, SpotFix
 from nookwright.stages.survey.examine import examine
 from nookwright.stages.survey.readings import Observed, observe
 from nookwright.stages.survey.sketch import sketch
@@ -29,6 +29,10 @@ from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
 
 FALSE_ALARM = 0.05
 """Chance that a good field book is told to hold a slip, and that its readings disagree as a whole."""
+
+LEAST_CORNER_DEG = 45.0
+MOST_LEAN_MM_PER_M = 100.0
+"""Beyond these the readings hold a slip that nothing else checks. Common practice, no source."""
 
 MOST_ITERATIONS = 400
 STANDSTILL = 1e-8
@@ -70,12 +74,14 @@ def reconcile(survey: Survey) -> Room:
         loose=covariance_with(adjustment, weights),
         fields=fields,
     )
+    derived = derive(adjusted)
+    _expect_plausible(derived)
     return Room(
         survey=survey,
         surfaces=unknowns.surfaces,
         spots=_spot_fixes(adjusted),
         fits=_fits(survey, adjustment, observed),
-        derived=derive(adjusted),
+        derived=derived,
         global_test=_global_test(adjustment, weights),
         fields=fields,
         covariance=adjustment.covariance,
@@ -91,11 +97,12 @@ def _blocks(
 ) -> list[Block]:
     """Return all observations: readings first, then beliefs, then what the surfaces are like."""
     surfaces = [waviness_block(surface, unknowns, start, survey.tools) for surface in unknowns.surfaces]
-    rest = [square_block(survey, unknowns), *surfaces]
+    square = square_block(survey, unknowns)
     return [
         *(one.block for one in observed),
         belief_block(beliefs, unknowns.count),
-        *(block for block in rest if block is not None),
+        *([square] if square else []),
+        *surfaces,
     ]
 
 
@@ -172,6 +179,30 @@ def _global_test(adjustment: Adjustment, weights: Vector) -> GlobalTest:
     dof = round(float(np.sum(np.diag(adjustment.projector)[counted])))
     limit = chi_square_quantile(probability=1 - FALSE_ALARM, dof=dof) if dof else 0.0
     return GlobalTest(statistic=statistic, limit=limit, dof=dof, passed=not dof or statistic <= limit)
+
+
+def _expect_plausible(derived: tuple[Derived, ...]) -> None:
+    """Refuse a room that fits the readings but that nobody would stand in: a slip with nothing to check it."""
+    inspection = Inspection()
+    for one in derived:
+        value = one.measured.value
+        if one.name.startswith("back") and "corner" in one.name:
+            inspection.expect(
+                LEAST_CORNER_DEG <= value <= 180 - LEAST_CORNER_DEG,
+                "readings",
+                f"readings that give a {one.name} of {value:.0f} deg",
+                f"a corner of {LEAST_CORNER_DEG:g} to {180 - LEAST_CORNER_DEG:g} deg",
+                "Read the tapes that meet there again, the diagonals first.",
+            )
+        elif one.name.endswith("lean"):
+            inspection.expect(
+                abs(value) <= MOST_LEAN_MM_PER_M,
+                "readings",
+                f"readings that give a {one.name} of {value:.0f} mm/m",
+                f"a wall within {MOST_LEAN_MM_PER_M:g} mm/m of plumb",
+                "Plumb that wall again, and read again the tapes that end on it.",
+            )
+    inspection.finish()
 
 
 def _expect_settled(adjustment: Adjustment, survey: Survey, observed: tuple[Observed, ...]) -> None:

@@ -128,9 +128,7 @@ def _find_plan(draft: _Draft) -> None:
         draft.width_mm = median(runs["width"])
     elif depths and runs["diagonal"]:
         draft.width_mm = median([_leg(run, median(depths)) for run in runs["diagonal"]])
-    elif draft.width_mm is None:
-        return
-    slanted = [_leg(run, draft.width_mm) for run in runs["diagonal"]]
+    slanted = [_leg(run, draft.width_mm) for run in runs["diagonal"]] if draft.width_mm is not None else []
     for side in ("left", "right"):
         found = runs[side] or depths or slanted
         if found:

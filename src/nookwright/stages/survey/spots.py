@@ -57,6 +57,7 @@ def spot_called(name: str, shape: Shape) -> Spot:
 def nearest_name(name: str, names: tuple[str, ...]) -> str:
     """Return the right name most like a wrong one; empty when none is like it."""
     tidy = "".join(name.split()).upper()
+    tidy = tidy[:2] + tidy[2:].replace("O", "0")  # the letter for the figure
     if tidy in names:
         return tidy
     if tidy[1::-1] + tidy[2:] in names:  # LB1 for BL1

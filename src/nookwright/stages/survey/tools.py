@@ -10,7 +10,7 @@ TAPE_ERROR_MM: dict[TapeClass, tuple[float, float]] = {"I": (0.1, 0.1), "II": (0
 """Greatest permitted error a + b L, L in metres rounded up to the next whole metre. [mm, mm/m]
 
 Source: [mid-tapes] Measuring Instruments Directive 2014/32/EU, Annex MI-008, material measures of length.
-Status: recalled.
+Status: read.
 """
 
 TAPE_ZERO_SD_MM = 0.7
@@ -51,7 +51,7 @@ def likeness(distance_mm: float) -> float:
         Correlation, 1 at no distance.
 
     Source:
-        [matern] (1 + sqrt(3) r / l) exp(-sqrt(3) r / l). Status: recalled.
+        The Matern covariance of order 3/2, (1 + sqrt(3) r / l) exp(-sqrt(3) r / l). Status: recalled.
     """
     reach = math.sqrt(3) * distance_mm / WAVE_MM
     return (1 + reach) * math.exp(-reach)
@@ -68,7 +68,8 @@ def tape_sd_mm(length_mm: float, tools: Tools) -> float:
         One standard deviation. [mm]
 
     Source:
-        [mid-tapes] see `TAPE_ERROR_MM`. Status: recalled.
+        [mid-tapes] see `TAPE_ERROR_MM`. Status: read. That two standard deviations reach the greatest permitted
+        error is common practice, no source.
     """
     fixed, per_m = TAPE_ERROR_MM[tools.tape]
     greatest = fixed + per_m * math.ceil(length_mm / 1000)

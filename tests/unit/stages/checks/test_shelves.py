@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
 import pytest
 
@@ -14,19 +15,19 @@ from nookwright.stages.inputs.brief import Load
 from nookwright.stages.parts.part import JointMade, Part, PartList
 
 
-def _only(job, part: Part) -> PartList:  # noqa: ANN001  a fixture's own type
+def _only(job: Any, part: Part) -> PartList:
     """Return a part list with one shelf."""
     return PartList(parts=(part,), joints=())
 
 
-def _check(job, part: Part, **load: float) -> tuple[Finding, Finding]:  # noqa: ANN001
+def _check(job: Any, part: Part, **load: float) -> tuple[Finding, Finding]:
     """Return the sag and the strength finding of one shelf."""
     brief = replace(job.brief, load=Load(**load)) if load else job.brief
-    sag, strength = check_shelves(job.design, _only(job, part), brief, job.shop)
+    sag, strength = check_shelves(job.design, _only(part), brief, job.shop)
     return sag, strength
 
 
-def test_sag_by_hand(job) -> None:  # noqa: ANN001
+def test_sag_by_hand(job: Any) -> None:
     """900 x 280 x 18 birch plywood under 37 kg/m.
 
     Own weight 0.9 x 0.28 x 0.018 x 680 = 3.084 kg, so w = (37 + 3.427) x 9.81 / 1000 = 0.39659 N/mm;
@@ -43,20 +44,20 @@ def test_sag_by_hand(job) -> None:  # noqa: ANN001
     assert {"beam-tables", "wood-handbook", "eurocode-5"} <= set(sag.source_keys)
 
 
-def test_only_the_years_make_a_caution(job) -> None:  # noqa: ANN001
+def test_only_the_years_make_a_caution(job: Any) -> None:
     """At 700 mm it sags 1.07 at once (x (700/900)^4) of 1.82 accepted, and 1.93 after years."""
     sag, _ = _check(job, replace(job.parts.part("C1"), outline=((0, 0), (700, 0), (700, 280), (0, 280))))
     assert sag.verdict == "caution"
 
 
-def test_a_short_shelf_passes_without_a_cure(job) -> None:  # noqa: ANN001
+def test_a_short_shelf_passes_without_a_cure(job: Any) -> None:
     """At 500 mm nothing is asked."""
     sag, strength = _check(job, replace(job.parts.part("C1"), outline=((0, 0), (500, 0), (500, 280), (0, 280))))
     assert (sag.verdict, sag.remedy) == ("pass", "")
     assert (strength.verdict, strength.remedy) == ("pass", "")
 
 
-def test_strength_by_hand(job) -> None:  # noqa: ANN001
+def test_strength_by_hand(job: Any) -> None:
     """0.39659 x 900^2 / 8 over 280 x 18^2 / 6 = 2.656 N/mm2; allowed 42.6 x 0.7368 x 0.9 / 2.1 = 13.452."""
     _, strength = _check(job, job.parts.part("C1"))
     assert strength.demand == pytest.approx(2.656, abs=0.001)
@@ -64,14 +65,14 @@ def test_strength_by_hand(job) -> None:  # noqa: ANN001
     assert strength.verdict == "pass"
 
 
-def test_a_shelf_that_would_break_fails(job) -> None:  # noqa: ANN001
+def test_a_shelf_that_would_break_fails(job: Any) -> None:
     """300 kg/m: stress about 19.9, above 13.5."""
     _, strength = _check(job, job.parts.part("C1"), shelf_kg_per_m=300)
     assert strength.verdict == "fail"
     assert strength.remedy.startswith("Shorten the span below ")
 
 
-def test_housed_ends_shorten_the_span(job) -> None:  # noqa: ANN001
+def test_housed_ends_shorten_the_span(job: Any) -> None:
     """Two housings of 6 mm: 900 - 12."""
     part = job.parts.part("C1")
     housed = JointMade(held="C1", holder="C9", joint="housing", length_mm=280, fastenings=())
@@ -79,18 +80,18 @@ def test_housed_ends_shorten_the_span(job) -> None:  # noqa: ANN001
     assert loaded_shelf(part, parts, job.design, job.brief).span_mm == 888
 
 
-def test_a_shelf_whose_grain_runs_front_to_back_is_weak(job) -> None:  # noqa: ANN001
+def test_a_shelf_whose_grain_runs_front_to_back_is_weak(job: Any) -> None:
     """Turned a quarter: it spans across its grain, over its width."""
     turned = replace(
         job.parts.part("C1"),
         outline=((0, 0), (280, 0), (280, 900), (0, 900)),
         frame=Frame(origin=(900.0, -280.0, 400.0), u=(0.0, 1.0, 0.0), v=(-1.0, 0.0, 0.0)),
     )
-    shelf = loaded_shelf(turned, _only(job, turned), job.design, job.brief)
+    shelf = loaded_shelf(turned, _only(turned), job.design, job.brief)
     assert (shelf.span_mm, shelf.depth_mm, shelf.modulus_n_mm2) == (900, 280, 6000)
 
 
-def test_the_cheapest_cure_is_named_with_its_sag(job) -> None:  # noqa: ANN001
+def test_the_cheapest_cure_is_named_with_its_sag(job: Any) -> None:
     """A 24 mm board sags 2.93 x (18/24)^3 x 1.8 = 2.2 mm, within the 2.34 accepted, and costs least.
 
     Costs: 24 mm sheet (120 - 90) / (2440 x 1220) x 900 x 280 = 2.54; divider 90 / (2440 x 1220) x 2 x 280^2 = 4.74;
@@ -101,30 +102,30 @@ def test_the_cheapest_cure_is_named_with_its_sag(job) -> None:  # noqa: ANN001
     assert "Else stand a divider at mid-span" in sag.remedy
 
 
-def test_a_strip_is_offered_when_it_is_cheapest(job) -> None:  # noqa: ANN001
+def test_a_strip_is_offered_when_it_is_cheapest(job: Any) -> None:
     """Without thicker stock and with cheap boards, a strip wins over a divider."""
     board = replace(job.shop.boards[0], lengths=(replace(job.shop.boards[0].lengths[0], price=Decimal(6)),))
     shop = replace(job.shop, sheets=job.shop.sheets[:1], boards=(board,))
-    sag, _ = check_shelves(job.design, _only(job, job.parts.part("C1")), job.brief, shop)
+    sag, _ = check_shelves(job.design, _only(job.parts.part("C1")), job.brief, shop)
     assert sag.remedy.startswith("Glue a strip of oak board, ")
     assert "high on edge, along its front" in sag.remedy
 
 
-def test_nothing_in_the_shop_is_said(job) -> None:  # noqa: ANN001
+def test_nothing_in_the_shop_is_said(job: Any) -> None:
     """3000 mm under 200 kg/m: not even a divider is enough."""
     long = replace(job.parts.part("C1"), outline=((0, 0), (3000, 0), (3000, 280), (0, 280)))
     sag, _ = _check(job, long, shelf_kg_per_m=200)
     assert sag.remedy.startswith("Nothing in the shop file is enough")
 
 
-def test_inch_readers_get_inches(job) -> None:  # noqa: ANN001
+def test_inch_readers_get_inches(job: Any) -> None:
     """Span to their marks, sag in hundredths."""
     brief = replace(job.brief, units="inch", resolution=1 / 16)
-    sag, _ = check_shelves(job.design, _only(job, job.parts.part("C1")), brief, job.shop)
+    sag, _ = check_shelves(job.design, _only(job.parts.part("C1")), brief, job.shop)
     assert sag.summary.startswith('Over 35 7/16" it sags 0.12 in when loaded, 0.21 in after years')
 
 
-def test_solid_wood_shows_a_weak_board(job) -> None:  # noqa: ANN001
+def test_solid_wood_shows_a_weak_board(job: Any) -> None:
     """A pine shelf names the sag of a board one standard deviation weaker."""
     sag, _ = _check(job, replace(job.parts.part("C1"), wood="pine"))
     assert "A board one standard deviation weaker sags" in sag.summary

@@ -8,6 +8,7 @@ from decimal import Decimal
 import pytest
 
 from nookwright.geometry.frame import Frame
+from nookwright.solvers.pack_lengths import Length, LengthsPlan, pack_lengths
 from nookwright.solvers.pack_sheets import Rectangle, Region, pack_sheets
 from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
 from nookwright.stages.cutting.lay_out import lay_out
@@ -163,6 +164,17 @@ def test_a_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.setattr("nookwright.stages.cutting.sheet_layout.pack_sheets", greedy)
     with pytest.raises(AssertionError, match="no cut right through parts A1, A2 on sheet 1"):
         lay_out(parts(part("A1", 400, 500), part("A2", 500, 500)), shop())
+
+
+def test_a_board_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two pieces of 895 end to end leave no room for the kerf on 1790: the checker says so, piece by piece."""
+
+    def greedy(pieces: Sequence[int], *, stocks: Sequence[Length], kerf: int, end_trim: int = 0) -> LengthsPlan:
+        return pack_lengths(pieces, stocks=stocks, kerf=0, end_trim=end_trim)
+
+    monkeypatch.setattr("nookwright.stages.cutting.board_layout.pack_lengths", greedy)
+    with pytest.raises(AssertionError, match="the board plan for pine cannot be cut: .* beyond 18000"):
+        lay_out(parts(part("S1", 895, 100, "pine"), part("S2", 895, 100, "pine")), shop())
 
 
 def test_two_lanes_come_side_by_side_out_of_one_board() -> None:

@@ -98,7 +98,8 @@ def test_good_readings_pass() -> None:
         ),
         (
             BevelReading(walls=("back", "left"), level="1", angle_deg=187),
-            "readings[0]: found 187 deg; expected 30 to 150 deg for an inside corner. Was the bevel read from its back?",
+            "readings[0]: found 187 deg; expected 30 to 150 deg for an inside corner. "
+            "Was the bevel read from its back?",
         ),
         (
             BevelReading(walls=("left", "right"), level="1", angle_deg=90),

@@ -54,10 +54,7 @@ def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
     square = square_block(SURVEY, unknowns)
     assert square is not None
     blocks.append(square)
-    for surface in unknowns.surfaces:
-        block = waviness_block(surface, unknowns, state, SURVEY.tools)
-        assert block is not None
-        blocks.append(block)
+    blocks += [waviness_block(surface, unknowns, state, SURVEY.tools) for surface in unknowns.surfaces]
     return unknowns, state, blocks
 
 

@@ -70,6 +70,14 @@ def test_under_a_stair_one_height_and_the_pitch_suffice() -> None:
     )
 
 
+def test_upright_tapes_give_the_heights_of_the_tops() -> None:
+    """By hand: up a column from a mark, square to the ceiling, square to the floor; depth square to the back wall."""
+    width = tape("BL1", "BR1", 1200)
+    placed(width, tape("BLT", "BL1", 2100), tape("BRT", "BR1", 2110), BLT=(0, 0, 2400), BRT=(1200, 0, 2410))
+    placed(width, tape("BL1", "ceiling", 2100), tape("BLT", "BRT", 1200), BRT=(1200, 0, 2400))
+    placed(width, tape("BLT", "floor", 2390), tape("FL1", "back", 700), BLT=(0, 0, 2390), FL1=(0, -700, 300))
+
+
 def refused(*readings: Reading, kind: RoomKind = "alcove") -> list[str]:
     """Return the lines of the refusal."""
     survey = Survey(kind=kind, corner="left", heights_mm=(300, 900), readings=readings)
@@ -89,7 +97,8 @@ def test_no_tape_is_refused() -> None:
 def test_everything_missing_is_told_at_once() -> None:
     """No back right, no width, no ceiling height; the depth is there."""
     assert refused(tape("BL0", "FL0", 500), tape("FL0", "FLT", 2400), tape("BL0", "BL1", 300)) == [
-        "readings: found no spot at the back right (BR); expected the back wall to be tied at both ends. Tape BL0 - BR0.",
+        "readings: found no spot at the back right (BR); expected the back wall to be tied at both ends. "
+        "Tape BL0 - BR0.",
         "readings: found no tape that gives a width; expected a tape from left to right. Tape BL0 - BR0.",
     ]
 

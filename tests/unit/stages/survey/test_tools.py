@@ -6,15 +6,19 @@ import math
 
 import pytest
 
-from nookwright.stages.inputs.survey import Tools
+from nookwright.stages.inputs.survey import TapeClass, Tools
 from nookwright.stages.survey.tools import bevel_sd_deg, likeness, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 
 
-@pytest.mark.parametrize(("tape", "greatest"), [("I", 0.1 + 0.1 * 3), ("II", 0.3 + 0.2 * 3), ("III", 0.6 + 0.4 * 3)])
-def test_a_tape_of_2100_counts_as_three_metres(tape: str, greatest: float) -> None:
-    """By hand: a + b L with L rounded up to 3 m is the greatest error, two standard deviations."""
-    tools = Tools(tape=tape, reading_mm=0.7)  # type: ignore[arg-type]
-    assert tape_sd_mm(2100, tools) == pytest.approx(math.hypot(greatest / 2, 0.7))
+@pytest.mark.parametrize(
+    ("tape", "length_mm", "greatest_mm"),
+    [("I", 900, 0.2), ("II", 900, 0.5), ("III", 1000, 1.0), ("I", 2100, 0.4), ("II", 2100, 0.9), ("III", 2999, 1.8),
+     ("II", 8000, 1.9)],
+)  # fmt: skip
+def test_a_tape_errs_by_its_class_and_whole_metres(tape: TapeClass, length_mm: float, greatest_mm: float) -> None:
+    """Source: Directive 2014/32/EU, Annex MI-008, table of classes at 1, 3 and 8 m (read); two sd are the limit."""
+    tools = Tools(tape=tape, reading_mm=0.7)
+    assert tape_sd_mm(length_mm, tools) == pytest.approx(math.hypot(greatest_mm / 2, 0.7))
 
 
 def test_a_plumb_line_is_read_and_the_level_errs_with_height() -> None:
@@ -30,6 +34,6 @@ def test_waviness_is_alike_nearby_and_not_far_off() -> None:
 
 
 def test_wavy_walls_spoil_an_angle() -> None:
-    """By hand: 2 mm, 300 mm blade: likeness 0.7213, turn 2 sqrt(2 x 0.2787) / 300 rad = 0.2852 deg, two walls 0.4033."""
+    """By hand: 2 mm over a 300 mm blade, likeness 0.7213: 2 sqrt(2 x 0.2787) / 300 rad = 0.2852 deg; two, 0.4033."""
     assert bevel_sd_deg(0.2, Tools(waviness_mm=2.0)) == pytest.approx(math.hypot(0.2, 0.4033), abs=2e-4)
     assert pitch_sd_deg(0.2, Tools(waviness_mm=1e-9)) == pytest.approx(0.2)

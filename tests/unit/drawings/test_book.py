@@ -1,0 +1,74 @@
+"""The whole job book of every sample job: readable, complete, numbered, the same each time."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from nookwright.drawings.book import book, chapters_of, issue_of
+from nookwright.drawings.export.pdf import pdf
+from nookwright.drawings.page import Text
+from nookwright.drawings.page_check import faults
+from nookwright.files.job_folder import read_job
+from nookwright.plan import Plan, plan
+
+EXAMPLES = Path(__file__).parents[3] / "examples"
+JOBS = sorted(folder.name for folder in EXAMPLES.iterdir() if folder.is_dir())
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def planned(request) -> Plan:
+    """A sample job, worked out."""
+    job = read_job(EXAMPLES / request.param)
+    return plan(job.survey, job.brief, job.shop, job.facts)
+
+
+def words(page) -> set[str]:
+    """Return the words on a sheet."""
+    return {item.text for item in page.items if isinstance(item, Text)}
+
+
+def test_every_sheet_of_the_book_can_be_read(planned: Plan) -> None:
+    """No words overlap, none is crossed or too small, nothing reaches into the margins."""
+    found = [f"sheet {i + 1}, {page.name}: {fault}" for i, page in enumerate(book(planned)) for fault in faults(page)]
+    assert found == []
+
+
+def test_sheets_are_numbered_through(planned: Plan) -> None:
+    """Page n of m on each."""
+    pages = book(planned)
+    assert all(f"{i + 1} of {len(pages)}" in words(page) for i, page in enumerate(pages))
+
+
+def test_the_contents_send_one_to_the_right_page(planned: Plan) -> None:
+    """A chapter's first sheet has the name its chapter begins with, on the page the contents say."""
+    pages, issue = book(planned), issue_of(planned.brief)
+    chapters = chapters_of(planned, issue)
+    behind = sum(len(sheets) for _, sheets in chapters)
+    front = pages[: len(pages) - behind]
+    listed = [item.text for page in front for item in page.items if isinstance(item, Text)]
+    first = len(front)
+    for name, sheets in chapters:
+        assert pages[first].name == sheets[0].name
+        range_said = f"{first + 1}" if len(sheets) == 1 else f"{first + 1} to {first + len(sheets)}"
+        at = [i for i, text in enumerate(listed) if text == name]
+        assert any(listed[i + 1] == range_said for i in at)
+        first += len(sheets)
+    assert first == len(pages)
+
+
+def test_every_part_is_on_a_cutting_sheet_or_drawn_on_its_own(planned: Plan) -> None:
+    """Nothing in the list is left without a picture, save what no stock can give."""
+    drawn: set[str] = set()
+    for page in book(planned):
+        if page.name.startswith(("Cutting", "Part ")):
+            drawn |= {word for text in words(page) for word in text.replace(":", " ").split()}
+    too_large = {one.part for one in planned.cutting.too_large}
+    assert {part.number for part in planned.parts.parts} - too_large <= drawn
+
+
+def test_the_same_job_gives_the_same_book(planned: Plan) -> None:
+    """Byte for byte."""
+    title = planned.brief.title
+    assert pdf(book(planned), title=title) == pdf(book(planned), title=title)

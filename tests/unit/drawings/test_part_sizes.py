@@ -1,0 +1,53 @@
+"""Long point, short point, mitre and tilt, from hand calculation."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from nookwright.drawings.part_sizes import chord, degrees, edge_cuts, plain, sizes, way_of
+
+
+def test_a_bevelled_end_has_its_long_point_on_the_larger_face(parts) -> None:
+    """Tilt 40.1 degrees in 18 mm: face B is longer by 18 tan 40.1 = 15.157 mm."""
+    size = sizes(parts.part("C1"))
+    assert (size.long_on, size.short_mm) == ("B", 850.0)
+    assert size.long_mm == pytest.approx(850.0 + 18.0 * math.tan(math.radians(40.1)))
+    assert size.long_mm == pytest.approx(865.157, abs=1e-3)
+
+
+def test_a_mitred_strip_has_its_points_on_its_edges(parts) -> None:
+    """1180.5 along the lower edge, 1142.6 - 37.9 = 1104.7 along the upper."""
+    size = sizes(parts.part("T2"))
+    assert (size.long_mm, size.long_on) == (1180.5, "A")
+    assert size.short_mm == pytest.approx(1104.7)
+    assert size.width_mm == 45.0
+
+
+def test_mitres_are_given_from_square(parts) -> None:
+    """The strip's ends rise 45 in 37.9: atan(37.9 / 45) = 40.1 degrees off square; its long edges are square."""
+    cuts = edge_cuts(parts.part("T2"))
+    assert [degrees(cut.mitre_deg) for cut in cuts] == ["square", "40.1°", "square", "40.1°"]
+    assert [cut.letter for cut in cuts] == ["a", "b", "c", "d"]
+
+
+def test_a_rake_is_given_from_the_nearer_of_grain_and_square(parts) -> None:
+    """The back's raked edge rises 825 in 980: 40.1 degrees from the grain."""
+    assert degrees(edge_cuts(parts.part("C6"))[3].mitre_deg) == "40.1°"
+
+
+def test_a_chord_through_a_corner_counts_it_once() -> None:
+    """A triangle is as long as its base at its foot and has no length at its tip."""
+    triangle = ((0.0, 0.0), (100.0, 0.0), (50.0, 80.0))
+    assert [chord(triangle, v) for v in (0.0, 40.0, 80.0)] == [100.0, 50.0, 0.0]
+
+
+def test_covers_are_rounded_up_and_what_enters_a_gap_down(parts) -> None:
+    """A strip covers; a shelf must go in."""
+    assert (way_of(parts.part("T1")), way_of(parts.part("C5"))) == ("up", "down")
+
+
+def test_a_rectangle_with_nothing_in_it_needs_no_drawing(parts) -> None:
+    """C2, C4 and C5 are plain; a groove, a hole, a bevel or a scribe edge is not."""
+    assert [part.number for part in parts.parts if plain(part)] == ["C2", "C4", "C5"]

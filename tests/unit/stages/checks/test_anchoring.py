@@ -1,0 +1,142 @@
+"""Wall fixings, studs, tipping before they are in, and lifting."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from nookwright.basics.findings import Finding
+from nookwright.stages.checks.anchoring import check_anchoring, check_lifting, through_mm
+from nookwright.stages.checks.masses import bought_mass, part_mass
+from nookwright.stages.inputs.brief import Bought, Load
+from nookwright.stages.parts.part import CutOut
+
+
+def _findings(job: Any, **changed: Any) -> dict[tuple[str, str], Finding]:
+    """Return the findings by topic and box."""
+    given = {"design": job.design, "installing": job.installing, "brief": job.brief, **changed}
+    found = check_anchoring(given["design"], job.parts, given["installing"], job.survey, given["brief"])
+    return {(finding.topic, finding.subject): finding for finding in found}
+
+
+def _with_fixings(job: Any, *fixings: Any) -> Any:
+    """Return the install plan with other fixings."""
+    return replace(job.installing, fixings=fixings)
+
+
+def test_the_worst_screw_by_hand(job: Any) -> None:
+    """350 N at 2000 above the foot; four screws at 920 and 1920 above it.
+
+    Mass: shelf 0.9 x 0.28, rail 0.764 x 0.1, side 0.8 x 2 m2, all x 0.018 x 680 = 23.604 kg. Weight's moment
+    23.604 x 9.81 x 150 = 34733 N mm; overturning 700000 - 34733 = 665267; sum z2 = 2 x (920^2 + 1920^2) = 9065600;
+    the upper screws take 665267 x 1920 / 9065600 = 140.9 N. Thread: 75 - 18 rail - 6 packer - 12.5 board = 38.5 mm;
+    No. 8 in 0.42 wood 2850 x 0.42^2 x 0.164 lb/in = 82.45 lb/in = 14.439 N/mm, so 555.9 N.
+    """
+    finding = _findings(job)["wall fixings", "left case"]
+    assert finding.demand == pytest.approx(140.9, abs=0.05)
+    assert finding.limit == pytest.approx(555.9, abs=0.05)
+    assert finding.verdict == "pass"
+
+
+def test_too_few_screws_fail_and_say_how_many(job: Any) -> None:
+    """One short screw with 3.5 mm of thread: 50.5 N of the 332.6 N asked, so 7 of them."""
+    one = replace(job.installing.fixings[1], screw_mm=40.0)
+    finding = _findings(job, installing=_with_fixings(job, one))["wall fixings", "left case"]
+    assert finding.verdict == "fail"
+    assert finding.remedy == "Use 7 screws instead of 1 at the same heights, or longer ones."
+
+
+def test_a_screw_that_does_not_reach_the_stud_is_said(job: Any) -> None:
+    """36 mm ends in the board."""
+    one = replace(job.installing.fixings[1], screw_mm=36.0)
+    finding = _findings(job, installing=_with_fixings(job, one))["wall fixings", "left case"]
+    assert (finding.verdict, finding.limit) == ("fail", 0)
+    assert finding.remedy == "Take longer screws: these do not reach the stud."
+
+
+def test_masonry_is_the_anchor_makers_business(job: Any) -> None:
+    """The pull is given; the capacity is not ours to say."""
+    plug = replace(job.installing.fixings[1], screw_mm=0.0, into="masonry")
+    found = _findings(job, installing=_with_fixings(job, plug))
+    finding = found["wall fixings", "left case"]
+    assert finding.verdict == "question"
+    assert finding.summary.endswith("Use the anchor maker's own figure for this wall, at the pull given here.")
+    assert found["studs", "left case"].verdict == "question"
+
+
+def test_a_box_without_a_fixing_leans_on_its_neighbour(job: Any) -> None:
+    """The right case stands 6 mm beside a fixed one: a caution that names it."""
+    finding = _findings(job)["wall fixings", "right case"]
+    assert finding.verdict == "caution"
+    assert finding.remedy == "Screw it to left case, which is fixed."
+
+
+def test_a_box_with_nothing_to_hold_it_fails(job: Any) -> None:
+    """No fixing anywhere."""
+    finding = _findings(job, installing=_with_fixings(job))["wall fixings", "right case"]
+    assert finding.verdict == "fail"
+    assert finding.remedy == "Fix it to the wall, or to a fixed neighbour."
+
+
+def test_a_box_too_heavy_to_tip_passes_unfixed(job: Any) -> None:
+    """A 1 N pull is below what its weight stands."""
+    brief = replace(job.brief, load=Load(anchor_pull_n=1.0))
+    found = _findings(job, installing=_with_fixings(job), brief=brief)
+    assert found["wall fixings", "right case"].verdict == "pass"
+    assert found["tipping before it is fixed", "right case"].verdict == "pass"
+
+
+def test_studs_owned(job: Any) -> None:
+    """Two studs pass; none is a caution."""
+    found = _findings(job)
+    assert found["studs", "left case"].verdict == "pass"
+    assert found["studs", "left case"].summary.startswith("Behind it: stud 1, stud 2.")
+    assert found["studs", "right case"].verdict == "caution"
+
+
+def test_tipping_before_it_is_fixed_by_hand(job: Any) -> None:
+    """The right case is one side of 0.8 x 2 x 0.018 x 680 = 19.584 kg: 19.584 x 9.81 x 150 / 2000 = 14.41 N."""
+    finding = _findings(job)["tipping before it is fixed", "right case"]
+    assert finding.limit == pytest.approx(14.41, abs=0.005)
+    assert finding.verdict == "caution"
+
+
+def test_the_wood_a_wall_screw_passes(job: Any) -> None:
+    """From the rail's face at y -24 to the box's rear at -6; a box without a rail counts one board."""
+    left, right = job.design.boxes
+    assert through_mm(left, job.parts) == pytest.approx(18)
+    assert through_mm(right, job.parts) == 18
+    bought = replace(right, bought=Bought(width_mm=600, height_mm=700, depth_mm=560))
+    assert through_mm(bought, job.parts) == 22
+
+
+def test_a_bought_cabinet_is_weighed_by_its_boards(job: Any) -> None:
+    """(2 x 560 x 700 + 3 x 600 x 560) x 16 + 600 x 700 x 6 = 31.192e6 mm3 at 680 kg/m3."""
+    bought = replace(job.design.boxes[1], bought=Bought(width_mm=600, height_mm=700, depth_mm=560))
+    assert bought_mass(bought) == pytest.approx(31.192e6 * 680e-9)
+    design = replace(job.design, boxes=(bought,))
+    assert [finding.subject for finding in check_lifting(design, job.parts)][-1] == "right case"
+
+
+def test_cut_outs_weigh_nothing(job: Any) -> None:
+    """A 100 x 100 hole takes 0.01 m2 off."""
+    part = job.parts.part("C1")
+    hole = CutOut(u_mm=10, v_mm=10, width_mm=100, height_mm=100, purpose="socket")
+    assert part_mass(part) - part_mass(replace(part, cutouts=(hole,))) == pytest.approx(0.01 * 0.018 * 680)
+
+
+def test_more_than_25_kg_takes_two_people(job: Any) -> None:
+    """The left case is 23.6 kg; with a second side it is 43.2."""
+    assert [finding.verdict for finding in check_lifting(job.design, job.parts)] == ["pass", "pass"]
+    more = replace(job.parts, parts=(*job.parts.parts, replace(job.parts.part("C3"), number="C4")))
+    left = check_lifting(job.design, more)[0]
+    assert left.verdict == "caution"
+    assert left.summary == "43 kg with all its parts: two people."
+
+
+def test_strips_are_carried_one_by_one(job: Any) -> None:
+    """A bundle of trim is not a lift."""
+    strips = tuple(replace(part, role="strip", module="face trim") for part in job.parts.parts)
+    assert check_lifting(job.design, replace(job.parts, parts=strips)) == ()

@@ -1,0 +1,245 @@
+"""Sockets, the platform, seasons, the saw, built sizes, and questions for the site."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from nookwright.geometry.frame import Frame
+from nookwright.stages.checks.electrical import check_wiring
+from nookwright.stages.checks.making import check_batch, check_built, check_saw
+from nookwright.stages.checks.platform_rails import carried_kg, check_platform
+from nookwright.stages.checks.site_questions import STANDARD_QUESTIONS, check_site, question_keys
+from nookwright.stages.checks.wood_movement import check_movement
+from nookwright.stages.design.design import Shelf
+from nookwright.stages.inputs.facts import BuiltPart, Facts, RealThickness
+from nookwright.stages.inputs.survey import Outlet, SiteQuestion, WallBuild
+from nookwright.stages.installing.install_plan import OutletHole
+from nookwright.stages.parts.part import Edge, PartList
+
+HOLE = OutletHole(
+    outlet="socket 1", box="left case", part="", left_mm=100, bottom_mm=220, width_mm=80, height_mm=80, sd_mm=2,
+    forward_mm=24,
+)  # fmt: skip
+OUTLET = Outlet(
+    name="socket 1", wall="back", side="left", from_side_mm=140, above_floor_mm=340, box_width_mm=68,
+    box_height_mm=68, plate_width_mm=86, plate_height_mm=86,
+)  # fmt: skip
+
+
+def _wiring(job: Any, hole: OutletHole, **changed: Any) -> list[Any]:
+    """Return the findings of one hole."""
+    survey = replace(job.survey, outlets=(changed.pop("outlet", OUTLET),))
+    design = replace(job.design, **changed)
+    return list(check_wiring(design, job.parts, replace(job.installing, holes=(hole,)), survey, job.brief))
+
+
+def test_a_socket_behind_a_box_is_a_question(job: Any) -> None:
+    """24 mm forward: an extender reaches, an electrician decides."""
+    (finding,) = _wiring(job, HOLE)
+    assert (finding.topic, finding.verdict, finding.demand) == ("outlet", "question", 24)
+    assert "licensed electrician" in finding.summary
+    assert finding.remedy == "A box extender of 24 mm, flush with the panel's face."
+
+
+def test_a_socket_too_far_back_fails(job: Any) -> None:
+    """Extenders reach 38 mm."""
+    (finding,) = _wiring(job, replace(HOLE, forward_mm=45))
+    assert finding.verdict == "fail"
+    assert "have the box itself moved forward" in finding.remedy
+
+
+def test_a_hole_in_a_divider_fails(job: Any) -> None:
+    """The divider stands at 400 to 418; a hole from 390 to 470 runs 28 into it."""
+    findings = _wiring(job, replace(HOLE, left_mm=390))
+    (blocked,) = [finding for finding in findings if finding.topic == "outlet hole"]
+    assert blocked.verdict == "fail"
+    assert blocked.summary == "Its hole in left case runs 28 mm into the divider."
+
+
+def test_a_hole_close_to_a_side_is_a_caution(job: Any) -> None:
+    """The side ends at 18; a hole at 20 is 2 away, within two standard deviations of 2."""
+    findings = _wiring(job, replace(HOLE, left_mm=20))
+    (blocked,) = [finding for finding in findings if finding.topic == "outlet hole"]
+    assert (blocked.verdict, blocked.limit) == ("caution", 2)
+
+
+def test_a_hole_in_a_shelf_fails(job: Any) -> None:
+    """A shelf at 320 to 338 stands in a hole from 300 to 380."""
+    shelf = Shelf(fixing="pins", x0_mm=18, x1_mm=400, z_mm=320, thickness_mm=18, depth_mm=280)
+    box = replace(job.design.boxes[0], shelves=(shelf,))
+    findings = _wiring(job, HOLE, boxes=(box, job.design.boxes[1]))
+    assert [(finding.topic, finding.verdict) for finding in findings][1] == ("outlet hole", "fail")
+
+
+def test_a_hole_is_placed_from_its_panels_own_edges(job: Any) -> None:
+    """The same figures in a panel that starts at x 0, z 0 instead of the box's foot at 80 give the same x."""
+    findings = _wiring(job, replace(HOLE, part="C3", left_mm=390, bottom_mm=300))
+    assert [finding.topic for finding in findings] == ["outlet", "outlet hole"]
+
+
+def test_a_plate_that_may_not_cover_is_a_caution(job: Any) -> None:
+    """Overlap 9, play 6, two standard deviations of 2 are 4: 1 mm short."""
+    findings = _wiring(job, HOLE)
+    assert all(finding.topic != "outlet plate" for finding in findings) is False or len(findings) == 1
+    unsure = _wiring(job, replace(HOLE, sd_mm=4))
+    assert [finding.topic for finding in unsure] == ["outlet", "outlet plate"]
+
+
+def test_a_socket_beside_the_boxes_is_let_be(job: Any) -> None:
+    """No box, no finding."""
+    assert _wiring(job, replace(HOLE, box="")) == []
+
+
+def test_the_platform_rails(job: Any) -> None:
+    """Four spans of 400: the second support carries 8/7 of a span (three moments, equal spans), by the standard table."""
+    front, back = check_platform(job.design, job.parts, job.installing, job.brief)
+    assert (front.subject, back.subject) == ("platform front rail", "platform back rail")
+    assert front.verdict == "pass"
+    mass = carried_kg(job.design, job.parts, job.brief)
+    # Both cases: parts 23.604 + 19.584 kg, and one bottom of 0.8 m each under 37 kg/m.
+    assert mass == pytest.approx(23.604 + 19.584 + 2 * 0.8 * 37)
+    most = mass / 2 * 400 / 1600 * 8 / 7
+    assert f"takes {most:.0f} kg" in front.summary
+
+
+def test_a_rail_on_two_far_packers_fails(job: Any) -> None:
+    """A soft, low rail over 1600."""
+    platform = replace(job.design.platform, z1_mm=30.0)
+    ends = tuple(packer for packer in job.installing.packers if packer.x_mm in {0.0, 1600.0})
+    found = check_platform(
+        replace(job.design, platform=platform), job.parts, replace(job.installing, packers=ends), job.brief
+    )
+    assert [finding.verdict for finding in found] == ["fail", "fail"]
+    assert found[0].remedy == "Set a packer between these two."
+
+
+def test_no_platform_no_finding(job: Any) -> None:
+    """Boxes may stand on the floor."""
+    assert check_platform(replace(job.design, platform=None), job.parts, job.installing, job.brief) == ()
+
+
+def test_a_solid_top_moves(job: Any) -> None:
+    """640 wide beech: 640 x 0.00431 x 6 = 16.55; slots 19.55 -> 19.5, gap 8.28 + 2 -> 10.5."""
+    top = replace(
+        job.parts.part("C1"), role="worktop", name="oak top", wood="beech", pieces=5,
+        outline=((0, 0), (1500, 0), (1500, 640), (0, 640)),
+    )  # fmt: skip
+    (finding,) = check_movement(PartList(parts=(top,), joints=()), job.brief)
+    assert finding.demand == pytest.approx(16.55, abs=0.005)
+    assert finding.verdict == "caution"
+    assert "slots up to 19.5 mm long" in finding.remedy
+    assert "leave 10.5 mm at each free edge" in finding.remedy
+
+
+def test_boards_and_narrow_strips_do_not_move_enough_to_say(job: Any) -> None:
+    """Plywood, and a 100 mm oak strip."""
+    strip = replace(job.parts.part("C1"), wood="red-oak", outline=((0, 0), (900, 0), (900, 100), (0, 100)))
+    assert check_movement(PartList(parts=(job.parts.part("C1"), strip), joints=()), job.brief) == ()
+
+
+@pytest.mark.parametrize(("bevel", "verdict"), [(40.0, None), (47.0, None), (55.0, "caution"), (30.0, None)])
+def test_the_saws_tilt(job: Any, bevel: float, verdict: str | None) -> None:
+    """47 degrees is the saw's most; 55 is cut at 35 with the board on edge."""
+    edges = (Edge(bevel_rad=math.radians(-bevel)), *job.parts.part("C1").edges[1:])
+    found = check_saw(PartList(parts=(replace(job.parts.part("C1"), edges=edges),), joints=()), job.shop)
+    assert [finding.verdict for finding in found] == ([verdict] if verdict else [])
+    assert all("blade at 35.0 deg" in finding.remedy for finding in found)
+
+
+def test_a_bevel_no_saw_setting_reaches_fails(job: Any) -> None:
+    """A saw that does not tilt cannot cut the complement of 60 either."""
+    shop = replace(job.shop, saw=replace(job.shop.saw, max_tilt_deg=20.0))
+    edges = (Edge(bevel_rad=math.radians(60)), *job.parts.part("C1").edges[1:])
+    (finding,) = check_saw(PartList(parts=(replace(job.parts.part("C1"), edges=edges),), joints=()), shop)
+    assert finding.verdict == "fail"
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "verdict"),
+    [(900, 280, "pass"), (900.4, 279.6, "pass"), (903, 280, "caution"), (900, 277, "fail"), (905, 270, "fail")],
+)
+def test_built_sizes(job: Any, length: float, width: float, verdict: str) -> None:
+    """Half a millimetre is the same; larger can be trimmed; smaller cannot."""
+    facts = Facts(parts=(BuiltPart(number="C1", length_mm=length, width_mm=width),))
+    (finding,) = check_built(job.parts, facts, job.brief)
+    assert finding.verdict == verdict
+
+
+def test_a_built_part_the_plan_lacks(job: Any) -> None:
+    """Left over from an earlier plan."""
+    (finding,) = check_built(job.parts, Facts(parts=(BuiltPart(number="Z9", length_mm=1, width_mm=1),)), job.brief)
+    assert (finding.verdict, finding.subject) == ("caution", "Z9")
+
+
+def test_an_unmeasured_batch_is_a_question(job: Any) -> None:
+    """EN 315 at 18 mm: +0.74, -0.94, as a mill's table prints; only stock in use is asked about."""
+    (finding,) = check_batch(job.parts, job.shop, Facts(), job.brief)
+    assert finding.verdict == "question"
+    assert finding.worked == "t = 18.0: 17.06 to 18.74 mm"
+    measured = Facts(thicknesses=(RealThickness(stock="ply-18", thickness_mm=17.6),))
+    assert [each.verdict for each in check_batch(job.parts, job.shop, measured, job.brief)] == ["pass"]
+
+
+def test_every_question_is_asked_until_it_is_answered(job: Any) -> None:
+    """None passes, found is a caution with its note, unknown and silence are questions; nothing else is approved."""
+    answers = (
+        SiteQuestion(key="wiring", answer="none"),
+        SiteQuestion(key="stove", answer="found", note="400 mm to the left"),
+        SiteQuestion(key="pipes", answer="unknown"),
+    )
+    found = check_site(job.design, job.parts, replace(job.survey, questions=answers), job.brief)
+    verdicts = {finding.subject: finding.verdict for finding in found}
+    assert verdicts["wiring"] == "pass"
+    assert verdicts["stove"] == "caution"
+    assert verdicts["pipes"] == "question"
+    assert all(verdicts[key] == "question" for key in question_keys() if key not in {"wiring", "stove", "pipes"})
+    stove = next(finding for finding in found if finding.subject == "stove")
+    assert "Found: 400 mm to the left." in stove.summary
+    assert "local code" in stove.remedy
+
+
+def test_what_the_user_adds_is_kept(job: Any) -> None:
+    """An own question keeps its answer."""
+    own = (SiteQuestion(key="piano", answer="found", note="on castors"),)
+    found = check_site(job.design, job.parts, replace(job.survey, questions=own), job.brief)
+    piano = next(finding for finding in found if finding.subject == "piano")
+    assert (piano.verdict, piano.summary) == ("caution", "piano: found, on castors.")
+
+
+def test_questions_stand_once_and_each_defers(job: Any) -> None:
+    """No caution of the tool's own approves anything."""
+    assert len(set(question_keys())) == len(STANDARD_QUESTIONS)
+    assert all(question.asks.endswith("?") and question.caution.endswith(".") for question in STANDARD_QUESTIONS)
+
+
+def test_an_outside_wall_asks_for_air(job: Any) -> None:
+    """Only when the wall is external."""
+    outside = replace(job.survey, wall=WallBuild(outside=True))
+    subjects = [finding.subject for finding in check_site(job.design, job.parts, outside, job.brief)]
+    assert "outside wall" in subjects
+    assert "outside wall" not in [each.subject for each in check_site(job.design, job.parts, job.survey, job.brief)]
+
+
+def test_the_floor_load_by_hand_is_never_a_pass(job: Any) -> None:
+    """102.388 kg x 9.81 over 1.606 x 0.3 m = 2084.7 Pa, 1.1 times 1.9 kPa."""
+    finding = check_site(job.design, job.parts, job.survey, job.brief)[-1]
+    assert (finding.topic, finding.verdict) == ("floor load", "question")
+    assert finding.demand == pytest.approx(102.388 * 9.81 / (1.606 * 0.3) / 1000, rel=1e-4)
+    nothing = check_site(replace(job.design, boxes=()), job.parts, job.survey, job.brief)[-1]
+    assert nothing.verdict == "pass"
+
+
+def test_a_part_turned_in_the_room_keeps_its_extent(job: Any) -> None:
+    """A panel drawn from behind (u to the left) starts at its lowest x."""
+    turned = replace(
+        job.parts.part("C3"), frame=Frame(origin=(800.0, -6.0, 0.0), u=(-1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0))
+    )
+    parts = replace(job.parts, parts=(turned,))
+    hole = replace(HOLE, part="C3", left_mm=390, bottom_mm=300)
+    survey = replace(job.survey, outlets=())
+    found = check_wiring(job.design, parts, replace(job.installing, holes=(hole,)), survey, job.brief)
+    assert [finding.topic for finding in found] == ["outlet", "outlet hole"]
