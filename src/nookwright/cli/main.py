@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -107,7 +108,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(asked: argparse.Namespace) -> int:
-    """Run the command asked for, and print problems of the input as a list."""
+    """Run the command asked for, and print problems of the input as a list.
+
+    The matrices are small: one thread is faster than several that wait for each other.
+
+    Args:
+        asked: the command and its arguments.
+
+    Returns:
+        The exit code.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    os.environ.setdefault("OMP_NUM_THREADS", "1")
     from nookwright.basics.problems import InvalidInputError
     from nookwright.cli import commands, printing
 

@@ -7,12 +7,12 @@ space is moved to the first free place beside, above or below it.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.lettering import LINE_PITCH, text_corners, true_fractions, width_mm
+from nookwright.drawings.lettering import LINE_PITCH, reach_below_mm, text_corners, true_fractions, width_mm
 from nookwright.drawings.page import Circle, Item, Items, Line, Shape, Text
 from nookwright.geometry.frame import Point2
 
@@ -23,6 +23,9 @@ OFF_LINE_MM = 1.5
 
 TICK_MM = 1.4
 """Half the length of a building tick, along each axis. Common practice, no source."""
+
+TIGHT_MM = 0.8
+"""The same for the lowest reach of letters and lowered figures. Common practice, no source."""
 
 BEYOND_MM = 2.0
 """How far an extension line passes the dimension line. Common practice, no source."""
@@ -68,10 +71,17 @@ def chain(dims: Chain, taken: Taken) -> Items:
     taken.note(lines)
     words: list[Item] = []
     for at, points, labels in rows:
-        for i, label in enumerate(labels):
-            if label:
-                words.extend(_placed(dims, points, i, at, true_fractions(label), taken))
+        alongs = [_along(dims.direction, point) for point in points]
+        # The longest spaces first: their sizes stay where they belong, and short ones find a place among them.
+        for i in sorted(range(len(labels)), key=_shortness(alongs)):
+            if labels[i]:
+                words.extend(_placed(dims, points, i, at, true_fractions(labels[i]), taken))
     return tuple(lines + words)
+
+
+def _shortness(alongs: Sequence[float]) -> Callable[[int], float]:
+    """Return the sort key that puts the longest space first."""
+    return lambda i: -abs(alongs[i + 1] - alongs[i])
 
 
 def single(
@@ -79,6 +89,12 @@ def single(
 ) -> Items:
     """Return one dimension between two points."""
     return chain(Chain(direction=direction, points=ends, labels=(label,), line_at=line_at, height_mm=height_mm), taken)
+
+
+def off_line_mm(words: str, height_mm: float) -> float:
+    """Return how far words stand above a line: more when lowered figures or tails reach below. [mm]"""
+    reach = reach_below_mm(words, height_mm)
+    return max(OFF_LINE_MM, TIGHT_MM + reach)
 
 
 def _along(direction: Direction, point: Point2) -> float:
@@ -137,7 +153,7 @@ def _candidates(
     direction, height = dims.direction, dims.height_mm
     first, last = space
     wide, middle = width_mm(label, height), (first + last) / 2
-    above = at - OFF_LINE_MM
+    above = at - off_line_mm(label, height)
 
     def words(along: float, across: float) -> Text:
         where = _point(direction, along, across)

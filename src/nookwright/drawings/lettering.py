@@ -18,6 +18,9 @@ FIGURE_SHARE = 1493 / 2048
 DESCENT_SHARE = 0.3
 """How far letters such as g reach below the line, over the height of a figure; from the font's own outlines."""
 
+ROUND_SHARE = 0.03
+"""How far round figures such as 8 reach below the line, over the height of a figure; from the font's own outlines."""
+
 LINE_PITCH = 1.65
 """Distance from line to line, over the height of a figure. Common practice, no source."""
 
@@ -117,12 +120,17 @@ def _longest_start(word: str, limit_mm: float, height_mm: float, bold: bool) -> 
     return word.rfind("-", 0, count) + 1 or count
 
 
+def reach_below_mm(text: str, height_mm: float) -> float:
+    """Return how far the words reach below the line they stand on. [mm]"""
+    return (DESCENT_SHARE if _REACH_BELOW.intersection(text) else ROUND_SHARE) * height_mm
+
+
 def text_corners(text: Text) -> tuple[Point2, ...]:
     """Return the four corners of the space the words take, turned as they are. [mm]"""
     wide = width_mm(text.text, text.height_mm, bold=text.bold)
     left = {"start": 0.0, "middle": -wide / 2, "end": -wide}[text.anchor]
     above = -text.height_mm
-    below = DESCENT_SHARE * text.height_mm if _REACH_BELOW.intersection(text.text) else 0.03 * text.height_mm
+    below = reach_below_mm(text.text, text.height_mm)
     turn = math.radians(text.angle_deg)
     cos, sin = math.cos(turn), math.sin(turn)
     x0, y0 = text.at

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, Way, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Chain, chain, ring
+from nookwright.drawings.dimensions import Angle, Chain, angle, chain, ring
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm
 from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
 from nookwright.drawings.part_sizes import SAME_MM, degrees, edge_cuts, sizes, turned, way_of
@@ -22,6 +22,8 @@ DIMS_MM = 34.0
 
 DIMS_TOP_MM = 28.0
 DIMS_BELOW_MM = 34.0
+ANGLE_RADIUS_MM = 8.0
+
 FIGURE_MM = 5.0
 """Height of the figures of a cut size. Common practice, no source."""
 
@@ -94,6 +96,7 @@ def draw_part(part: Part, area: Area, marks: Marks, scale: int) -> Items:
     taken.note(body)
     items: list[Item] = [*_title(part, area, marks), *body]
     items.extend(_dimensions(part, view, marks, taken))
+    items.extend(_angles(part, view, taken))
     items.extend(_inside_words(part, view, taken))
     return (*items, *laid.items)
 
@@ -253,6 +256,48 @@ def _inside_words(part: Part, view: View, taken: Taken) -> Items:
     return (*items, *_grain(centre, taken))
 
 
+def _angles(part: Part, view: View, taken: Taken) -> list[Item]:
+    """Return the inside angle at one end of every edge off square: the lesser, or the other where that has no room."""
+    count = len(part.outline)
+    items: list[Item] = []
+    for i, cut in enumerate(edge_cuts(part)):
+        if not turned(cut.mitre_deg):
+            continue
+        marks = [mark for at in (i, (i + 1) % count) if (mark := _angle_at(part, at, view, taken)) is not None]
+        if marks:
+            items.extend(angle(min(marks, key=lambda mark: round(mark.to_deg - mark.from_deg, 3)), taken))
+    return items
+
+
+def _angle_at(part: Part, at: int, view: View, taken: Taken) -> Angle | None:
+    """Return the angle at a corner; None where its legs are too short or words stand in its way."""
+    count = len(part.outline)
+    corner, before, after = (part.outline[(at + step) % count] for step in (0, -1, 1))
+    x, y = view.at(corner)
+    if min(math.dist((x, y), view.at(leg)) for leg in (before, after)) < ANGLE_RADIUS_MM + 4.0:
+        return None
+    reach = ANGLE_RADIUS_MM + 1.0
+    if any(math.dist((x, y), _middle(word)) < reach + _half_diagonal(word) for word in taken.words):
+        return None
+    start, opening = _inside_angle(before, corner, after)
+    return Angle(corner=(x, y), from_deg=start, to_deg=start + opening, label=f"{opening:.1f}°", radius=ANGLE_RADIUS_MM)
+
+
+def _middle(corners: Sequence[Point2]) -> Point2:
+    return sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
+
+
+def _half_diagonal(corners: Sequence[Point2]) -> float:
+    return math.dist(corners[0], _middle(corners))
+
+
+def _inside_angle(before: Point2, corner: Point2, after: Point2) -> tuple[float, float]:
+    """Return the direction of the leg to the next corner and the angle from it to the other leg. [deg]"""
+    start = math.degrees(math.atan2(after[1] - corner[1], after[0] - corner[0]))
+    end = math.degrees(math.atan2(before[1] - corner[1], before[0] - corner[0]))
+    return start, (end - start) % 360.0
+
+
 def _beside(start: Point2, end: Point2) -> list[Point2]:
     """Return places for an edge's letter, just inside the edge and near its middle. [mm on paper]"""
     (x0, y0), (x1, y1) = start, end
@@ -266,11 +311,11 @@ def _beside(start: Point2, end: Point2) -> list[Point2]:
 
 
 def _grain(centre: Point2, taken: Taken) -> list[Item]:
-    """Return the grain arrow at the free place nearest the middle, looking along the part first."""
+    """Return the grain arrow at the free place nearest the middle, so inside the part where it can be."""
     half, arrow = width_mm("grain", 3.5) / 2, 11.0
-    for step in range(200):
-        x = centre[0] + (step % 10 // 2) * 12.0 * (1 if step % 4 < 2 else -1)
-        y = centre[1] + (step // 10) * 3.0 * (1 if step % 2 else -1)
+    steps = [(12.0 * across, 3.0 * down) for across in range(-4, 5) for down in range(-14, 15)]
+    for dx, dy in sorted(steps, key=lambda step: math.hypot(*step)):
+        x, y = centre[0] + dx, centre[1] + dy
         box = ((x - half - arrow, y - 2.2), (x + half + arrow, y - 2.2),
                (x + half + arrow, y + 2.8), (x - half - arrow, y + 2.8))  # fmt: skip
         if taken.free(box):

@@ -1,4 +1,4 @@
-"""Projection: a part as one sees it in the room, from the front or from above."""
+"""Projection: a part as one sees it in the room, from the front."""
 
 from __future__ import annotations
 
@@ -17,11 +17,6 @@ def corners_in_room(part: Part) -> tuple[Point3, ...]:
 def from_front(part: Part) -> tuple[Point2, ...]:
     """Return the part's outline in elevation (x, z), counter-clockwise; hollows are bridged. [mm]"""
     return hull([(x, z) for x, _, z in corners_in_room(part)])
-
-
-def from_above(part: Part) -> tuple[Point2, ...]:
-    """Return the part's outline in plan (x, y), counter-clockwise; hollows are bridged. [mm]"""
-    return hull([(x, y) for x, y, _ in corners_in_room(part)])
 
 
 def hull(points: Sequence[Point2]) -> tuple[Point2, ...]:

@@ -93,7 +93,7 @@ def finished(draft: Draft, issue: Issue, *, number: int, total: int) -> Page:
     """Return the sheet with its heading, title strip and scale bar."""
     width, height = PAPER_MM[issue.paper][::-1] if draft.landscape else PAPER_MM[issue.paper]
     strip = Area(x=MARGIN_MM, y=height - MARGIN_MM - STRIP_MM, width=width - 2 * MARGIN_MM, height=STRIP_MM)
-    heading = Text(at=(MARGIN_MM, MARGIN_MM + 6.0), text=drawable(draft.name), height_mm=5.0, bold=True)
+    heading = Text(at=(MARGIN_MM, MARGIN_MM + 6.0), text=true_fractions(drawable(draft.name)), height_mm=5.0, bold=True)
     items = (heading, *draft.items, *_strip(strip, draft, issue, f"{number} of {total}"))
     if draft.scale:
         items += scale_bar((MARGIN_MM + 1.0, strip.y - 6.5), draft.scale, issue.marks.units)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -213,7 +214,7 @@ def _descend(system: _System, most_iterations: int, standstill: float) -> tuple[
         with np.errstate(all="ignore"):  # a step too far may overflow; it is then refused below
             following = system.at(trial)
         gain = linear.sum_of_squares - following.sum_of_squares
-        standing = size <= standstill * (1.0 + np.sqrt(linear.sum_of_squares)) or bool(
+        standing = size <= standstill * (1.0 + math.sqrt(linear.sum_of_squares)) or bool(
             np.all(np.abs(step) <= _LAST_DIGITS * np.abs(trial[system.free]))
         )
         if standing and damping <= _FIRST_DAMPING:
@@ -224,7 +225,7 @@ def _descend(system: _System, most_iterations: int, standstill: float) -> tuple[
             continue
         damping = max(damping * 10, _FIRST_DAMPING)
         if damping > _MOST_DAMPING:
-            return state, linear, iteration, standing
+            return state, linear, iteration, False  # steps this short stand still anywhere: no sign of an optimum
     return state, linear, most_iterations, False
 
 

@@ -2,12 +2,6 @@
 
 from __future__ import annotations
 
-COVER_M2_PER_LITRE = 10.0
-"""Paint on smooth primed wood when the tin is silent. Source: [coating-guides]. Status: read."""
-
-PRIMER_M2_PER_LITRE = 6.0
-"""Primer, 200 to 300 square feet a gallon. Source: [coating-guides]. Status: read."""
-
 
 def wet_film_um(cover_m2_per_litre: float) -> float:
     r"""Return the wet film that a spreading rate leaves.

@@ -22,9 +22,6 @@ OVERLAY_GAP_MM = 3.0
 SLIDING_OVERLAP_MM = 25.0
 """How far two sliding doors pass each other. Source: [trade-practice]. Status: common practice."""
 
-PAINT_BUILD_MM = 0.1
-"""Paint on each face of a gap; four coated faces meet in a pair. Source: [trade-practice]. Status: common practice."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LeafSize:

@@ -34,12 +34,6 @@ SCREW_SPACING_MM = 200.0
 SCREW_END_MM = 50.0
 """First screw from a solid board's end without a pilot hole, 2 in. Source: [fitting-guides]. Status: read."""
 
-MDF_EDGE_CORNER_MM = 70.0
-"""First screw in an MDF edge from its corner. Source: [mdf-guide]. Status: read."""
-
-MDF_FACE_CORNER_MM = 25.0
-"""First screw in an MDF face from its corner. Source: [mdf-guide]. Status: read."""
-
 BRAD_SPACING_MM = 250.0
 """Spacing of brads in a strip, 200 to 300 mm. Source: [trade-practice]. Status: common practice."""
 

@@ -9,12 +9,6 @@ PackerKind = Literal["too low", "thin packer", "pair of tapered shims", "solid p
 GREATEST_TAPER_MM = 12.7
 """Greatest height made with tapered shims alone, 1/2 in. Source: [aws-2009] toe base shimming. Status: read."""
 
-PACKER_SPACING_MM = 400.0
-"""Greatest distance between packers. Source: [trade-practice]. Status: common practice."""
-
-PLINTH_COVER_MM = 12.0
-"""Gap under a plinth that scribing or a shoe still covers. Source: [trade-practice]. Status: common practice."""
-
 _THIN_MM = 3.0
 
 

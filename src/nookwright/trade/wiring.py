@@ -7,9 +7,6 @@ from dataclasses import dataclass
 GREATEST_CLEARANCE_MM = 6.0
 """A hole is at most this larger on each side. Source: [trade-practice]. Status: common practice."""
 
-LEAST_CLEARANCE_MM = 3.0
-"""And at least this. Source: [trade-practice]. Status: common practice."""
-
 PLATE_REST_MM = 2.0
 """What the plate must still cover on each side. Source: [trade-practice]. Status: common practice."""
 

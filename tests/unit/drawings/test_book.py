@@ -8,7 +8,7 @@ import pytest
 
 from nookwright.drawings.book import book, chapters_of, issue_of
 from nookwright.drawings.export.pdf import pdf
-from nookwright.drawings.page import Text
+from nookwright.drawings.page import Page, Text
 from nookwright.drawings.page_check import faults
 from nookwright.files.job_folder import read_job
 from nookwright.plan import Plan, plan
@@ -24,27 +24,31 @@ def planned(request) -> Plan:
     return plan(job.survey, job.brief, job.shop, job.facts)
 
 
+@pytest.fixture(scope="module")
+def pages(planned: Plan) -> tuple[Page, ...]:
+    """The job's book."""
+    return book(planned)
+
+
 def words(page) -> set[str]:
     """Return the words on a sheet."""
     return {item.text for item in page.items if isinstance(item, Text)}
 
 
-def test_every_sheet_of_the_book_can_be_read(planned: Plan) -> None:
+def test_every_sheet_of_the_book_can_be_read(pages) -> None:
     """No words overlap, none is crossed or too small, nothing reaches into the margins."""
-    found = [f"sheet {i + 1}, {page.name}: {fault}" for i, page in enumerate(book(planned)) for fault in faults(page)]
+    found = [f"sheet {i + 1}, {page.name}: {fault}" for i, page in enumerate(pages) for fault in faults(page)]
     assert found == []
 
 
-def test_sheets_are_numbered_through(planned: Plan) -> None:
+def test_sheets_are_numbered_through(pages) -> None:
     """Page n of m on each."""
-    pages = book(planned)
     assert all(f"{i + 1} of {len(pages)}" in words(page) for i, page in enumerate(pages))
 
 
-def test_the_contents_send_one_to_the_right_page(planned: Plan) -> None:
+def test_the_contents_send_one_to_the_right_page(planned, pages) -> None:
     """A chapter's first sheet has the name its chapter begins with, on the page the contents say."""
-    pages, issue = book(planned), issue_of(planned.brief)
-    chapters = chapters_of(planned, issue)
+    chapters = chapters_of(planned, issue_of(planned.brief))
     behind = sum(len(sheets) for _, sheets in chapters)
     front = pages[: len(pages) - behind]
     listed = [item.text for page in front for item in page.items if isinstance(item, Text)]
@@ -58,17 +62,17 @@ def test_the_contents_send_one_to_the_right_page(planned: Plan) -> None:
     assert first == len(pages)
 
 
-def test_every_part_is_on_a_cutting_sheet_or_drawn_on_its_own(planned: Plan) -> None:
+def test_every_part_is_on_a_cutting_sheet_or_drawn_on_its_own(planned, pages) -> None:
     """Nothing in the list is left without a picture, save what no stock can give."""
     drawn: set[str] = set()
-    for page in book(planned):
+    for page in pages:
         if page.name.startswith(("Cutting", "Part ")):
             drawn |= {word for text in words(page) for word in text.replace(":", " ").split()}
     too_large = {one.part for one in planned.cutting.too_large}
     assert {part.number for part in planned.parts.parts} - too_large <= drawn
 
 
-def test_the_same_job_gives_the_same_book(planned: Plan) -> None:
+def test_the_same_job_gives_the_same_book(planned, pages) -> None:
     """Byte for byte."""
     title = planned.brief.title
-    assert pdf(book(planned), title=title) == pdf(book(planned), title=title)
+    assert pdf(book(planned), title=title) == pdf(pages, title=title)

@@ -166,9 +166,9 @@ def test_an_outlet_hole_is_placed_from_the_panel_s_own_edges(installing, design,
     assert figures == ["205", "310", "90", "90"]
 
 
-def test_a_step_counts_the_fastenings_it_closes(installing, parts) -> None:
+def test_a_step_counts_the_fastenings_it_closes(installing, parts, issue) -> None:
     """The bottom C4 goes in first; its joint to C1 closes when C1 stands, in step 2."""
-    counted = [fastenings_of(i, installing.steps, parts) for i in range(3)]
+    counted = [fastenings_of(i, installing.steps, parts, issue.marks) for i in range(3)]
     assert counted == [(), ("3 pocket screws 32 mm",), ()]
 
 
@@ -192,3 +192,9 @@ def test_loading_waits_for_the_whole_time(finishing, issue) -> None:
     assert "Load nothing until 8.3 days after the start of the first coat." in texts(
         finishing_pages.pages(finishing, issue)
     )
+
+
+def test_an_angle_off_square_is_drawn_at_its_corner(parts, issue) -> None:
+    """The back's rake meets its upright edge at 90 + 40.1 = 130.1 degrees, its level edge at 139.9: the lesser is drawn."""
+    (draft,) = [draft for draft in parts_pages.pages(parts, issue) if draft.name == "Part C6"]
+    assert [text for text in texts((draft,)) if text.endswith("°") and len(text) < 8 and text != "40.1°"] == ["130.1°"]

@@ -55,18 +55,27 @@ def _stock_name(key: str, shop: Shop) -> str:
     return stock.name if stock is not None else key
 
 
+def _small(mm: float, marks: Marks) -> str:
+    """Return a small size with its unit: to a tenth of a millimetre, or to 1/32 inch."""
+    if marks.units == "mm":
+        return f"{mm:.3g} mm"
+    return show(mm, Marks(units="inch", resolution=1 / 32), with_unit=True)
+
+
 def _summary(cutting: CuttingPlan, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
     """Return how much stock is used, beside the least any plan could do with."""
     rows = tuple(
         (_stock_name(one.stock, shop), str(one.used), str(one.at_least), f"{one.yield_share:.0%}", one.bound_says)
         for one in cutting.summaries
     )
+    kerf, trim, end_trim = (
+        _small(size, issue.marks) for size in (shop.saw.kerf_mm, shop.saw.trim_mm, shop.saw.end_trim_mm)
+    )
     blocks: list[Block] = [
         Paragraph(
-            text=f"The saw's cut is {shop.saw.kerf_mm:g} mm wide. {shop.saw.trim_mm:g} mm is trimmed off every "
-            f"factory edge of a sheet, and {shop.saw.end_trim_mm:g} mm off the first end of a board. Set the fence to "
-            "the figures in the tables; make the cuts in the order of their numbers. On boards, measure every piece "
-            "anew from the last cut."
+            text=f"The saw's cut is {kerf} wide. {trim} is trimmed off every factory edge of a sheet, and {end_trim} "
+            "off the first end of a board. Set the fence to the figures in the tables; make the cuts in the order of "
+            "their numbers. On boards, measure every piece anew from the last cut."
         ),
         Table(
             columns=(
@@ -179,7 +188,7 @@ def _sheet_words(view: View, sheet: SheetPlan, trim_mm: float, marks: Marks) -> 
     """Return the sheet's size, the factory edges and the grain, in one line above it."""
     x, y = view.at((0.0, sheet.width_mm))
     size = f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}"
-    trim = f", {trim_mm:g} mm to trim" if trim_mm else ""
+    trim = f", {_small(trim_mm, marks)} to trim" if trim_mm else ""
     words = f"Sheet {size}. All four outer edges are factory edges{trim}. Grain along the length  ↔"
     return (Text(at=(x, y - 3.0), text=true_fractions(words)),)
 

@@ -9,7 +9,7 @@ from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, ring
 from nookwright.drawings.flow import Paragraph, flow
-from nookwright.drawings.lettering import drawable
+from nookwright.drawings.lettering import drawable, true_fractions
 from nookwright.drawings.page import Area, Item, Items, Line, Text
 from nookwright.drawings.pages.steps import step_sheets
 from nookwright.drawings.sheet import Draft, Issue, body
@@ -247,5 +247,6 @@ def _hole_words(hole: OutletHole, area: Area, marks: Marks) -> Items:
         "Switch the circuit off and prove it dead before the box is touched.",
     )
     return tuple(
-        Text(at=(area.x, area.y + 4.0 + 5.8 * i), text=drawable(line), bold=i == 4) for i, line in enumerate(lines)
+        Text(at=(area.x, area.y + 4.0 + 5.8 * i), text=true_fractions(drawable(line)), bold=i == 4)
+        for i, line in enumerate(lines)
     )

@@ -1,4 +1,4 @@
-"""Order of work: one picture a step, new pieces bold, what stands already grey, fastenings counted."""
+"""Order of work: a picture a step once pieces stand, new pieces bold, earlier ones grey, fastenings counted."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import drawable, line_pitch_mm, true_fractions, wrapped
 from nookwright.drawings.page import Area, Item, Line, Shape, Text
 from nookwright.drawings.projection import from_front
@@ -40,14 +41,16 @@ def step_sheets(steps: Sequence[Step], boxes: Sequence[Box], parts: PartList, is
     view = _picture_view(boxes, parts)
     pages: list[list[Item]] = [[]]
     y = area.y
-    for i, step in enumerate(steps):
-        words = _words(i + 1, step, parts, steps, area.width - PICTURE_MM[0] - _GAP_MM)
-        height = max(PICTURE_MM[1], len(words) * line_pitch_mm(3.5) + 4.0)
+    for i in range(len(steps)):
+        shown = view if any(one.parts for one in steps[: i + 1]) else None
+        beside = PICTURE_MM[0] + _GAP_MM if shown is not None else 0.0
+        words = _words(i + 1, steps, parts, issue.marks, area.width - beside)
+        height = max(PICTURE_MM[1] if beside else 0.0, len(words) * line_pitch_mm(3.5) + 4.0)
         if y + height > area.bottom and pages[-1]:
             pages.append([])
             y = area.y
         block = Area(x=area.x, y=y, width=area.width, height=height)
-        pages[-1].extend(_block(i, steps, words, block, view, boxes, parts))
+        pages[-1].extend(_block(i, steps, words, block, shown, boxes, parts))
         y += height + _GAP_MM
     return tuple(
         Draft(name="Order of work" if i == 0 else "Order of work, continued", items=tuple(items))
@@ -70,21 +73,22 @@ def _picture_view(boxes: Sequence[Box], parts: PartList) -> View | None:
     return fitted(low, high, Area(x=0.0, y=0.0, width=PICTURE_MM[0], height=PICTURE_MM[1]), scale=math.ceil(fills))
 
 
-def _words(number: int, step: Step, parts: PartList, steps: Sequence[Step], limit: float) -> list[Line35]:
+def _words(number: int, steps: Sequence[Step], parts: PartList, marks: Marks, limit: float) -> list[Line35]:
     """Return a step's words, wrapped."""
+    step = steps[number - 1]
     said: list[tuple[str, bool]] = [(f"{number}  {step.title}", True), (step.text, False)]
     if step.caution:
         said.append((f"△ CAUTION  {step.caution}", True))
     if step.parts:
         said.append((f"New: {', '.join(step.parts)}", True))
-    counted = fastenings_of(number - 1, steps, parts)
+    counted = fastenings_of(number - 1, steps, parts, marks)
     if counted:
         said.append((f"Fastenings: {'; '.join(counted)}", False))
     said.append(("□ done", False))
     return [(line, bold) for text, bold in said for line in wrapped(drawable(text), limit, 3.5, bold=bold)]
 
 
-def fastenings_of(index: int, steps: Sequence[Step], parts: PartList) -> tuple[str, ...]:
+def fastenings_of(index: int, steps: Sequence[Step], parts: PartList, marks: Marks) -> tuple[str, ...]:
     """Return the fastenings of the joints that a step closes: both parts there, at least one of them new."""
     new = set(steps[index].parts)
     there = new.union(*(step.parts for step in steps[:index]))
@@ -94,7 +98,7 @@ def fastenings_of(index: int, steps: Sequence[Step], parts: PartList) -> tuple[s
             for row in joint.fastenings:
                 counts[row.kind, row.length_mm] += row.count
     return tuple(
-        f"{count} {kind}{'s' if count != 1 else ''} {length:g} mm" if length else kind
+        f"{count} {kind}{'s' if count != 1 else ''} {show(length, marks, with_unit=True)}" if length else kind
         for (kind, length), count in sorted(counts.items())
     )
 
@@ -113,7 +117,7 @@ def _block(
     if view is not None:
         here = View(scale=view.scale, origin=(view.origin[0] + block.x, view.origin[1] + block.y))
         items.extend(_picture(index, steps, here, boxes, parts))
-    left = block.x + PICTURE_MM[0] + _GAP_MM
+    left = block.x + (PICTURE_MM[0] + _GAP_MM if view is not None else 0.0)
     for i, (line, bold) in enumerate(words):
         at = (left, block.y + 3.5 + i * line_pitch_mm(3.5))
         items.append(Text(at=at, text=true_fractions(line), bold=bold))

@@ -130,7 +130,8 @@ def _hold(
         verdict=verdict,
         summary=(
             f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst screw with {pull:.0f} N; "
-            f"{size(thread, brief)} of thread in the stud holds {capacity:.0f} N ({len(fixings)} screws; {WALL_SCREW})."
+            f"{size(thread, brief)} of thread in the stud holds {capacity:.0f} N. "
+            f"{_screws(len(fixings)).capitalize()}: {WALL_SCREW}."
         ),
         demand=pull,
         limit=capacity,
@@ -138,12 +139,17 @@ def _hold(
         formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}",
         worked=(
             f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2) over "
-            f"{len(fixings)} screws: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in = {per_mm:.1f} N/mm "
+            f"{_screws(len(fixings))}: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in = {per_mm:.1f} N/mm "
             f"x {thread:.0f} mm = {capacity:.0f} N"
         ),
         source_keys=("statics", "nds", "awi-0620"),
         remedy="" if verdict == "pass" else _more_screws(pull, capacity, len(fixings)),
     )
+
+
+def _screws(count: int) -> str:
+    """Return a number of screws in words."""
+    return "1 screw" if count == 1 else f"{count} screws"
 
 
 def through_mm(box: Box, parts: PartList) -> float:
@@ -159,7 +165,7 @@ def _more_screws(pull_n: float, capacity_n: float, count: int) -> str:
     if capacity_n <= 0:
         return "Take longer screws: these do not reach the stud."
     needed = int(-(-count * pull_n // capacity_n))
-    return f"Use {needed} screws instead of {count} at the same heights, or longer ones."
+    return f"Use {_screws(needed)} instead of {count} at the same heights, or longer ones."
 
 
 def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
+from nookwright.stages.checks.assembly import check_assembly
 from nookwright.stages.checks.electrical import check_wiring
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
@@ -46,6 +47,7 @@ def check(
     findings = (
         *check_measuring(room),
         *design.findings,
+        *check_assembly(parts, room),
         *check_shelves(design, parts, brief, shop),
         *check_anchoring(design, parts, installing, room.survey, brief),
         *check_platform(design, parts, installing, brief),

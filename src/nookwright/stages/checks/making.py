@@ -127,7 +127,6 @@ def check_batch(parts: PartList, shop: Shop, facts: Facts, brief: Brief) -> tupl
 def _batch(sheet: SheetStock, measured: bool, brief: Brief) -> Finding:
     """Return whether a sheet's thickness is known, and how far it may stray if not."""
     t = sheet.thickness_mm
-    low, high = t - (0.4 + 0.03 * t), t + (0.2 + 0.03 * t)
     if measured:
         return Finding(
             topic="sheet thickness",
@@ -135,18 +134,16 @@ def _batch(sheet: SheetStock, measured: bool, brief: Brief) -> Finding:
             verdict="pass",
             summary=f"{fine(t, brief)}, measured on the batch.",
         )
+    plywood = sheet.wood.endswith("plywood")
+    low, high = t - (0.4 + 0.03 * t), t + (0.2 + 0.03 * t)
+    range_said = f" Sanded plywood may measure {fine(low, brief)} to {fine(high, brief)}." if plywood else ""
     return Finding(
         topic="sheet thickness",
         subject=sheet.name,
         verdict="question",
-        summary=(
-            f"Reckoned at {fine(t, brief)}; sanded plywood may measure {fine(low, brief)} to {fine(high, brief)}. "
-            "Housings and every inside width depend on it."
-        ),
-        demand=high - low,
-        unit="mm",
-        formula="+(0.2 + 0.03 t), -(0.4 + 0.03 t)",
-        worked=f"t = {t:.1f}: {low:.2f} to {high:.2f} mm",
-        source_keys=("en-315",),
+        summary=f"Reckoned at {fine(t, brief)}.{range_said} Housings and every inside width depend on it.",
+        formula="+(0.2 + 0.03 t), -(0.4 + 0.03 t)" if plywood else "",
+        worked=f"t = {t:.1f}: {low:.2f} to {high:.2f} mm" if plywood else "",
+        source_keys=("en-315",) if plywood else ("trade-practice",),
         remedy="Measure the batch and write its thickness into the built file before cutting.",
     )

@@ -6,7 +6,7 @@ import itertools
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.solvers.beams import continuous
-from nookwright.stages.checks.masses import box_mass
+from nookwright.stages.checks.masses import bought_mass, module_masses
 from nookwright.stages.checks.said import fine
 from nookwright.stages.design.design import Design, FittedPlatform
 from nookwright.stages.inputs.brief import Brief
@@ -20,7 +20,7 @@ NEAR_RAIL_MM = 60.0
 
 
 def carried_kg(design: Design, parts: PartList, brief: Brief) -> float:
-    """Return the mass of all boxes with full shelves; bottoms count as shelves. [kg]
+    """Return the mass of everything made or bought, with full shelves; bottoms count as shelves. [kg]
 
     Args:
         design: the boxes.
@@ -28,12 +28,12 @@ def carried_kg(design: Design, parts: PartList, brief: Brief) -> float:
         brief: for the load of a metre of shelf.
 
     Returns:
-        Everything that stands on the floor, tops left out.
+        Everything that stands on the floor.
     """
-    total = 0.0
+    total = sum(module_masses(parts).values())
     for box in design.boxes:
         shelf_m = (box.x1_mm - box.x0_mm + sum(shelf.x1_mm - shelf.x0_mm for shelf in box.shelves)) / 1000
-        total += box_mass(box, parts) + shelf_m * brief.load.shelf_kg_per_m
+        total += shelf_m * brief.load.shelf_kg_per_m + (bought_mass(box) if box.bought is not None else 0.0)
     return total
 
 

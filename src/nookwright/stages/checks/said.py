@@ -14,5 +14,5 @@ def size(mm: float, brief: Brief) -> str:
 
 
 def fine(mm: float, brief: Brief) -> str:
-    """Return a small movement or sag, finer than people mark: `2.3 mm` or `0.09 in`."""
-    return f"{mm:.1f} mm" if brief.units == "mm" else f"{mm / _MM_PER_INCH:.2f} in"
+    """Return a small movement or sag, finer than people mark: `2.31 mm` or `0.091 in`."""
+    return f"{mm:.2f} mm" if brief.units == "mm" else f"{mm / _MM_PER_INCH:.3f} in"

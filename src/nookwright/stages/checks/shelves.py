@@ -150,7 +150,8 @@ def _recalled(shelf: LoadedShelf) -> str:
     modulus = shelf.wood.along_n_mm2 if shelf.along else shelf.wood.across_n_mm2
     figures = {"stiffness": modulus, "creep factor": shelf.wood.creep}
     recalled = [name for name, figure in figures.items() if figure.status == "recalled"]
-    return f" The {' and the '.join(recalled)} of {shelf.wood.name} was recalled, not read." if recalled else ""
+    verb = "was" if len(recalled) == 1 else "were"
+    return f" The {' and the '.join(recalled)} of {shelf.wood.name} {verb} recalled, not read." if recalled else ""
 
 
 def _strength_finding(shelf: LoadedShelf, brief: Brief) -> Finding:

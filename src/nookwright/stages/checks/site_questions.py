@@ -178,6 +178,7 @@ def _own(answer: SiteQuestion) -> Finding:
         subject=answer.key,
         verdict=verdicts[answer.answer],
         summary=f"{answer.key}: {answer.answer}" + (f", {answer.note}." if answer.note else "."),
+        remedy="" if answer.answer == "none" else "Settle it before anything is cut.",
     )
 
 

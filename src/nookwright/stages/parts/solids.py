@@ -141,6 +141,17 @@ def _near_pairs(solids: list[Solid]) -> list[tuple[int, int]]:
     return pairs
 
 
+_AXES: dict[SurfaceName, tuple[int, int, int]] = {
+    "floor": (0, 1, 2),
+    "slope": (0, 1, 2),
+    "ceiling": (0, 1, 2),
+    "back": (0, 2, 1),
+    "left": (1, 2, 0),
+    "right": (1, 2, 0),
+}
+"""Which two coordinates a surface is asked for, and which one it gives: 0 = x, 1 = y, 2 = z."""
+
+
 def outside_room(parts: PartList, room: Room, tolerance_mm: float = 0.5) -> tuple[Protrusion, ...]:
     """Return the parts that stick through a surface of the room.
 
@@ -160,10 +171,10 @@ def outside_room(parts: PartList, room: Room, tolerance_mm: float = 0.5) -> tupl
     for part in parts.parts:
         corners, between = _tried_points(part)
         for surface in surfaces:
-            depth = max(_depth_mm(room, surface, point) for point in corners)
+            depth = _depth_mm(room, surface, corners)
             if depth < -_CLEAR_MM:
                 continue
-            depth = max(_depth_mm(room, surface, point) for point in between)
+            depth = _depth_mm(room, surface, between)
             if depth > tolerance_mm:
                 found.append(Protrusion(part.number, surface, depth))
     return tuple(found)
@@ -177,14 +188,9 @@ def _tried_points(part: Part) -> tuple[list[Point3], list[Point3]]:
     return corners, along
 
 
-def _depth_mm(room: Room, surface: SurfaceName, point: Point3) -> float:
-    """Return how deep a point lies behind a surface, in mm, below 0 when it is clear of it."""
-    x, y, z = point
-    if surface == "floor":
-        return room.at(surface, x, y).value - z
-    if surface in ("slope", "ceiling"):
-        return z - room.at(surface, x, y).value
-    if surface == "back":
-        return y - room.at(surface, x, z).value
-    wall_x = room.at(surface, y, z).value
-    return wall_x - x if surface == "left" else x - wall_x
+def _depth_mm(room: Room, surface: SurfaceName, points: list[Point3]) -> float:
+    """Return how deep the deepest of some points lies behind a surface, in mm, below 0 when all are clear of it."""
+    first, second, along = _AXES[surface]
+    found = room.profile(surface, tuple((point[first], point[second]) for point in points))
+    outward = 1.0 if surface in {"back", "right", "slope", "ceiling"} else -1.0
+    return max(outward * (point[along] - here.value) for point, here in zip(points, found, strict=True))
