@@ -1,4 +1,4 @@
-"""Write the pages made from the code: the map, the reference of the job files, and their JSON Schemas.
+"""Write the pages made from the code: map, commands, reference of the job files, and their JSON Schemas.
 
 With `--check`, write nothing and fail if a page on disk is not what the code says.
 """
@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import ast
 import json
+import os
 import sys
 from pathlib import Path
 
+from nookwright.cli.main import commands_of, parser
 from nookwright.files.fields import FILE_KINDS
 from nookwright.files.schema import files_reference, json_schema
 
@@ -21,9 +23,20 @@ MADE = "<!-- Made by `make docs` from the code; change the code, not this page. 
 def generated_pages() -> dict[str, str]:
     """Return every generated page by its path from the repository's root."""
     pages = {"docs/map.md": map_of_the_code(), "docs/reference/files.md": f"{MADE}\n\n{files_reference()}"}
+    pages["docs/commands.md"] = commands_reference()
     for file in FILE_KINDS:
         pages[f"schema/{file}.schema.json"] = json.dumps(json_schema(file), indent=2, ensure_ascii=False) + "\n"
     return pages
+
+
+def commands_reference() -> str:
+    """Return what every command says of itself."""
+    os.environ["COLUMNS"] = "100"
+    root = parser()
+    lines = [MADE, "", "# Commands", "", "```text", root.format_help().rstrip(), "```"]
+    for name, command in commands_of(root).items():
+        lines += ["", f"## {root.prog} {name}", "", "```text", command.format_help().rstrip(), "```"]
+    return "\n".join(lines) + "\n"
 
 
 def map_of_the_code() -> str:

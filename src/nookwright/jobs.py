@@ -59,19 +59,20 @@ def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> tuple[Pat
     return new_job(kind, folder, units=units)
 
 
-def survey_job(folder: Path) -> Room:
+def survey_job(folder: Path) -> tuple[Room, Marks]:
     """Read a job folder and adjust its room.
 
     Args:
         folder: the job folder.
 
     Returns:
-        The room's true shape, with its uncertainty.
+        The room's true shape, with its uncertainty; and the units its owner reads.
 
     Raises:
         InvalidInputError: carries everything wrong with the input.
     """
-    return reconcile(read_job(folder).survey)
+    job = read_job(folder)
+    return reconcile(job.survey), Marks(units=job.brief.units, resolution=job.brief.resolution)
 
 
 def survey_json(room: Room) -> str:

@@ -70,11 +70,11 @@ def survey(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    room = jobs.survey_job(folder)
+    room, marks = jobs.survey_job(folder)
     if as_json:
         sys.stdout.write(jobs.survey_json(room))
     else:
-        printing.say_room(room)
+        printing.say_room(room, marks)
     return FAILS_A_CHECK if any(fit.suspect for fit in room.fits) else GOOD
 
 

@@ -76,6 +76,22 @@ def parser() -> argparse.ArgumentParser:
     return root
 
 
+def commands_of(root: argparse.ArgumentParser) -> dict[str, argparse.ArgumentParser]:
+    """Return every command's own parser by its name.
+
+    Args:
+        root: the command line's parser.
+
+    Returns:
+        Name and parser, in the order of `--help`.
+    """
+    found: dict[str, argparse.ArgumentParser] = {}
+    for action in root._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            found.update(action.choices)
+    return found
+
+
 def _command(
     commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, summary: str, text: str
 ) -> argparse.ArgumentParser:

@@ -6,6 +6,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from nookwright import __version__
+from nookwright.basics.lengths import Marks, show
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,17 +76,24 @@ def _counts(findings: Sequence[Finding]) -> str:
     )
 
 
-def say_room(room: Room) -> None:
+def say_room(room: Room, marks: Marks) -> None:
     """Print the room's shape, each figure with twice its standard deviation, and what looks like a slip."""
-    _line("The room as measured (the spread is twice the standard deviation)")
+    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
+    _line(f"The room as measured, in {marks.units}; the spread is twice the standard deviation")
+    _line(f"  levels above the floor at BL0: {levels}")
     width = max(len(each.name) for each in room.derived)
     for each in room.derived:
-        _line(f"  {each.name:<{width}}  {_figure(each)}")
+        _line(f"  {each.name:<{width}}  {_figure(each, marks)}")
     suspects = [fit for fit in room.fits if fit.suspect]
     if suspects:
         _line("Readings that look like slips; measure them again")
     for fit in suspects:
-        _line(f"  {fit.text}: read {fit.read:.1f}, the others say {fit.adjusted:.1f} {fit.unit}")
+        read, said = (
+            (show(fit.read, marks), show(fit.adjusted, marks))
+            if fit.unit == "mm"
+            else (f"{fit.read:.1f}", f"{fit.adjusted:.1f} deg")
+        )
+        _line(f"  {fit.text}: read {read}, the others say {said}")
     advice = sorted({each.advice for each in room.derived if not each.fixed and each.advice})
     if advice:
         _line("Not fixed by what was measured")
@@ -93,8 +101,11 @@ def say_room(room: Room) -> None:
         _line(f"  {text}")
 
 
-def _figure(each: Derived) -> str:
+def _figure(each: Derived, marks: Marks) -> str:
     """Return a figure with its spread, or that it is not fixed."""
     if not each.fixed:
         return "not fixed"
-    return f"{each.measured.value:8.1f} +- {2 * each.measured.sd:.1f} {each.unit}"
+    if each.unit == "mm":
+        spread = show(2 * each.measured.sd, marks, way="up")
+        return f"{show(each.measured.value, marks):>10} +- {spread} {marks.units}"
+    return f"{each.measured.value + 0.0:10.1f} +- {2 * each.measured.sd:.1f} {each.unit}"

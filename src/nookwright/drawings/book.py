@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nookwright.basics.lengths import Marks
 from nookwright.drawings.page import Page
-from nookwright.drawings.pages import buying, checks, cutting, finishing, front, installing, parts
+from nookwright.drawings.pages import buying, checks, cutting, finishing, front, furniture, installing, parts, room
 from nookwright.drawings.sheet import Draft, Issue, finished
 from nookwright.plan import Plan
 from nookwright.stages.inputs.brief import Brief
@@ -40,12 +40,14 @@ def issue_of(brief: Brief) -> Issue:
 def chapters_of(plan: Plan, issue: Issue) -> tuple[Chapter, ...]:
     """Return the chapters behind the front sheets, those without a sheet left out."""
     chapters: tuple[Chapter, ...] = (
-        ("Checks", checks.pages(plan.findings, SOURCES, issue)),
-        ("Buying list", buying.pages(plan.buying, issue)),
-        ("Cutting", cutting.pages(plan.cutting, plan.parts, plan.shop, issue)),
+        ("Room", room.pages(plan.room, issue)),
+        ("Furniture", furniture.pages(plan.design, plan.parts, plan.room, issue)),
         ("Parts", parts.pages(plan.parts, issue)),
+        ("Cutting", cutting.pages(plan.cutting, plan.parts, plan.shop, issue)),
+        ("Buying list", buying.pages(plan.buying, issue)),
         ("Installing", installing.pages(plan.installing, plan.design, plan.parts, issue)),
         ("Finishing", finishing.pages(plan.finishing, issue)),
+        ("Checks", checks.pages(plan.findings, SOURCES, issue)),
     )
     return tuple(chapter for chapter in chapters if chapter[1])
 

@@ -2,14 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-GREATEST_CLEARANCE_MM = 6.0
-"""A hole is at most this larger on each side. Source: [trade-practice]. Status: common practice."""
-
-PLATE_REST_MM = 2.0
-"""What the plate must still cover on each side. Source: [trade-practice]. Status: common practice."""
-
 EXTENDER_MM = (3.0, 38.0)
 """What adjustable box extenders bridge, 1/8 to 1-1/2 in. Source: [fitting-guides]. Status: read."""
 
@@ -23,41 +15,26 @@ SET_BACK_RULE = (
 ACCESS_RULE = "Boxes must stay reachable without taking any part of the building down."
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoleClearance:
-    """The play round a socket box. [mm]
+def plate_cover(*, plate_mm: float, hole_mm: float, sd_mm: float, sds: float = 2.0) -> float:
+    """Return what a cover plate surely covers beyond its hole on each side, in one direction.
 
     Args:
-        clearance_mm: hole larger than the box by this on each side.
-        cover_left_mm: what the plate still covers at its worst side, with the hole's place as uncertain as given.
-    """
-
-    clearance_mm: float
-    cover_left_mm: float
-
-
-def hole_clearance(*, box_mm: float, plate_mm: float, sd_mm: float = 0.0, sds: float = 2.0) -> HoleClearance:
-    """Return the play to cut round a box, in one direction.
-
-    Args:
-        box_mm: the box in the wall, in this direction. [mm]
         plate_mm: the cover plate. [mm]
+        hole_mm: the hole cut for the box. [mm]
         sd_mm: how surely the hole's place is known. [mm]
         sds: standard deviations covered.
 
     Returns:
-        Play on each side, as much as the plate allows, 6 mm at most; and what the plate still covers.
+        The cover left on the worse side; below 0 the hole may show. [mm]
 
     Valid:
-        Plate centred on the box. `cover_left_mm` below 0 means that the hole may show.
+        Plate centred on the box, hole meant to be.
 
     Source:
-        [trade-practice] box plus 3 to 6 mm, less than the plate's overlap. Status: common practice.
+        [trade-practice] hole 3 to 6 mm round the box, less than the plate's overlap. Status: common practice.
 
     Example:
-        >>> hole_clearance(box_mm=68, plate_mm=84).clearance_mm
-        6.0
+        >>> plate_cover(plate_mm=86, hole_mm=74, sd_mm=1.5)
+        3.0
     """
-    overlap = (plate_mm - box_mm) / 2
-    clearance = max(0.0, min(GREATEST_CLEARANCE_MM, overlap - PLATE_REST_MM))
-    return HoleClearance(clearance_mm=clearance, cover_left_mm=overlap - clearance - sds * sd_mm)
+    return (plate_mm - hole_mm) / 2 - sds * sd_mm

@@ -10,7 +10,7 @@ from nookwright.trade.doors import inset_leaf, overlay_leaf
 from nookwright.trade.movement import slot_length
 from nookwright.trade.scribing import filler_width, scribe_allowance
 from nookwright.trade.shimming import packer_kind, solid_packer
-from nookwright.trade.wiring import hole_clearance
+from nookwright.trade.wiring import plate_cover
 
 
 def test_scribe_allowance_is_range_plus_two_sd_plus_three() -> None:
@@ -62,16 +62,10 @@ def test_packers_by_height(height: float, kind: str, solid: float) -> None:
     assert solid_packer(height) == solid
 
 
-def test_a_socket_hole_is_as_large_as_the_plate_allows() -> None:
-    """Plate 86 on box 76: overlap 5 a side, less 2 to rest on, so 3; known to 1 mm, 5 - 3 - 2 = 0 is left."""
-    play = hole_clearance(box_mm=76, plate_mm=86, sd_mm=1.0)
-    assert (play.clearance_mm, play.cover_left_mm) == (3, 0)
-
-
-def test_a_plate_without_overlap_allows_no_play() -> None:
-    """The hole is as large as the box, and may show."""
-    play = hole_clearance(box_mm=80, plate_mm=82, sd_mm=1.0)
-    assert (play.clearance_mm, play.cover_left_mm) == (0, -1)
+def test_a_plate_covers_half_the_difference_less_the_doubt() -> None:
+    """(86 - 76) / 2 - 2 x 1 = 3; a plate hardly larger than the hole may show it."""
+    assert plate_cover(plate_mm=86, hole_mm=76, sd_mm=1.0) == 3
+    assert plate_cover(plate_mm=82, hole_mm=80, sd_mm=1.0) == -1
 
 
 def test_only_the_load_that_stays_creeps() -> None:

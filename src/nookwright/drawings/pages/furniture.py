@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
+from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Angle, Chain, angle, chain
-from nookwright.drawings.lettering import true_fractions
-from nookwright.drawings.page import Item, Items, Text
+from nookwright.drawings.dimensions import Chain, chain
+from nookwright.drawings.page import Item, Items, Pen, Text
+from nookwright.drawings.pages.canvas import OFF_MM, canvas
 from nookwright.drawings.pages.outlines import (
     BAND_MM,
     OPEN_TOP_MM,
@@ -19,7 +19,6 @@ from nookwright.drawings.pages.outlines import (
     boards_cut,
     draw_cuts,
     elevation_section,
-    in_box,
     middle,
     placed_words,
     seen_from_front,
@@ -27,8 +26,8 @@ from nookwright.drawings.pages.outlines import (
     walls,
 )
 from nookwright.drawings.pages.sections import section_pages
-from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
-from nookwright.drawings.view import View, fitted
+from nookwright.drawings.sheet import Draft, Issue
+from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
 from nookwright.stages.design.design import Box, Design, Opening
 from nookwright.stages.parts.part import Part, PartList
@@ -39,9 +38,6 @@ BESIDE_MM = 150.0
 
 SIDE_MM, BELOW_MM = 26.0, 28.0
 """Paper kept beside and below an elevation for its dimension lines. Our choice. [mm]"""
-
-OFF_MM = 8.0
-"""From the thing drawn to its first dimension line, on paper. Our choice. [mm]"""
 
 
 def pages(design: Design, parts: PartList, room: Room, issue: Issue) -> tuple[Draft, ...]:
@@ -65,26 +61,6 @@ def pages(design: Design, parts: PartList, room: Room, issue: Issue) -> tuple[Dr
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Canvas:
-    """A sheet's view, and which way the paper lies."""
-
-    view: View
-    landscape: bool
-
-
-def canvas(low: Point2, high: Point2, issue: Issue, *, sides_mm: float, below_mm: float, above_mm: float) -> Canvas:
-    """Return the view at the larger scale of the two ways to lay the paper, the lying one when they are equal."""
-    size = (high[0] - low[0], high[1] - low[1])
-    found: list[tuple[int, bool, Canvas]] = []
-    for landscape in (True, False):
-        area = body(issue.paper, landscape=landscape, scaled=True)
-        area = area.inset(left=sides_mm, right=sides_mm, top=above_mm, bottom=below_mm)
-        scale = chosen_scale(size, (area.width, area.height))
-        found.append((scale, not landscape, Canvas(view=fitted(low, high, area, scale=scale), landscape=landscape)))
-    return min(found, key=lambda one: one[:2])[2]
-
-
 def _room_behind(design: Design, room: Room) -> Section:
     """Return the room cut in the plane of the furniture's foremost face."""
     y = min(box.y_front_mm for box in design.boxes)
@@ -101,8 +77,7 @@ def _front(design: Design, parts: PartList, room: Room, issue: Issue) -> Draft:
     items: list[Item] = list(walls(view, behind.edges(), taken))
     items.extend(_box_boards(view, design, parts, narrow=True))
     facing = _facing(parts, design)
-    for part in facing:
-        items.append(view.polygon(seen_from_front(part), pen="wide", fill="white"))
+    items.extend(view.polygon(seen_from_front(part), pen="wide", fill="white") for part in facing)
     items.extend(_opening_lines(view, design))
     taken.note(items)
     items.extend(_heights_and_widths(view, behind, design, room, issue.marks, taken))
@@ -129,12 +104,14 @@ def _box_boards(view: View, design: Design, parts: PartList, *, narrow: bool) ->
     """Return the boxes' boards cut half-way into each box, and bought cabinets as outlines."""
     items: list[Item] = []
     for box in design.boxes:
-        pen = "narrow" if narrow else "wide"
+        pen: Pen = "narrow" if narrow else "wide"
         items.append(view.polygon(box.outline, pen="narrow", fill="white"))
         if box.bought is not None:
             t = box.bought.side_mm
             x0, x1, z0, z1 = box.x0_mm, box.x1_mm, box.z0_mm, box.z1_left_mm
-            items.append(view.polygon(((x0 + t, z0 + t), (x1 - t, z0 + t), (x1 - t, z1 - t), (x0 + t, z1 - t)), pen="narrow"))
+            items.append(
+                view.polygon(((x0 + t, z0 + t), (x1 - t, z0 + t), (x1 - t, z1 - t), (x0 + t, z1 - t)), pen="narrow")
+            )
             continue
         own = [part for part in parts.parts if part.module == box.name]
         items.extend(draw_cuts(view, boards_cut(own, "y", box.y_front_mm + box.depth_mm / 2), pen=pen))
@@ -157,7 +134,10 @@ def _opening_lines(view: View, design: Design) -> Items:
             mid = (low[1] + high[1]) / 2
             if opening.front.leaves == "pair":
                 hinge, free = (low[0], high[0]) if hinge_left else (high[0], low[0])
-                items += [view.line((free, low[1]), (hinge, mid), dash="dashed"), view.line((free, high[1]), (hinge, mid), dash="dashed")]
+                items += [
+                    view.line((free, low[1]), (hinge, mid), dash="dashed"),
+                    view.line((free, high[1]), (hinge, mid), dash="dashed"),
+                ]
             else:
                 items.extend(_arrow(view, low, high, 1.0 if hinge_left else -1.0))
     return tuple(items)
@@ -174,25 +154,24 @@ def _arrow(view: View, low: Point2, high: Point2, way: float) -> Items:
     )
 
 
-def _heights_and_widths(
-    view: View, behind: Section, design: Design, room: Room, marks: Marks, taken: Taken
-) -> Items:
+def _heights_and_widths(view: View, behind: Section, design: Design, room: Room, marks: Marks, taken: Taken) -> Items:
     """Return the chain of the lowest boxes' widths below, and the chains of heights at both ends."""
     low, high = behind.corners()
     foot = min(box.z0_mm for box in design.boxes)
     lowest = [box for box in design.boxes if box.z0_mm < foot + 1.0]
     xs = [lowest[0].x0_mm, *(box.x1_mm for box in lowest)]
     floor = view.at((0.0, low[1]))[1] + BAND_MM + OFF_MM
-    at_foot = tuple(view.at((x, _floor_line(behind, x))) for x in xs)
-    items = list(chain(Chain(
-        direction="level", points=tuple((x, y + BAND_MM) for x, y in at_foot), line_at=floor,
-        labels=tuple(show(b - a, marks) for a, b in zip(xs, xs[1:], strict=False)) if len(xs) > 2 else ("",),
-        overall=show(xs[-1] - xs[0], marks) if len(xs) > 2 else show(xs[-1] - xs[0], marks),
-    ), taken)) if len(xs) > 2 else list(chain(Chain(
-        direction="level", points=tuple((x, y + BAND_MM) for x, y in at_foot), line_at=floor, labels=(show(xs[-1] - xs[0], marks),),
-    ), taken))  # fmt: skip
+    at_foot = [view.at((x, _floor_line(behind, x))) for x in xs]
+    widths = Chain(
+        direction="level",
+        points=tuple((x, y + BAND_MM) for x, y in at_foot),
+        line_at=floor,
+        labels=tuple(show(b - a, marks) for a, b in pairwise(xs)),
+        overall=show(xs[-1] - xs[0], marks) if len(xs) > 2 else "",
+    )
+    items = list(chain(widths, taken))
     ends = (_end_heights(design, behind, left=True), _end_heights(design, behind, left=False))
-    sizes = [[show(b - a, marks) for a, b in zip(zs, zs[1:], strict=False)] for _, zs in ends]
+    sizes = [[show(b - a, marks) for a, b in pairwise(zs)] for _, zs in ends]
     for i, (x, zs) in enumerate(ends):
         if i == 1 and sizes[0] == sizes[1]:
             continue
@@ -233,9 +212,18 @@ def _names(view: View, boxes: Iterable[Box], taken: Taken, *, with_letter: bool)
     for box in boxes:
         low, high = around(box.outline)
         words = f"{box.letter}: {box.name}" if with_letter else box.name
-        spots = [view.at((low[0] + (high[0] - low[0]) * sx, low[1] + (high[1] - low[1]) * sz))
-                 for sz in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8) for sx in (0.5, 0.6, 0.4, 0.7, 0.3, 0.75)]  # fmt: skip
-        items.extend(placed_words([Text(at=at, text=words, anchor="middle", bold=True) for at in spots], taken))
+        spots = [
+            view.at((low[0] + (high[0] - low[0]) * sx, low[1] + (high[1] - low[1]) * sz))
+            for sz in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+            for sx in (0.5, 0.6, 0.4, 0.7, 0.3, 0.75)
+        ]
+        shown = [(words, 3.5), (words, 2.5), (box.letter, 3.5)] if with_letter else [(words, 3.5), (words, 2.5)]
+        texts = [
+            Text(at=at, text=text, anchor="middle", bold=True, height_mm=height)
+            for text, height in shown
+            for at in spots
+        ]
+        items.extend(placed_words(texts, taken))
     return tuple(items)
 
 
@@ -268,6 +256,7 @@ def _inside(box: Box, parts: PartList, issue: Issue) -> Draft:
     items: list[Item] = [view.polygon(seen_from_front(part), pen="narrow", ink="grey") for part in behind]
     items.extend(draw_cuts(view, cuts))
     taken.note(items)
+    items.extend(_pitch(view, box, taken))
     items.extend(_outside_sizes(view, box, issue.marks, taken))
     for opening in box.openings:
         items.extend(_clear_heights(view, box, opening, issue.marks, taken))
@@ -281,14 +270,13 @@ def _inside(box: Box, parts: PartList, issue: Issue) -> Draft:
 
 def _outside_sizes(view: View, box: Box, marks: Marks, taken: Taken) -> Items:
     """Return the chain of clear widths below with the overall width, the side heights, and the pitch."""
-    (_, bottom), _ = around(view.all_at(box.outline))
     low_z = box.z0_mm
     faces = [face for upright in box.uprights for face in (upright.x_mm, upright.x_mm + upright.thickness_mm)]
     xs = sorted({round(x, 3) for x in (box.x0_mm, box.x1_mm, *faces)})
     foot = view.at((0.0, low_z))[1]
     items = list(chain(Chain(
         direction="level", points=tuple(view.at((x, low_z)) for x in xs), line_at=foot + OFF_MM,
-        labels=tuple(show(b - a, marks) for a, b in zip(xs, xs[1:], strict=False)), overall=show(box.x1_mm - box.x0_mm, marks),
+        labels=tuple(show(b - a, marks) for a, b in pairwise(xs)), overall=show(box.x1_mm - box.x0_mm, marks),
     ), taken))  # fmt: skip
     for x, z1, out in ((box.x0_mm, box.z1_left_mm, -1), (box.x1_mm, box.z1_right_mm, 1)):
         if out == 1 and abs(box.z1_left_mm - box.z1_right_mm) < 0.05:
@@ -298,32 +286,30 @@ def _outside_sizes(view: View, box: Box, marks: Marks, taken: Taken) -> Items:
             direction="upright", points=(view.at((x, low_z)), view.at((x, z1))), labels=(show(z1 - low_z, marks),),
             line_at=edge + out * OFF_MM,
         ), taken))  # fmt: skip
-    if box.rake is not None:
-        items.extend(_pitch(view, box, taken))
     return tuple(items)
 
 
 def _pitch(view: View, box: Box, taken: Taken) -> Items:
-    """Return the angle between level and the raked board, above its low end."""
+    """Return the pitch of the raked board in words, above it on the side where nothing stands."""
     if box.rake is None:
         return ()
     rising = box.rake.slope > 0
-    degrees = math.degrees(box.rake.pitch_rad)
-    run = 16.0 * view.scale
-    x = box.x0_mm if rising else box.x1_mm
-    corner = (x + (run if rising else -run), 0.0)
-    corner = (corner[0], box.rake.at(corner[0]))
-    far = (corner[0] + (run if rising else -run), corner[1])
-    level = view.line(corner, far)
-    taken.note((level,))
-    legs = (0.0, degrees) if rising else (180.0, 180.0 - degrees)
-    mark = Angle(corner=view.at(corner), from_deg=legs[0], to_deg=legs[1], label=f"{degrees:.1f}°", radius=12.0)
-    return (level, *angle(mark, taken))
+    words = f"pitch {math.degrees(box.rake.pitch_rad):.1f}°"
+    places: list[Text] = []
+    for share in (0.35, 0.25, 0.45, 0.15, 0.55, 0.05):
+        along = share if rising else 1.0 - share
+        x = box.x0_mm + along * (box.x1_mm - box.x0_mm)
+        px, py = view.at((x, box.rake.at(x)))
+        places.extend(
+            Text(at=(px + (-2.0 if rising else 2.0), py - up), text=words, anchor="end" if rising else "start")
+            for up in (4.0, 7.0, 11.0, 16.0)
+        )
+    return placed_words(places, taken)
 
 
 def _clear_heights(view: View, box: Box, opening: Opening, marks: Marks, taken: Taken) -> Items:
     """Return the heights from board to board at an opening's left face, and at its right one where they differ."""
-    (x0, z0), (x1, _) = around(opening.outline)
+    (x0, _), (x1, _) = around(opening.outline)
     items: list[Item] = []
     ends = (_levels_at(box, opening, x0, x1, left=True), _levels_at(box, opening, x0, x1, left=False))
     inset = 6.0 * view.scale
@@ -333,13 +319,15 @@ def _clear_heights(view: View, box: Box, opening: Opening, marks: Marks, taken: 
         at = x0 + inset if left else x1 - inset
         if len(zs) > 1:
             x = x0 if left else x1
-            labels = tuple(
-                show(b - a, marks) if not _is_board(box, opening, a, b) else "" for a, b in zip(zs, zs[1:], strict=False)
-            )
-            items.extend(chain(Chain(
-                direction="upright", points=tuple(view.at((x, z)) for z in zs), labels=labels, line_at=view.at((at, 0.0))[0],
+            labels = tuple(show(b - a, marks) if not _is_board(box, opening, a, b) else "" for a, b in pairwise(zs))
+            heights = Chain(
+                direction="upright",
+                points=tuple(view.at((x, z)) for z in zs),
+                labels=labels,
+                line_at=view.at((at, 0.0))[0],
                 outward=1 if left else -1,
-            ), taken))  # fmt: skip
+            )
+            items.extend(chain(heights, taken))
     return tuple(items)
 
 
@@ -357,4 +345,6 @@ def _levels_at(box: Box, opening: Opening, x0: float, x1: float, *, left: bool) 
 
 def _is_board(box: Box, opening: Opening, low: float, high: float) -> bool:
     """Return whether two heights are the faces of one shelf."""
-    return any(abs(shelf.z_mm - low) < 0.01 and abs(shelf.z_mm + shelf.thickness_mm - high) < 0.01 for shelf in box.shelves)
+    return any(
+        abs(shelf.z_mm - low) < 0.01 and abs(shelf.z_mm + shelf.thickness_mm - high) < 0.01 for shelf in box.shelves
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from nookwright.drawings.clearance import Taken, touching
@@ -15,9 +16,8 @@ from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
 from nookwright.geometry.plane import spaced
 from nookwright.geometry.solid import section
-from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.survey import SurfaceName
-from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.part import Part
 from nookwright.stages.parts.solids import solid_of
 from nookwright.stages.room.room import Room
 
@@ -160,7 +160,7 @@ def walls(view: View, edges: Iterable[Sequence[Point2]], taken: Taken) -> Items:
 def _beside_on_paper(points: Sequence[Point2], off: float) -> tuple[Point2, ...]:
     """Return the line that keeps a distance on the right-hand side of a run of points on paper, corners mitred."""
     normals: list[Point2] = []
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         length = math.hypot(x1 - x0, y1 - y0) or 1.0
         # On paper y runs down, so the right of the way (dx, dy) is (-dy, dx).
         normals.append(((y0 - y1) / length, (x1 - x0) / length))
@@ -202,7 +202,7 @@ def draw_cuts(view: View, cuts: Iterable[Cut], *, pen: Pen = "wide", fill: Fill 
 
 
 def seen_from_front(part: Part) -> tuple[Point2, ...]:
-    """Return a board's outline in elevation (x, z): its face where that looks to the room, else the space it takes. [mm]"""
+    """Return a board's outline in elevation (x, z): its face where that looks to the room, else its extent. [mm]"""
     if abs(part.frame.out_of_face[1]) > 0.99:
         return tuple((x, z) for x, _, z in (part.frame.to_room(u, v) for u, v in part.outline))
     (x0, _, z0), (x1, _, z1) = solid_of(part).bounds
@@ -214,13 +214,9 @@ def seen_from_above(part: Part) -> tuple[Point2, ...]:
     return tuple((x, y) for x, y, _ in (part.frame.to_room(u, v) for u, v in part.outline))
 
 
-def in_box(parts: PartList, design: Design) -> tuple[Part, ...]:
-    """Return the boards of the boxes, leaving out fronts, strips, tops, platform and skirting."""
-    modules = {box.name for box in design.boxes}
-    return tuple(part for part in parts.parts if part.module in modules)
-
-
-_TURNS = tuple(math.radians(turn) for turn in (0, 180, 90, 270, 45, 135, 225, 315, 22, 158, 202, 338, 68, 112, 248, 292))
+_TURNS = tuple(
+    math.radians(turn) for turn in (0, 180, 90, 270, 45, 135, 225, 315, 22, 158, 202, 338, 68, 112, 248, 292)
+)
 
 
 def tag(view: View, number: str, outline: Sequence[Point2], taken: Taken) -> Items:
@@ -233,13 +229,10 @@ def tag(view: View, number: str, outline: Sequence[Point2], taken: Taken) -> Ite
         taken: what stands on the paper; the ring is added.
     """
     low, high = around(outline)
-    spots = [
-        view.at((low[0] + (high[0] - low[0]) * share_x, low[1] + (high[1] - low[1]) * share_z))
-        for share_x, share_z in ((0.5, 0.5), (0.5, 0.3), (0.5, 0.7), (0.3, 0.5), (0.7, 0.5), (0.15, 0.5), (0.85, 0.5))
-    ]
-    if not _within(middle(outline), outline):
-        spots = [view.at(middle(outline))]
-    for target in spots[:1] + [spot for spot in spots[1:] if high[0] - low[0] > 0]:
+    shares = ((0.5, 0.5), (0.5, 0.3), (0.5, 0.7), (0.3, 0.5), (0.7, 0.5), (0.15, 0.5), (0.85, 0.5))
+    places = [(low[0] + (high[0] - low[0]) * x, low[1] + (high[1] - low[1]) * z) for x, z in shares]
+    spots = [view.at(place) for place in places if _within(place, outline)] or [view.at(middle(outline))]
+    for target in spots:
         if _clear(target, number, taken):
             return _noted(ring(target, number), taken)
     for reach in (7.0, 9.5, 12.0, 15.0, 19.0, 24.0, 30.0, 37.0, 45.0):

@@ -12,7 +12,7 @@ from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Outlet, Survey
 from nookwright.stages.installing.install_plan import InstallPlan, OutletHole
 from nookwright.stages.parts.part import PartList
-from nookwright.trade.wiring import ACCESS_RULE, DEFER, EXTENDER_MM, SET_BACK_RULE, hole_clearance
+from nookwright.trade.wiring import ACCESS_RULE, DEFER, EXTENDER_MM, SET_BACK_RULE, plate_cover
 
 MARGIN_SDS = 2.0
 """Standard deviations of the hole's place kept clear of a board. Source: [trade-practice]. Status: common practice."""
@@ -88,14 +88,11 @@ def _set_back(hole: OutletHole, brief: Brief) -> Finding:
 
 def _cover(hole: OutletHole, outlet: Outlet, brief: Brief) -> list[Finding]:
     """Return a caution when the plate may not cover the hole, its place being as uncertain as it is."""
-    play = min(
-        (
-            hole_clearance(box_mm=outlet.box_width_mm, plate_mm=outlet.plate_width_mm, sd_mm=hole.sd_mm),
-            hole_clearance(box_mm=outlet.box_height_mm, plate_mm=outlet.plate_height_mm, sd_mm=hole.sd_mm),
-        ),
-        key=lambda each: each.cover_left_mm,
+    cover = min(
+        plate_cover(plate_mm=outlet.plate_width_mm, hole_mm=hole.width_mm, sd_mm=hole.sd_mm),
+        plate_cover(plate_mm=outlet.plate_height_mm, hole_mm=hole.height_mm, sd_mm=hole.sd_mm),
     )
-    if play.cover_left_mm > 0:
+    if cover > 0:
         return []
     return [
         Finding(
@@ -106,10 +103,10 @@ def _cover(hole: OutletHole, outlet: Outlet, brief: Brief) -> list[Finding]:
                 f"The hole's place is known to {size(2 * hole.sd_mm, brief)} and the plate covers too little beyond "
                 "it: its edge may show."
             ),
-            demand=-play.cover_left_mm,
+            demand=-cover,
             limit=0.0,
             unit="mm",
-            formula="cover left = (plate - box) / 2 - play - 2 sd",
+            formula="cover left = (plate - hole) / 2 - 2 sd",
             source_keys=("trade-practice",),
             remedy="Mark the hole from the box itself with the panel in place, or take a larger plate.",
         )

@@ -97,10 +97,10 @@ def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
 
 
 def _levels(adjusted: Adjusted) -> Iterator[tuple[str, str]]:
-    """Give every marked level with its name: `0` at the floor, `2` at 900."""
+    """Give every marked level with its name: `0` at the floor, `2` at level 2."""
     yield "0", "at the floor"
-    for number, height in enumerate(adjusted.survey.heights_mm, 1):
-        yield str(number), f"at {height:g}"
+    for number in range(1, len(adjusted.survey.heights_mm) + 1):
+        yield str(number), f"at level {number}"
 
 
 def _corners(adjusted: Adjusted) -> Iterator[_Quantity]:
@@ -228,13 +228,19 @@ def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
         advice=advice,
     )
     yield _Quantity(
-        name=f"floor high point, {x[high]:.0f} right and {-y[high]:.0f} out of BL0",
+        name=f"floor high point, near {_nearest_foot(adjusted, float(x[high]), float(y[high]))}",
         unit="mm",
         value=float(heights[high]),
         row=rows[high],
         own_variance=float(own[high]),
         advice=advice,
     )
+
+
+def _nearest_foot(adjusted: Adjusted, x: float, y: float) -> str:
+    """Return the name of the floor spot nearest to a place."""
+    feet = [name for name in ("BL0", "BR0", "FL0", "FR0") if adjusted.has_spots(name)]
+    return min(feet, key=lambda name: math.hypot(adjusted.place(name)[0] - x, adjusted.place(name)[1] - y))
 
 
 def _ceiling(adjusted: Adjusted) -> Iterator[_Quantity]:

@@ -58,7 +58,7 @@ class Derived:
     """A thing the room is judged by: a corner angle, a lean, a fall, a width.
 
     Args:
-        name: in the trade's words, for example `back left corner at 900`.
+        name: in the trade's words, for example `back left corner at level 2`.
         unit: `mm`, `deg` or `mm/m`.
         measured: its value and standard deviation.
         fixed: False when the readings do not determine it; then `advice` says what to measure.

@@ -82,7 +82,7 @@ def test_a_hole_is_placed_from_its_panels_own_edges(job: Any) -> None:
 
 
 def test_a_plate_that_may_not_cover_is_a_caution(job: Any) -> None:
-    """Overlap 9, play 6, two standard deviations of 2 are 4: 1 mm short; with 1 it is 1 mm to the good."""
+    """(86 - 80) / 2 less two standard deviations: 1 mm to the good with 1, 1 mm short with 2."""
     assert [finding.topic for finding in _wiring(job, HOLE)] == ["outlet"]
     outlet, plate = _wiring(job, replace(HOLE, sd_mm=2))
     assert (outlet.topic, plate.topic, plate.demand) == ("outlet", "outlet plate", 1)

@@ -149,6 +149,10 @@ class BulgingRoom:
         }[surface]
         return Measured(value=value, sd=1.0)
 
+    def profile(self, surface: str, line: tuple[tuple[float, float], ...]) -> tuple[Measured, ...]:
+        """Return the surface at each place of a line."""
+        return tuple(self.at(surface, p, q) for p, q in line)
+
 
 STANDING = Frame(origin=(0.0, 0.0, 0.0), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0))
 

@@ -69,8 +69,8 @@ def test_a_square_box_comes_out_square() -> None:
     assert room.spot("FR9") is None
     assert derived(room, "back left corner").measured.value == pytest.approx(90, abs=1e-9)
     assert derived(room, "right wall lean").measured.value == pytest.approx(0, abs=1e-9)
-    assert derived(room, "width at the front at 2000").measured.value == pytest.approx(1200, abs=1e-6)
-    assert derived(room, "depth on the right at 300").measured.value == pytest.approx(900, abs=1e-6)
+    assert derived(room, "width at the front at level 2").measured.value == pytest.approx(1200, abs=1e-6)
+    assert derived(room, "depth on the right at level 1").measured.value == pytest.approx(900, abs=1e-6)
     assert all(fit.adjusted == pytest.approx(fit.read, abs=1e-6) for fit in room.fits)
     assert room.global_test.statistic == pytest.approx(0, abs=1e-9)
     assert room.global_test.passed
@@ -181,7 +181,7 @@ def test_a_room_nobody_could_stand_in_is_refused() -> None:
         reconcile(Survey(kind="alcove", corner="left", heights_mm=(900,), readings=readings))
     lines = str(caught.value).splitlines()
     assert (
-        "readings: found readings that give a back right corner at 900 of 22 deg; expected a corner of 45 to 135 deg. "
+        "readings: found readings that give a back right corner at level 1 of 22 deg; expected a corner of 45 to 135 deg. "
         "Read the tapes that meet there again, the diagonals first."
     ) in lines
     assert any("wall lean" in line and "expected a wall within 100 mm/m of plumb. " in line for line in lines)

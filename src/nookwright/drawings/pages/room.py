@@ -1,0 +1,339 @@
+"""Room chapter: plan and elevation as measured, the figures with their spread, and every reading beside the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.dimensions import Chain, chain
+from nookwright.drawings.flow import Heading, Paragraph, flow
+from nookwright.drawings.page import Anchor, Circle, Item, Items, Text
+from nookwright.drawings.pages.canvas import OFF_MM, canvas
+from nookwright.drawings.pages.outlines import BAND_MM, elevation_section, placed_words, plan_section, walls
+from nookwright.drawings.sheet import Draft, Issue
+from nookwright.drawings.tables import Column, Table
+from nookwright.drawings.view import View
+from nookwright.geometry.frame import Point2
+from nookwright.stages.inputs.survey import Outlet
+from nookwright.stages.room.room import Derived, ReadingFit, Room, SpotFix
+
+BEYOND_MM = 120.0
+"""How far an end without a wall is drawn beyond the outermost spot. Our choice. [mm]"""
+
+BESIDE_A_SPOT: tuple[tuple[float, float, Anchor], ...] = (
+    (2.0, -1.6, "start"),
+    (-2.0, -1.6, "end"),
+    (2.0, 5.0, "start"),
+    (-2.0, 5.0, "end"),
+    (0.0, 8.0, "middle"),
+    (5.0, -6.0, "start"),
+    (-5.0, -6.0, "end"),
+    (5.0, 10.0, "start"),
+    (-5.0, 10.0, "end"),
+)
+"""Where a spot's name may stand, from its dot, the best place first. [mm on paper]"""
+
+BESIDE_AN_OUTLET: tuple[tuple[float, Anchor], ...] = ((0.0, "middle"), (-4.0, "start"), (4.0, "end"))
+"""The same for an outlet's words, sideways."""
+
+STUD_MARK_MM = 8.0
+"""Height of the mark at a stud's centre, on paper. Our choice. [mm]"""
+
+SPREADS = 2.0
+"""Standard deviations that a printed spread stands for."""
+
+
+def pages(room: Room, issue: Issue) -> tuple[Draft, ...]:
+    """Return the chapter's sheets.
+
+    Args:
+        room: the room as adjusted.
+        issue: units and paper.
+
+    Returns:
+        Plan at the floor, elevation of the back wall, figures with their spread, readings with their residuals.
+    """
+    return (_plan(room, issue), _elevation(room, issue), *_figures(room, issue))
+
+
+def _spots(room: Room, levels: str) -> list[SpotFix]:
+    """Return the spots at some levels, such as `0`."""
+    return [spot for spot in room.spots if spot.name[2:] in levels]
+
+
+def _ends(room: Room) -> tuple[float, float]:
+    """Return x of the outermost spots. [mm]"""
+    xs = [spot.xyz[0] for spot in room.spots]
+    return min(xs) - BEYOND_MM, max(xs) + BEYOND_MM
+
+
+def _plan(room: Room, issue: Issue) -> Draft:
+    """Return the floor as measured, with its spots, clear sizes, outlets and studs."""
+    front = min(spot.xyz[1] for spot in room.spots) - BEYOND_MM
+    behind = plan_section(room, 0.0, _ends(room), front)
+    low, high = behind.corners()
+    sheet = canvas((low[0], front), high, issue, sides_mm=28.0, below_mm=26.0, above_mm=BAND_MM + 16)
+    view, taken = sheet.view, Taken()
+    items: list[Item] = list(walls(view, behind.edges(), taken))
+    spots = [(spot.name, (spot.xyz[0], spot.xyz[1])) for spot in _spots(room, "0")]
+    studs = _studs(room)
+    items.extend(_stud_lines(view, [(x, high[1]) for x in studs], taken))
+    by_name = dict(spots)
+    for first, second in (("BL0", "BR0"), ("FL0", "FR0")):
+        if first in by_name and second in by_name:
+            ends = (by_name[first], by_name[second])
+            items.extend(_level_size(view, ends, room, issue.marks, taken, above=first == "BL0"))
+    for first, second, left in (("FL0", "BL0", True), ("FR0", "BR0", False)):
+        if first in by_name and second in by_name:
+            items.extend(_depth_size(view, by_name[first], by_name[second], issue.marks, taken, left=left))
+    items.extend(_marked(view, spots, taken))
+    items.extend(_corner_words(view, room, by_name, taken))
+    return Draft(name="The room in plan, at the floor", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
+
+
+def _marked(view: View, spots: Iterable[tuple[str, Point2]], taken: Taken) -> Items:
+    """Return spots as dots with their names at the first free place beside."""
+    items: list[Item] = []
+    for name, place in spots:
+        x, y = view.at(place)
+        dot = Circle(centre=(x, y), radius=0.8, fill="grey")
+        items.append(dot)
+        taken.note((dot,))
+        texts = [Text(at=(x + dx, y + dy), text=name, anchor=anchor, bold=True) for dx, dy, anchor in BESIDE_A_SPOT]
+        items.extend(placed_words(texts, taken))
+    return tuple(items)
+
+
+def _studs(room: Room) -> tuple[float, ...]:
+    """Return the stud centres along the back wall. [mm]"""
+    return room.survey.wall.stud_centres_mm if room.survey.wall.kind == "studs" else ()
+
+
+def _stud_lines(view: View, places: Sequence[Point2], taken: Taken) -> Items:
+    """Return a short chain line at every stud centre, through the wall's band."""
+    reach = (BAND_MM + 2.0) * view.scale
+    lines = [view.line((x, y - reach / 3), (x, y + reach), dash="chain") for x, y in places]
+    taken.note(lines)
+    return tuple(lines)
+
+
+def _level_size(
+    view: View, ends: tuple[Point2, Point2], room: Room, marks: Marks, taken: Taken, *, above: bool
+) -> Items:
+    """Return the clear width between two spots; along the back wall with the studs in between."""
+    left, right = ends
+    xs = [left[0], right[0]]
+    if above:
+        xs = [left[0], *(x for x in _studs(room) if left[0] < x < right[0]), right[0]]
+    points = [view.at((x, left[1] if above else min(left[1], right[1]))) for x in xs]
+    line_at = view.at((0.0, max(left[1], right[1])))[1] - BAND_MM - OFF_MM if above else points[0][1] + OFF_MM + 6.0
+    return chain(
+        Chain(
+            direction="level",
+            points=tuple((x, y - BAND_MM if above else y) for x, y in points),
+            labels=tuple(show(b - a, marks) for a, b in pairwise(xs)),
+            line_at=line_at,
+            overall=show(xs[-1] - xs[0], marks) if len(xs) > 2 else "",
+            outward=-1 if above else 1,
+        ),
+        taken,
+    )
+
+
+def _depth_size(view: View, front: Point2, back: Point2, marks: Marks, taken: Taken, *, left: bool) -> Items:
+    """Return the depth between a front and a back spot, outside the room's end."""
+    x = min(front[0], back[0]) if left else max(front[0], back[0])
+    edge = view.at((x, 0.0))[0]
+    return chain(
+        Chain(
+            direction="upright",
+            points=view.all_at((front, back)),
+            labels=(show(back[1] - front[1], marks),),
+            line_at=edge - BAND_MM - OFF_MM if left else edge + BAND_MM + OFF_MM,
+            outward=-1 if left else 1,
+        ),
+        taken,
+    )
+
+
+def _corner_words(view: View, room: Room, spots: dict[str, Point2], taken: Taken) -> Items:
+    """Return each corner's angle with its spread, inside the corner."""
+    items: list[Item] = []
+    for column, side, inward in (("BL0", "left", 1.0), ("BR0", "right", -1.0)):
+        found = next((each for each in room.derived if each.name == f"back {side} corner" and each.fixed), None)
+        if found is None or column not in spots:
+            continue
+        x, y = view.at(spots[column])
+        words = f"{found.measured.value:.1f}° ± {SPREADS * found.measured.sd:.1f}°"
+        texts = [
+            Text(at=(x + inward * 8.0, y + down), text=words, anchor="start" if inward > 0 else "end")
+            for down in (12.0, 17.0, 22.0, 27.0)
+        ]
+        items.extend(placed_words(texts, taken))
+    return tuple(items)
+
+
+def _elevation(room: Room, issue: Issue) -> Draft:
+    """Return the back wall as measured: floor, ends, slope and ceiling, spots, outlets and studs."""
+    top = max(spot.xyz[2] for spot in room.spots) + BEYOND_MM
+    behind = elevation_section(room, 0.0, _ends(room), top)
+    low, high = behind.corners()
+    sheet = canvas(low, high, issue, sides_mm=30.0, below_mm=26.0, above_mm=BAND_MM + 4)
+    view, taken = sheet.view, Taken()
+    items: list[Item] = list(walls(view, behind.edges(), taken))
+    spots = [(spot.name, (spot.xyz[0], spot.xyz[2])) for spot in room.spots if spot.name.startswith("B")]
+    short = STUD_MARK_MM * view.scale
+    shown = [view.line((x, room.at("floor", x, 0.0).value), (x, short), dash="chain") for x in _studs(room)]
+    items.extend(shown)
+    taken.note(shown)
+    for column, left in (("BL", True), ("BR", False)):
+        heights = sorted(place[1] for name, place in spots if name.startswith(column))
+        if len(heights) > 1:
+            items.extend(_height_size(view, low[0] if left else high[0], heights, issue.marks, taken, left=left))
+    items.extend(_outlets(view, room, taken))
+    items.extend(_marked(view, spots, taken))
+    name = "The back wall, seen from the room"
+    return Draft(name=name, items=tuple(items), scale=view.scale, landscape=sheet.landscape)
+
+
+def _height_size(view: View, x: float, heights: Sequence[float], marks: Marks, taken: Taken, *, left: bool) -> Items:
+    """Return the chain of heights of one column's spots, outside the room's end at x."""
+    edge = view.at((x, 0.0))[0]
+    return chain(
+        Chain(
+            direction="upright",
+            points=view.all_at([(x, z) for z in heights]),
+            labels=tuple(show(b - a, marks) for a, b in pairwise(heights)),
+            line_at=edge - BAND_MM - OFF_MM if left else edge + BAND_MM + OFF_MM,
+            overall=show(heights[-1] - heights[0], marks) if len(heights) > 2 else "",
+            outward=-1 if left else 1,
+        ),
+        taken,
+    )
+
+
+def _outlets(view: View, room: Room, taken: Taken) -> Items:
+    """Return the outlets of the back wall as their plates, with their names."""
+    items: list[Item] = []
+    for outlet in room.survey.outlets:
+        if outlet.wall != "back":
+            continue
+        x, z = _outlet_place(outlet, room)
+        half_w, half_h = outlet.plate_width_mm / 2, outlet.plate_height_mm / 2
+        plate = view.polygon(
+            ((x - half_w, z - half_h), (x + half_w, z - half_h), (x + half_w, z + half_h), (x - half_w, z + half_h)),
+            pen="wide",
+        )
+        items.append(plate)
+        taken.note((plate,))
+        px, py = view.at((x, z))
+        texts = [
+            Text(at=(px + dx, py + dy), text=outlet.name, anchor=anchor)
+            for dy in (-half_h / view.scale - 3.0, half_h / view.scale + 6.0, -14.0, 16.0)
+            for dx, anchor in BESIDE_AN_OUTLET
+        ]
+        items.extend(placed_words(texts, taken))
+    return tuple(items)
+
+
+def _outlet_place(outlet: Outlet, room: Room) -> Point2:
+    """Return an outlet's centre as it was measured: from its end of the wall, above the floor. [mm]"""
+    column = "BL" if outlet.side == "left" else "BR"
+    if room.has(outlet.side):
+        end = room.at(outlet.side, 0.0, outlet.above_floor_mm).value
+    else:
+        end = next(spot.xyz[0] for spot in room.spots if spot.name.startswith(column))
+    x = end + (outlet.from_side_mm if outlet.side == "left" else -outlet.from_side_mm)
+    return x, room.at("floor", x, 0.0).value + outlet.above_floor_mm
+
+
+def _figures(room: Room, issue: Issue) -> tuple[Draft, ...]:
+    """Return the tables of derived figures and of readings."""
+    test = room.global_test
+    agree = "agree" if test.passed else "disagree more than their tools allow"
+    blocks = (
+        Paragraph(
+            text=(
+                f"Spread: {SPREADS:g} standard deviations; 95 in 100 times the true figure lies within it."
+                f" All readings together {agree} ({test.statistic:.1f} against a limit of {test.limit:.1f})."
+            )
+        ),
+        *_legend(room, issue.marks),
+        Heading(text="The room in figures"),
+        Table(
+            columns=(
+                Column(title="Figure", share=5.0),
+                Column(title="Value", share=1.6, align="end", bold=True),
+                Column(title="Spread", share=1.4, align="end"),
+                Column(title="Unit", share=1.0),
+            ),
+            rows=tuple(_figure_row(each, issue.marks) for each in room.derived),
+        ),
+        Heading(text="The readings, the least fitting first"),
+        Table(
+            columns=(
+                Column(title="Reading", share=3.4),
+                Column(title="Read", share=1.6, align="end"),
+                Column(title="Adjusted", share=1.6, align="end"),
+                Column(title="Difference", share=2.0, align="end"),
+                Column(title="Spreads off", share=1.4, align="end"),
+                Column(title="Note", share=1.2, bold=True),
+            ),
+            rows=tuple(_reading_row(fit, issue.marks) for fit in sorted(room.fits, key=lambda fit: -abs(fit.w))),
+        ),
+    )
+    return flow("The room in figures", blocks, issue.paper)
+
+
+def _legend(room: Room, marks: Marks) -> tuple[Paragraph | Table, ...]:
+    """Return what the levels stand for, and where the outlets were measured."""
+    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
+    legend: list[Paragraph | Table] = [Paragraph(text=f"Levels above the floor at BL0: {levels} {marks.units}.")]
+    if room.survey.outlets:
+        rows = tuple(
+            (
+                outlet.name,
+                f"{show(outlet.from_side_mm, marks)} from the {outlet.side} of the {outlet.wall} wall",
+                f"{show(outlet.above_floor_mm, marks)} above the floor",
+            )
+            for outlet in room.survey.outlets
+        )
+        columns = (
+            Column(title="Outlet", share=2.0),
+            Column(title="Box centre", share=3.4),
+            Column(title="Height", share=2.6),
+        )
+        legend.append(Table(columns=columns, rows=rows))
+    return tuple(legend)
+
+
+def _figure_row(each: Derived, marks: Marks) -> tuple[str, ...]:
+    """Return one derived figure; when nothing fixes it, what to measure."""
+    if not each.fixed:
+        return (f"{each.name}: {each.advice}", "not fixed", "", "")
+    if each.unit == "mm":
+        return (
+            each.name,
+            show(each.measured.value, marks),
+            show(SPREADS * each.measured.sd, marks, way="up"),
+            marks.units,
+        )
+    return (each.name, f"{each.measured.value:.1f}", f"{SPREADS * each.measured.sd:.1f}", each.unit)
+
+
+def _reading_row(fit: ReadingFit, marks: Marks) -> tuple[str, ...]:
+    """Return one reading beside what the others make of it."""
+    off = round(fit.adjusted - fit.read, 1) + 0.0
+    verdict = "a slip?" if fit.suspect else ""
+    if fit.unit == "mm":
+        return (
+            fit.text,
+            show(fit.read, marks),
+            show(fit.adjusted, marks),
+            f"{off:+.1f} mm",
+            f"{abs(fit.w):.1f}",
+            verdict,
+        )
+    return (fit.text, f"{fit.read:.1f}°", f"{fit.adjusted:.1f}°", f"{off:+.1f}°", f"{abs(fit.w):.1f}", verdict)
