@@ -29,6 +29,9 @@ class Paragraph:
 
 Block = Heading | Paragraph | Table
 
+NOTES_MM = 2.5
+"""Height of notes. [mm]"""
+
 _AFTER_HEADING_MM = 2.5
 _AFTER_BLOCK_MM = 4.0
 _KEEP_MM = 26.0
@@ -68,11 +71,11 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
     """
     area = body(paper, landscape=landscape)
     sheets = _Sheets(area=area, y=area.y)
-    for block, following in zip(blocks, [*blocks[1:], None], strict=True):
+    for i, block in enumerate(blocks):
         if isinstance(block, Table):
             _pour_table(block, sheets)
             continue
-        if isinstance(block, Heading) and sheets.items and not _room_below(following, sheets):
+        if isinstance(block, Heading) and sheets.items and not _room_below(blocks[i + 1 :], sheets):
             sheets.turn()
         _pour_words(block, sheets)
     sheets.done.append(sheets.items)
@@ -82,11 +85,16 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
     )
 
 
-def _room_below(following: Block | None, sheets: _Sheets) -> bool:
-    """Whether a heading set now would have some of what follows it on the same sheet."""
+def _room_below(following: Sequence[Block], sheets: _Sheets) -> bool:
+    """Whether a heading set now would have some of what follows it on the same sheet, notes before a table included."""
     below = sheets.left().inset(top=line_pitch_mm(3.5) + _AFTER_HEADING_MM)
-    if isinstance(following, Table):
-        return lay_table(following, below).rest is not following
+    for block in following:
+        if isinstance(block, Table):
+            return below.height > 0 and lay_table(block, below).rest is not block
+        if isinstance(block, Heading) or block.height_mm > NOTES_MM:
+            break
+        lines = wrapped(drawable(block.text), sheets.area.width, block.height_mm, bold=block.bold)
+        below = below.inset(top=len(lines) * line_pitch_mm(block.height_mm) + _AFTER_BLOCK_MM)
     return below.height >= _KEEP_MM
 
 

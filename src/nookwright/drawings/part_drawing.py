@@ -10,7 +10,7 @@ from nookwright.basics.lengths import Marks, Way, show
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Angle, Chain, angle, chain, ring
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm
-from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
+from nookwright.drawings.page import Area, Circle, Item, Items, Line, Shape, Text
 from nookwright.drawings.part_sizes import SAME_MM, degrees, edge_cuts, sizes, turned, way_of
 from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
@@ -132,7 +132,12 @@ def _notes(part: Part, marks: Marks) -> tuple[str, ...]:
         f"cut-out {show(hole.width_mm, marks, way='up')} x {show(hole.height_mm, marks, way='up')}: {hole.purpose}"
         for hole in part.cutouts
     )
-    return (*grooves, *holes, *part.notes)
+    pins = tuple(
+        f"pin holes {show(pins.diameter_mm, marks)} across in face {pins.face}, {show(pins.u_mm, marks)} from the foot,"
+        f" take {pins.receives}"
+        for pins in sorted(part.pin_holes, key=lambda one: (one.face, one.u_mm))
+    )
+    return (*grooves, *holes, *pins, *part.notes)
 
 
 def _body(part: Part, view: View) -> Items:
@@ -153,6 +158,15 @@ def _body(part: Part, view: View) -> Items:
         view.polygon(groove_outline(groove), pen="narrow", dash="solid" if groove.face == "A" else "dashed")
         for groove in part.grooves
     )
+    for pins in part.pin_holes:
+        items.extend(
+            Circle(
+                centre=view.at((pins.u_mm, v)),
+                radius=max(0.6, pins.diameter_mm / 2 / view.scale),
+                fill="grey" if pins.face == "A" else "none",
+            )
+            for v in pins.v_mm
+        )
     return tuple(items)
 
 
@@ -215,6 +229,8 @@ def _holes(part: Part) -> tuple[list[float], list[float]]:
     """Return where cut-outs and grooves lie along the part and across it. [mm]"""
     along = [u for hole in part.cutouts for u in (hole.u_mm, hole.u_mm + hole.width_mm)]
     across = [v for hole in part.cutouts for v in (hole.v_mm, hole.v_mm + hole.height_mm)]
+    along += [pins.u_mm for pins in part.pin_holes]
+    across += [v for pins in part.pin_holes for v in pins.v_mm]
     for groove in part.grooves:
         corners = groove_outline(groove)
         if abs(groove.start[0] - groove.end[0]) < SAME_MM:

@@ -14,6 +14,9 @@ _COVERS: frozenset[Role] = frozenset({"worktop", "strip", "skirting"})
 SAME_MM = 0.05
 """Sizes nearer than this are one size: no saw tells them apart. Common practice, no source."""
 
+ALONG_SLOPE = 0.2
+"""An edge that strays less than this from the grain, rise over run, is a long edge and not an end. Our choice."""
+
 SQUARE_DEG = 0.05
 """A cut nearer to square than this is square; angles are printed to 0.1 degree. Common practice, no source."""
 
@@ -40,29 +43,25 @@ class Sizes:
 
 
 def sizes(part: Part) -> Sizes:
-    """Return the part's sizes."""
+    """Return the part's sizes: lengths of the edges that run along its grain, on both faces."""
     lengths: list[tuple[float, str]] = []
     widths: list[float] = []
     for face, outline in (("A", part.outline), ("B", part.face_b())):
-        low, high = min(v for _, v in outline), max(v for _, v in outline)
-        lengths.extend((chord(outline, v), face) for v in (low, high))
-        widths.append(high - low)
+        lengths.extend((length, face) for length in _along_grain(outline))
+        widths.append(max(v for _, v in outline) - min(v for _, v in outline))
     longest, face = max(lengths, key=lambda one: (round(one[0], 6), one[1] == "A"))
     return Sizes(long_mm=longest, short_mm=min(length for length, _ in lengths), long_on=face, width_mm=max(widths))
 
 
-def chord(outline: tuple[Point2, ...], v_mm: float) -> float:
-    """Return how long a convex outline is at one place across the grain. [mm]"""
-    crossed: list[float] = []
+def _along_grain(outline: tuple[Point2, ...]) -> list[float]:
+    """Return the lengths of an outline's edges that run along its grain; its whole length when none does. [mm]"""
+    lengths: list[float] = []
     for i, (u1, v1) in enumerate(outline):
         u2, v2 = outline[(i + 1) % len(outline)]
-        if abs(v1 - v_mm) < 1e-6:
-            crossed.append(u1)
-        if abs(v2 - v_mm) < 1e-6:
-            crossed.append(u2)
-        if min(v1, v2) < v_mm < max(v1, v2):
-            crossed.append(u1 + (v_mm - v1) / (v2 - v1) * (u2 - u1))
-    return max(crossed) - min(crossed) if crossed else 0.0
+        if abs(v2 - v1) <= ALONG_SLOPE * abs(u2 - u1):
+            lengths.append(math.hypot(u2 - u1, v2 - v1))
+    us = [u for u, _ in outline]
+    return lengths or [max(us) - min(us)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +103,26 @@ def edge_cuts(part: Part) -> tuple[EdgeCut, ...]:
 
 def plain(part: Part) -> bool:
     """Whether its sizes in the list say everything: a rectangle with nothing cut in it and nothing left on."""
-    return part.rectangular and not part.cutouts and not part.grooves and not any(edge.scribe_mm for edge in part.edges)
+    return part.plain and not any(edge.scribe_mm for edge in part.edges)
+
+
+def alike(part: Part) -> tuple[object, ...]:
+    """Return what two parts share when one drawing serves both: all but their numbers, places and neighbours."""
+
+    def rounded(*values: float) -> tuple[float, ...]:
+        return tuple(round(value, 2) + 0.0 for value in values)
+
+    return (
+        part.name,
+        part.stock,
+        part.pieces,
+        part.notes,
+        tuple(rounded(*corner) for corner in part.outline),
+        tuple((*rounded(math.degrees(edge.bevel_rad), edge.scribe_mm), edge.meets) for edge in part.edges),
+        tuple((*rounded(h.u_mm, h.v_mm, h.width_mm, h.height_mm), h.purpose) for h in part.cutouts),
+        tuple((g.face, *rounded(*g.start, *g.end, g.width_mm, g.depth_mm)) for g in part.grooves),
+        tuple((h.face, *rounded(h.u_mm, *h.v_mm, h.diameter_mm)) for h in part.pin_holes),
+    )
 
 
 def degrees(angle_deg: float) -> str:

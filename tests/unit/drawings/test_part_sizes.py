@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
-from nookwright.drawings.part_sizes import chord, degrees, edge_cuts, plain, sizes, way_of
+from nookwright.drawings.part_sizes import degrees, edge_cuts, plain, sizes, way_of
+from nookwright.stages.parts.part import SQUARE
 
 
 def test_a_bevelled_end_has_its_long_point_on_the_larger_face(parts) -> None:
@@ -37,10 +39,15 @@ def test_a_rake_is_given_from_the_nearer_of_grain_and_square(parts) -> None:
     assert degrees(edge_cuts(parts.part("C6"))[3].mitre_deg) == "40.1°"
 
 
-def test_a_chord_through_a_corner_counts_it_once() -> None:
-    """A triangle is as long as its base at its foot and has no length at its tip."""
-    triangle = ((0.0, 0.0), (100.0, 0.0), (50.0, 80.0))
-    assert [chord(triangle, v) for v in (0.0, 40.0, 80.0)] == [100.0, 50.0, 0.0]
+def test_a_slightly_slanted_long_edge_is_no_end(parts) -> None:
+    """A top 600 deep whose back edge slants by 10 in 1000 is measured along its front and back, not at its tip."""
+    top = replace(
+        parts.part("C2"),
+        outline=((0.0, 0.0), (1000.0, 0.0), (1000.0, 600.0), (0.0, 590.0)),
+        edges=(SQUARE, SQUARE, SQUARE, SQUARE),
+    )
+    assert sizes(top).long_mm == pytest.approx(math.hypot(1000, 10))
+    assert sizes(top).short_mm == pytest.approx(1000)
 
 
 def test_covers_are_rounded_up_and_what_enters_a_gap_down(parts) -> None:

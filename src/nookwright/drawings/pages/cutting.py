@@ -24,7 +24,7 @@ RING_MM = 3.6
 BAR_MM = 9.0
 """Height of a drawn board; boards are shown in length only. [mm]"""
 
-BOARD_BLOCK_MM = 48.0
+BOARD_BLOCK_MM = 36.4
 """Height one board takes on a sheet. [mm]"""
 
 Corners = tuple[Point2, Point2, Point2, Point2]
@@ -310,15 +310,23 @@ def _boards(boards: tuple[BoardPlan, ...], shop: Shop, issue: Issue) -> tuple[Dr
     longest = max(board.length_mm for board in boards)
     scale = chosen_scale((longest, 0.0), (area.width - 16.0, 1.0))
     room = int(area.height // BOARD_BLOCK_MM)
-    bars = [(board, lane) for board in boards for lane in _lanes(board)]
+    bars = [(alike, lane) for alike in _alike(boards) for lane in _lanes(alike[0])]
     drafts: list[Draft] = []
     for first in range(0, len(bars), room):
         items: list[Item] = []
-        for i, (board, lane) in enumerate(bars[first : first + room]):
-            items.extend(_bar(board, lane, area.inset(top=i * BOARD_BLOCK_MM), scale, shop, issue.marks))
+        for i, (alike, lane) in enumerate(bars[first : first + room]):
+            items.extend(_bar(alike, lane, area.inset(top=i * BOARD_BLOCK_MM), scale, shop, issue.marks))
         name = "Cutting: boards" if not first else "Cutting: boards, continued"
         drafts.append(Draft(name=name, items=tuple(items), scale=scale, landscape=True))
     return tuple(drafts)
+
+
+def _alike(boards: tuple[BoardPlan, ...]) -> list[list[BoardPlan]]:
+    """Return boards in groups that are cut alike, in the order of their first."""
+    groups: dict[tuple[object, ...], list[BoardPlan]] = {}
+    for board in boards:
+        groups.setdefault((board.stock, board.length_mm, board.pieces), []).append(board)
+    return list(groups.values())
 
 
 def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
@@ -330,16 +338,20 @@ def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
     ]
 
 
-def _bar(board: BoardPlan, lane: tuple[BoardPiece, ...], area: Area, scale: int, shop: Shop, marks: Marks) -> Items:
-    """Return one lane of a board: pieces with numbers above and lengths below, what is not used hatched."""
-    stock = shop.stock(board.stock)
-    ripped = isinstance(stock, BoardStock) and lane[0].width_mm and stock.width_mm - lane[0].width_mm > SAME_MM
-    title = f"{_stock_name(board.stock, shop)}, board {board.index}, {show(board.length_mm, marks)} long"
-    title += f": rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut" if ripped else ": crosscut"
+def _bar(
+    alike: list[BoardPlan], lane: tuple[BoardPiece, ...], area: Area, scale: int, shop: Shop, marks: Marks
+) -> Items:
+    """Return one lane of a board, or of several cut alike: numbers above, lengths below, what is not used hatched."""
+    board = alike[0]
+    which = f"board {board.index}"
+    if len(alike) > 1:
+        which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
+    title = f"{_stock_name(board.stock, shop)}, {which}, {show(board.length_mm, marks)} long"
+    title += f": {_how(lane, shop.stock(board.stock), marks)}"
     if lane == _lanes(board)[-1]:
         title += f"; {show(board.leftover_mm, marks, way='down')} left over"
     heading = Text(at=(area.x, area.y + 4.0), text=true_fractions(drawable(title)), bold=True)
-    left, top = area.x + 6.0, area.y + 18.0
+    left, top = area.x + 6.0, area.y + 14.5
     whole = Area(x=left, y=top, width=board.length_mm / scale, height=BAR_MM)
     items: list[Item] = [heading, Shape(points=_box(whole), pen=None, fill="hatch")]
     items.extend(Shape(points=_box(_piece_area(piece, left, top, scale)), pen="wide", fill="white") for piece in lane)
@@ -350,6 +362,18 @@ def _bar(board: BoardPlan, lane: tuple[BoardPiece, ...], area: Area, scale: int,
         items.extend(_number_above(piece.part, _piece_area(piece, left, top, scale), taken))
     items.extend(chain(_lengths(lane, left, top + BAR_MM, scale, marks), taken))
     return tuple(items)
+
+
+def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
+    """Return how a lane is cut: ripped first where all its pieces are equally wide, else crosscut first."""
+    widths = {round(piece.width_mm, 1) for piece in lane}
+    narrower = isinstance(stock, BoardStock) and stock.width_mm - min(widths) > SAME_MM
+    if not narrower:
+        return "crosscut"
+    if len(widths) == 1:
+        return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
+    each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in lane)
+    return f"crosscut, then rip to {each}"
 
 
 def _piece_area(piece: BoardPiece, left: float, top: float, scale: int) -> Area:
@@ -384,7 +408,7 @@ def _lengths(lane: tuple[BoardPiece, ...], left: float, bottom: float, scale: in
         start = left + piece.at_mm / scale
         points += [(start, bottom), (start + piece.length_mm / scale, bottom)]
         labels.append(show(piece.length_mm, marks))
-    return Chain(direction="level", points=tuple(points), labels=tuple(labels), line_at=bottom + 9.0, height_mm=5.0)
+    return Chain(direction="level", points=tuple(points), labels=tuple(labels), line_at=bottom + 8.0, height_mm=5.0)
 
 
 def _box(area: Area) -> Corners:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Assumption, Finding
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
-from nookwright.drawings.pages.checks import ORDER, SIGN
+from nookwright.drawings.flow import NOTES_MM, Block, Heading, Paragraph, flow
+from nookwright.drawings.pages.checks import ORDER, SIGN, subjects_together
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.design.design import Fit
@@ -63,27 +63,43 @@ def pages(
 
 def _read_first(findings: Sequence[Finding]) -> list[Block]:
     """Return failures, questions and cautions, in that order; or the sentence that there are none."""
-    rows = tuple(
-        (SIGN[verdict], finding.subject, _with_cure(finding))
-        for verdict in ORDER
-        if verdict != "pass"
-        for finding in findings
-        if finding.verdict == verdict
-    )
+    rows: list[tuple[str, ...]] = []
+    for verdict in ORDER:
+        of_kind = [finding for finding in findings if finding.verdict == verdict and verdict != "pass"]
+        for topic in dict.fromkeys(finding.topic for finding in of_kind):
+            rows.extend(_topic_rows([finding for finding in of_kind if finding.topic == topic]))
     if not rows:
         return [Paragraph(text="Every check holds and no question is open.", bold=True)]
     columns = (
         Column(title="Outcome", share=32, bold=True),
-        Column(title="What", share=42),
-        Column(title="Finding", share=112),
-    )  # fmt: skip
-    return [Heading(text="Read this first"), Table(columns=columns, rows=rows)]
+        Column(title="What", share=50),
+        Column(title="Finding", share=104),
+    )
+    return [
+        Heading(text="Read this first"),
+        Paragraph(text="Numbers, formulas and sources stand under Checks.", height_mm=NOTES_MM),
+        Table(columns=columns, rows=tuple(rows)),
+    ]
 
 
-def _with_cure(finding: Finding) -> str:
-    """Return what was found; a failure's cure beside it, other cures stand in the chapter on checks."""
-    cure = f"\nCheapest cure: {finding.remedy}" if finding.verdict == "fail" and finding.remedy else ""
-    return finding.summary + cure
+def _topic_rows(of_topic: Sequence[Finding]) -> list[tuple[str, ...]]:
+    """Return one row for a topic, told by its worst outcome; failures that differ get a row each."""
+    if of_topic[0].verdict == "fail":
+        different = dict.fromkeys((finding.summary, finding.remedy) for finding in of_topic)
+        return [_topic_row([f for f in of_topic if (f.summary, f.remedy) == told], cure=True) for told in different]
+    return [_topic_row(of_topic, cure=False)]
+
+
+def _topic_row(of_topic: Sequence[Finding], *, cure: bool) -> tuple[str, ...]:
+    worst = max(of_topic, key=lambda finding: (finding.demand or 0.0) / (finding.limit or 1.0))
+    subjects = subjects_together([finding.subject for finding in of_topic])
+    first = worst.summary.split(". ")[0].rstrip(".") + "."
+    text = worst.summary if cure else first
+    if len(of_topic) > 1 and not cure:
+        text = f"Worst, {worst.subject}: {text}"
+    if cure and worst.remedy:
+        text += f" Cure: {worst.remedy}"
+    return (SIGN[worst.verdict], f"{worst.topic}: {subjects}", text)
 
 
 def _contents(contents: Sequence[Entry]) -> Table:

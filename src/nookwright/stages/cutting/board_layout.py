@@ -1,4 +1,4 @@
-"""Lays the parts of one board stock out on boards: lanes ripped to width, pieces crosscut from the lanes."""
+"""Lays the parts of one board stock out on boards: lanes ripped to width and crosscut, or crosscut first and ripped."""
 
 from __future__ import annotations
 
@@ -75,23 +75,31 @@ def _longest(stock: BoardStock, saw: Saw) -> int:
 
 
 def _cheapest_boards(pieces: Sequence[_Piece], stock: BoardStock, saw: Saw) -> list[tuple[_Lane, ...]]:
-    """Return the cheapest plan among: every length for sale, and each length by itself.
+    """Return the cheapest plan among: every length for sale, and each length by itself; ripped first or crosscut first.
 
-    Lanes of one length share boards more easily, so one length alone can be the cheaper choice.
+    Lanes of one length share boards more easily, so one length alone can be the cheaper choice. Wide pieces of
+    different widths can follow each other on a board that is crosscut first.
     """
     need = max(piece.length for piece in pieces) + tenths_up(saw.end_trim_mm)
     every = tuple(range(len(stock.lengths)))
     choices = [every] + [(i,) for i in every if tenths_down(stock.lengths[i].length_mm) >= need]
-    plans = [_boards(_lanes(pieces, stock, saw, choice), stock, saw) for choice in choices]
+    plans = [
+        _boards(_lanes(pieces, stock, saw, choice, crosscut_first=first), stock, saw)
+        for choice in choices
+        for first in (False, True)
+    ]
     return min(plans, key=lambda boards: sum(stock.lengths[lanes[0].stock].price for lanes in boards))
 
 
-def _lanes(pieces: Sequence[_Piece], stock: BoardStock, saw: Saw, choice: Sequence[int]) -> list[_Lane]:
-    """Pack the pieces of each width end to end on the chosen lengths, a lane costing its share of the board's width."""
+def _lanes(
+    pieces: Sequence[_Piece], stock: BoardStock, saw: Saw, choice: Sequence[int], *, crosscut_first: bool
+) -> list[_Lane]:
+    """Pack pieces of each width end to end; with `crosscut_first`, those too wide for two lanes share full lanes."""
     kerf, full = tenths_up(saw.kerf_mm), tenths_down(stock.width_mm)
     by_width: dict[int, list[_Piece]] = defaultdict(list)
     for piece in pieces:
-        by_width[piece.width].append(piece)
+        alone = crosscut_first and 2 * piece.width + kerf > full
+        by_width[full if alone else piece.width].append(piece)
     lanes: list[_Lane] = []
     for width, equals in sorted(by_width.items(), reverse=True):
         share = Decimal(width + kerf) / Decimal(full + kerf)
@@ -128,7 +136,7 @@ def _board_plan(lanes: Sequence[_Lane], index: int, stock: BoardStock, saw: Saw)
             laid.append(
                 BoardPiece(
                     part=piece.part, at_mm=at / TENTHS, length_mm=piece.length / TENTHS,
-                    across_mm=across / TENTHS, width_mm=lane.width / TENTHS,
+                    across_mm=across / TENTHS, width_mm=piece.width / TENTHS,
                 )
             )  # fmt: skip
             at += piece.length + kerf

@@ -22,6 +22,9 @@ from nookwright.stages.inputs.brief import RakeEnd
 from nookwright.stages.inputs.survey import Side
 from nookwright.stages.parts.part import SQUARE, Edge
 
+FRONT, REAR = Edge(meets="front"), Edge(meets="back")
+"""The edges of an upright that lie to the room and to the wall; which is which decides its hand."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
@@ -240,10 +243,11 @@ def upright_shape(*, upright: Upright, face_a: Side, y_front_mm: float, y_back_m
         z_a, z_b = z_b, z_a
     bevel = math.atan2(z_b - z_a, upright.thickness_mm)
     top = SQUARE if abs(bevel) < 1e-9 else Edge(bevel_rad=bevel)
+    first, third = (FRONT, REAR) if on_left else (REAR, FRONT)
     origin_x = upright.x_mm if on_left else upright.x_mm + upright.thickness_mm
     return Shape(
         outline=_rectangle(z_a - upright.z0_mm, y_back_mm - y_front_mm),
-        edges=(SQUARE, top, SQUARE, SQUARE),
+        edges=(first, top, third, SQUARE),
         frame=Frame(
             origin=(origin_x, y_front_mm if on_left else y_back_mm, upright.z0_mm),
             u=(0.0, 0.0, 1.0),
