@@ -68,7 +68,7 @@ def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_
     cutting = lay_out(parts, shop)  # sheets and boards
     findings = worst_first((*checks, *not_cuttable(cutting)))
     finishing = coat(parts, brief, shop)  # litres, coats, days
-    buying = tally(parts, cutting, installing, finishing, shop)  # the list and its cost
+    buying = tally(parts, cutting, installing, finishing, brief, shop)  # the list and its cost
     return Plan(
         survey=survey, brief=brief, shop=shop, facts=facts, room=room, design=design, parts=parts, findings=findings,
         cutting=cutting, installing=installing, finishing=finishing, buying=buying,

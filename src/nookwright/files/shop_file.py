@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from nookwright.basics.amounts import read_money
-from nookwright.basics.lengths import UnreadableTextError, quoted
+from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
+from nookwright.stages.buying.spoken import SCREWS
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetStock, Shop
 from nookwright.trade.lumber import dressed_size, nominal_names
 from nookwright.trade.woods import wood_keys
@@ -34,7 +35,7 @@ def read_shop(tree: Table, inspection: Inspection) -> Shop | None:
         sheets=tuple(_sheet(sheet) for sheet in form.forms("sheets")),
         boards=tuple(_board(board) for board in form.forms("boards")),
         saw=_saw(form.group_or_empty("saw")),
-        screw_lengths_mm=form.lengths("screw lengths"),
+        screw_lengths_mm=_screw_lengths(form),
         packs=tuple(_pack(pack) for pack in form.forms("packs")),
         products=tuple(_product(product) for product in form.forms("products")),
         waste_factor=form.amount("waste factor"),
@@ -143,9 +144,34 @@ def _saw(form: Form) -> Saw:
     )
 
 
+INCH_SCREWS = ("1", "1 1/4", "1 1/2", "1 3/4", "2", "2 1/4", "2 1/2", "3", "3 1/2", "4")
+"""Screw lengths of a shop in inches that names none. Common practice, no source."""
+
+
+def _screw_lengths(form: Form) -> tuple[float, ...]:
+    """Return the screw lengths that can be had; those of the file's own units when none are named."""
+    if form.desk.units == "inch" and not form.has("screw lengths"):
+        return tuple(read_length(each, unit="inch") for each in INCH_SCREWS)
+    return form.lengths("screw lengths")
+
+
+def _item(form: Form) -> str:
+    """Return a pack's item; a screw's length becomes millimetres: `wood screw 2 1/2` in an inch file is 63.5."""
+    item = " ".join(form.text("item").split())
+    kind = next((each for each in SCREWS if item.startswith(each + " ")), None)
+    if kind is None:
+        return item
+    typed = item[len(kind) + 1 :]
+    try:
+        return f"{kind} {read_length(typed, unit=form.desk.units):g}"
+    except UnreadableTextError:
+        form.note("item", quoted(item), f"`{kind}` and a length, such as `{kind} 40` or `{kind} 1 1/2 in`")
+        return item
+
+
 def _pack(form: Form) -> Pack:
     return Pack(
-        item=" ".join(form.text("item").split()),
+        item=_item(form),
         amount=form.amount("amount"),
         price=form.money("price"),
         where=form.where,

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Literal
 
 Group = Literal["sheets", "boards", "fastenings", "finishing", "sundries"]
-Unit = Literal["sheets", "boards", "pieces", "litres", "metres"]
+Unit = Literal["sheets", "boards", "pieces", "litres", "metres", "quarts", "feet"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +18,7 @@ class BuyLine:
         group: `sheets`, `boards`, `fastenings`, `finishing`, `sundries`.
         item: what to ask for.
         needed: how much the job needs, in `unit`.
-        unit: `sheets`, `boards`, `pieces`, `litres`, `metres`.
+        unit: `sheets`, `boards`, `pieces`, `litres`, `metres`, `quarts`, `feet`.
         packs: how many to buy.
         pack: what one is, for example `box of 200`.
         price: of one; None when the shop file gives none.

@@ -13,7 +13,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import Group, Unit
+from nookwright.stages.buying.spoken import area_said, size_said
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.shop import Shop
@@ -57,7 +59,7 @@ class Need:
     pack: str = ""
 
 
-def stock_needs(cutting: CuttingPlan, shop: Shop) -> Iterable[Need]:
+def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
     """Yield the sheets and boards to buy, less the sheets on hand."""
     for sheet in shop.sheets:
         used = sum(plan.stock == sheet.key for plan in cutting.sheets)
@@ -66,7 +68,7 @@ def stock_needs(cutting: CuttingPlan, shop: Shop) -> Iterable[Need]:
             yield Need(
                 group="sheets", item=sheet.key, name=sheet.name, amount=used - sheet.on_hand, unit="sheets",
                 why=f"{used} in the cutting plan{on_hand}", price=sheet.price,
-                pack=f"sheet {sheet.length_mm:g} x {sheet.width_mm:g} x {sheet.thickness_mm:g} mm",
+                pack=f"sheet {size_said((sheet.length_mm, sheet.width_mm, sheet.thickness_mm), marks)}",
             )  # fmt: skip
     for board in shop.boards:
         for one in board.lengths:
@@ -75,11 +77,11 @@ def stock_needs(cutting: CuttingPlan, shop: Shop) -> Iterable[Need]:
                 yield Need(
                     group="boards", item=board.key, name=board.name, amount=used, unit="boards",
                     why=f"{used} in the cutting plan", price=one.price,
-                    pack=f"board {one.length_mm:g} x {board.width_mm:g} x {board.thickness_mm:g} mm",
+                    pack=f"board {size_said((one.length_mm, board.width_mm, board.thickness_mm), marks)}",
                 )  # fmt: skip
 
 
-def fastening_needs(parts: PartList, installing: InstallPlan) -> Iterable[Need]:
+def fastening_needs(parts: PartList, installing: InstallPlan, marks: Marks) -> Iterable[Need]:
     """Yield screws and brads with a spare tenth, makers' wall fixings, glue, and shelf pins."""
     in_joints: Counter[str] = Counter()
     in_walls: Counter[str] = Counter()
@@ -104,7 +106,7 @@ def fastening_needs(parts: PartList, installing: InstallPlan) -> Iterable[Need]:
     if glue_m2 > 0:
         yield Need(
             group="fastenings", item="wood glue", name="wood glue", amount=glue_m2 / GLUE_COVER_M2_PER_LITRE,
-            unit="litres", why=f"{glue_m2:.2f} m2 of glue line at {GLUE_COVER_M2_PER_LITRE:g} m2 a litre",
+            unit="litres", why=f"{area_said(glue_m2, marks)} of glue lines",
         )  # fmt: skip
     loose = sum(part.role == "loose shelf" for part in parts.parts)
     if loose:
@@ -113,7 +115,7 @@ def fastening_needs(parts: PartList, installing: InstallPlan) -> Iterable[Need]:
         )
 
 
-def sundry_needs(installing: InstallPlan, finishing: FinishPlan) -> Iterable[Need]:
+def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -> Iterable[Need]:
     """Yield packers and sandpaper."""
     under = sum(packer.height.value > LEAST_PACKER_MM for packer in installing.packers)
     behind = sum(fixing.packer.value > LEAST_PACKER_MM for fixing in installing.fixings)
@@ -123,11 +125,11 @@ def sundry_needs(installing: InstallPlan, finishing: FinishPlan) -> Iterable[Nee
         )
     sanded_m2 = sum(coat.area_m2 for coat in finishing.coats)
     if sanded_m2 > 0:
-        why = f"{sanded_m2:.1f} m2 sanded before coats, {SANDED_M2_PER_SHEET:g} m2 a sheet"
+        why = f"{area_said(sanded_m2, marks)} sanded before coats, {area_said(SANDED_M2_PER_SHEET, marks)} a sheet"
         yield _pieces("sundries", "sandpaper", math.ceil(sanded_m2 / SANDED_M2_PER_SHEET), why)
 
 
-def finish_needs(finishing: FinishPlan, shop: Shop) -> Iterable[Need]:
+def finish_needs(finishing: FinishPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
     """Yield coating products, filler and caulk."""
     litres: dict[str, float] = {}
     names: dict[str, str] = {}
@@ -141,7 +143,7 @@ def finish_needs(finishing: FinishPlan, shop: Shop) -> Iterable[Need]:
         area_m2 = next(coat.area_m2 for coat in finishing.coats if coat.product == key)
         yield Need(
             group="finishing", item=key, name=names[key], amount=amount, unit="litres",
-            why=f"{rounds[key]} {times} on {area_m2:.1f} m2, waste included",
+            why=f"{rounds[key]} {times} on {area_said(area_m2, marks)}, waste included",
         )  # fmt: skip
     if finishing.nail_holes:
         yield Need(
@@ -151,7 +153,7 @@ def finish_needs(finishing: FinishPlan, shop: Shop) -> Iterable[Need]:
     if finishing.caulk_m > 0:
         yield Need(
             group="finishing", item="caulk", name="caulk", amount=finishing.caulk_m * shop.waste_factor,
-            unit="metres", why=f"{finishing.caulk_m:.1f} m of edges that meet walls, waste included",
+            unit="metres", why="edges that meet walls, waste included",
         )  # fmt: skip
 
 

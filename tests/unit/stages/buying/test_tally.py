@@ -13,6 +13,7 @@ from nookwright.stages.buying.buy_list import BuyLine, BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, SheetStock, Shop
 from nookwright.stages.installing.install_plan import InstallPlan, Packer, WallFixing
 from nookwright.stages.parts.part import SQUARE, Fastening, JointMade, Part, PartList
@@ -30,6 +31,7 @@ BOARD = BoardStock(
     key="pine", name="pine", wood="pine", thickness_mm=20, width_mm=95,
     lengths=(BoardLength(length_mm=2400, price=Decimal("7.20")),),
 )  # fmt: skip
+BRIEF = Brief(title="job", units="mm", resolution=0.5, tiers=())
 NOTHING_CUT = CuttingPlan(sheets=(), boards=(), summaries=(), too_large=())
 NO_PARTS = PartList(parts=(), joints=())
 NOTHING_INSTALLED = InstallPlan(packers=(), fixings=(), holes=(), steps=())
@@ -46,7 +48,7 @@ def buy(
     installing: InstallPlan = NOTHING_INSTALLED, finishing: FinishPlan = NOTHING_COATED,
 ) -> BuyList:  # fmt: skip
     """Tally with nothing but what is given."""
-    return tally(parts, cutting, installing, finishing, shop(*packs))
+    return tally(parts, cutting, installing, finishing, BRIEF, shop(*packs))
 
 
 def joint(*rows: Fastening) -> JointMade:
