@@ -74,19 +74,26 @@ def read_job(folder: Path) -> Job:
 def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None = None) -> Table | None:
     """Return a file's tree; `named_at` is where another file names it, when one does."""
     where = Where(file=shown)
-    if not path.is_file():
+    try:
+        raw = path.read_bytes() if path.is_file() and path.stat().st_size <= MOST_BYTES else None
+        there = path.is_file()
+    except OSError as fault:  # a name too long, a file that may not be opened
+        found, hint = "a file that cannot be opened", f"The system says: {fault.strerror}."
+        inspection.add(Problem(where=named_at or where, found=found, expected="a readable file", hint=hint))
+        return None
+    if not there:
         hint = "`nookwright new` writes a job to fill in."
         if named_at is not None and named_at.line and shown != "shop.yaml":
             where, hint = named_at, "The path starts from the job folder."
         inspection.add(Problem(where=where, found=f"no file {quoted(shown)}", expected="that file", hint=hint))
         return None
-    if path.stat().st_size > MOST_BYTES:
+    if raw is None:
         inspection.add(Problem(where=where, found="a very large file", expected=f"{MOST_BYTES:,} bytes at most"))
         return None
     try:
-        text = path.read_bytes().decode("utf-8")
+        text = raw.decode("utf-8")
     except UnicodeDecodeError as fault:
-        line = fault.object[: fault.start].count(b"\n") + 1
+        line = raw[: fault.start].count(b"\n") + 1
         inspection.add(
             Problem(where=Where(file=shown, line=line), found="a character that is not UTF-8", expected="text in UTF-8")
         )

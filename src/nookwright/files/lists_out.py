@@ -12,6 +12,9 @@ from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.parts.part import Edge, Part, PartList
 
+_FINE = {"mm": Marks(units="mm", resolution=0.1), "inch": Marks(units="inch", resolution=1 / 64)}
+"""Marks for thicknesses: a batch of board is measured with a calliper, finer than a saw is set."""
+
 
 def parts_csv(parts: PartList, marks: Marks) -> str:
     """Return the parts list: one row a part, blank sizes with scribe allowances left on.
@@ -37,7 +40,7 @@ def _part_row(part: Part, marks: Marks) -> tuple[object, ...]:
         part.stock,
         show(length, marks, way="up"),
         show(width, marks, way="up"),
-        show(part.thickness_mm, marks),
+        show(part.thickness_mm, _FINE[marks.units]),
         part.pieces,
         "; ".join(
             _bevel(number, edge) for number, edge in enumerate(part.edges, start=1) if abs(edge.bevel_rad) > 1e-9

@@ -144,7 +144,7 @@ def _saw(form: Form) -> Saw:
     )
 
 
-INCH_SCREWS = ("1", "1 1/4", "1 1/2", "1 3/4", "2", "2 1/4", "2 1/2", "3", "3 1/2", "4")
+INCH_SCREWS = ("5/8", "3/4", "1", "1 1/4", "1 1/2", "1 3/4", "2", "2 1/4", "2 1/2", "3", "3 1/2", "4")
 """Screw lengths of a shop in inches that names none. Common practice, no source."""
 
 

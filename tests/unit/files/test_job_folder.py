@@ -189,6 +189,13 @@ def test_text_in_another_encoding_is_refused_with_its_line(write_job: WriteJob) 
     assert problems_of(folder) == ["room.yaml:2: found a character that is not UTF-8; expected text in UTF-8."]
 
 
+def test_a_shop_file_with_an_impossible_name_is_refused(write_job: WriteJob) -> None:
+    """The place is where the brief names it."""
+    folder = write_job("brief.yaml", "units: mm\n", f"units: mm\nshop: {'x' * 300}.yaml\n")
+    found = "brief.yaml:3:7 shop: found a file that cannot be opened; expected a readable file."
+    assert problems_of(folder) == [f"{found} The system says: File name too long."]
+
+
 def test_a_huge_file_is_not_read(write_job: WriteJob) -> None:
     """It is no field book."""
     folder = write_job()

@@ -47,11 +47,10 @@ def check_anchoring(
     findings: list[Finding] = []
     for box in design.boxes:
         fixings = tuple(fixing for fixing in installing.fixings if fixing.box == box.name)
-        findings += [
-            _hold(box, fixings, design, parts, installing, survey, brief),
-            _studs(box, fixings),
-            _free_standing(box, parts, brief),
-        ]
+        findings.append(_hold(box, fixings, design, parts, installing, survey, brief))
+        if survey.wall.kind == "studs":
+            findings.append(_studs(box, fixings))
+        findings.append(_free_standing(box, parts, brief))
     return tuple(findings)
 
 
@@ -176,7 +175,7 @@ def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
         verdict="question",
         summary=(
             f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst fixing with "
-            f"{pull_n:.0f} N. The wall is not known to be studs. {_MAKER}"
+            f"{pull_n:.0f} N. {_MAKER}"
         ),
         demand=pull_n,
         unit="N",
@@ -221,8 +220,6 @@ def _studs(box: Box, fixings: tuple[WallFixing, ...]) -> Finding:
     """Return how many studs a box owns."""
     studs = sorted({fixing.into for fixing in fixings if fixing.into.startswith("stud")})
     verdict: Verdict = "pass" if len(studs) >= 2 else "caution"
-    if fixings and not studs:
-        verdict = "question"
     owned = ", ".join(studs) if studs else "no stud"
     return Finding(
         topic="studs",

@@ -127,7 +127,7 @@ class Shop:
     sheets: tuple[SheetStock, ...]
     boards: tuple[BoardStock, ...]
     saw: Saw = Saw()
-    screw_lengths_mm: tuple[float, ...] = (25, 30, 32, 35, 38, 40, 45, 50, 60, 64, 70, 75, 80, 90, 100)
+    screw_lengths_mm: tuple[float, ...] = (16, 20, 25, 30, 32, 35, 38, 40, 45, 50, 60, 64, 70, 75, 80, 90, 100)
     packs: tuple[Pack, ...] = ()
     products: tuple[Product, ...] = ()
     waste_factor: float = 1.1

@@ -63,7 +63,13 @@ def test_masonry_is_the_anchor_makers_business(job: Any) -> None:
     finding = found["wall fixings", "left case"]
     assert finding.verdict == "question"
     assert finding.summary.endswith("Use the anchor maker's own figure for this wall, at the pull given here.")
-    assert found["studs", "left case"].verdict == "question"
+
+
+def test_studs_are_not_asked_of_masonry(job: Any) -> None:
+    """A masonry wall has none to own."""
+    survey = replace(job.survey, wall=replace(job.survey.wall, kind="masonry"))
+    found = check_anchoring(job.design, job.parts, job.installing, survey, job.brief)
+    assert "studs" not in {finding.topic for finding in found}
 
 
 def test_a_box_without_a_fixing_leans_on_its_neighbour(job: Any) -> None:
