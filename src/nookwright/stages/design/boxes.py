@@ -176,7 +176,9 @@ def _bought_height(unit: Unit, tier: Cases, box: Box) -> tuple[Finding, ...]:
     if unit.bought is None:
         return ()
     own = unit.bought.height_mm - unit.bought.toe_height_mm
-    wished = box.z1_left_mm - box.z0_mm
+    wished = min(box.z1_left_mm, box.z1_right_mm) - box.z0_mm
+    if box.rake is not None:
+        return (_cut_by_slope(unit, own, wished),)
     if abs(own - wished) <= 0.5:
         return ()
     return (
@@ -190,6 +192,20 @@ def _bought_height(unit: Unit, tier: Cases, box: Box) -> tuple[Finding, ...]:
             unit="mm",
             remedy=f"Set the tier's height to {own:.1f} mm, or raise the platform by {wished - own:.1f} mm.",
         ),
+    )
+
+
+def _cut_by_slope(unit: Unit, own_mm: float, room_mm: float) -> Finding:
+    """Return the finding that the slope comes down into a bought cabinet."""
+    return Finding(
+        topic="fit",
+        subject=unit.name,
+        verdict="fail",
+        summary=f"The slope leaves {room_mm:.0f} mm at the cabinet's low end; it is {own_mm:.0f} mm high.",
+        demand=own_mm,
+        limit=room_mm,
+        unit="mm",
+        remedy="Stand it further from the low end, or build a raked case there.",
     )
 
 

@@ -17,6 +17,9 @@ from nookwright.stages.inputs.brief import Brief, Cell, Unit
 PIN_SETBACK_MM = 3.0
 """A shelf stays this far behind what closes the front. Common practice, no source."""
 
+LEAST_BETWEEN_MM = 40.0
+"""Two shelves stand at least this far apart. Common practice, no source."""
+
 SLIDING_GAP_MM = 2.0
 """Gap between two doors that slide past each other. Common practice, no source."""
 
@@ -171,10 +174,28 @@ def _leaf(filling: Filling, cell: Cell, space: Space, box: Box, brief: Brief) ->
         return
     filling.openings.append(Opening(outline=outline, front=cell.front))
     t = box.board.thickness_mm
-    step = (_tallest(space, box) - space.z0_mm - cell.shelves * t) / (cell.shelves + 1)
-    for i in range(cell.shelves):
+    height = _tallest(space, box) - space.z0_mm
+    count = min(cell.shelves, max(0, int((height - LEAST_BETWEEN_MM) // (LEAST_BETWEEN_MM + t))))
+    if count < cell.shelves:
+        filling.findings.append(_too_many(box, cell.shelves, count, height))
+    step = (height - count * t) / (count + 1)
+    for i in range(count):
         z = space.z0_mm + step * (i + 1) + t * i
         _add_shelf(filling, cell.shelf_fixing, z, space, box, _front_room(cell, box, brief))
+
+
+def _too_many(box: Box, wished: int, placed: int, height_mm: float) -> Finding:
+    """Return the finding that a space is too low for its shelves."""
+    return Finding(
+        topic="fit",
+        subject=box.name,
+        verdict="fail",
+        summary=f"{wished} shelves do not go into a space {height_mm:.0f} mm high; {placed} are drawn.",
+        demand=float(wished),
+        limit=float(placed),
+        unit="shelves",
+        remedy="Wish for fewer shelves there, or make the space higher.",
+    )
 
 
 def _front_room(cell: Cell, box: Box, brief: Brief) -> float:

@@ -18,7 +18,7 @@ from nookwright.stages.design.design import (
     Strip,
 )
 from nookwright.stages.design.fronts import hung
-from nookwright.stages.design.openings import VENTILATED_GAP_MM, back_line, reach
+from nookwright.stages.design.openings import VENTILATED_GAP_MM, back_line, highest, reach, run_ends
 from nookwright.stages.design.platform import BARE_PACKER_MM, high_point, lay_platform
 from nookwright.stages.design.setting import Setting
 from nookwright.stages.design.skirting import ripped_skirting, skirting_returns
@@ -64,7 +64,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
     _examine(brief, setting.inspection)
     setting.inspection.finish()
     depth = max(tier.depth_mm for tier in brief.tiers if isinstance(tier, Cases))
-    y_back = back_line(room, brief, (0.0, _run_height(brief))).value
+    y_back = back_line(room, brief, (0.0, _run_height(brief, room))).value
     platform, z0 = _base(setting, y_back, depth)
     standing = Standing(z_mm=z0)
     for i, tier in enumerate(brief.tiers):
@@ -113,12 +113,12 @@ def _examine(brief: Brief, inspection: Inspection) -> None:
     inspection.expect(not first_is_top, "tiers", "a top as the lowest tier", "cases below every top", where=brief.where)
 
 
-def _run_height(brief: Brief) -> float:
-    """Return the height over which the back wall is looked at: what is wished, or a room's height. [mm]"""
+def _run_height(brief: Brief, room: Room) -> float:
+    """Return the height over which the back wall is looked at: what is wished, or all there is to run up to. [mm]"""
     heights = [tier.height_mm for tier in brief.tiers if isinstance(tier, Cases)]
     known = sum(height for height in heights if height is not None)
     platform = brief.platform.height_mm if brief.platform else 0.0
-    return platform + known + (1200.0 if None in heights else 0.0)
+    return highest(room, run_ends(room, brief)) if None in heights else platform + known
 
 
 def _base(setting: Setting, y_back: float, depth: float) -> tuple[FittedPlatform | None, float]:

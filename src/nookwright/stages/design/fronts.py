@@ -31,7 +31,7 @@ def hung(box: Box, face: Face | None, setting: Setting) -> tuple[tuple[Door, ...
         if opening.front is None:
             continue
         stock = setting.sheet(opening.front.board, "front", setting.brief.where)
-        outline = clear_opening(face, box, opening.outline) if face else opening.outline
+        outline = clear_opening(face, opening.outline) if face else opening.outline
         found = _refused(box, opening, outline)
         if found:
             findings.append(found)
@@ -62,10 +62,7 @@ def _refused(box: Box, opening: Opening, outline: tuple[Point2, ...]) -> Finding
 
 def _leaves(box: Box, front: Front, outline: tuple[Point2, ...], face: Face | None, stock: SheetStock) -> list[Door]:
     """Return the leaves in one opening."""
-    grow = -INSET_SINGLE_MM / 2
-    if front.hang == "overlay":
-        grow = FACE_LAP_MM if face else (box.board.thickness_mm - OVERLAY_GAP_MM) / 2
-    whole = moved_edges(outline, tuple(grow for _ in outline))
+    whole = moved_edges(outline, tuple(_growth(box, front, face, outline, i) for i in range(len(outline))))
     xs = [x for x, _ in whole]
     x0, x1, middle = min(xs), max(xs), (min(xs) + max(xs)) / 2
     y = _rear(box, front, face, stock)
@@ -87,6 +84,18 @@ def _leaves(box: Box, front: Front, outline: tuple[Point2, ...], face: Face | No
         leaf("left sliding door", clipped_between(whole, x0, middle + lap), y),
         leaf("right sliding door", clipped_between(whole, middle - lap, x1), behind),
     ]
+
+
+def _growth(box: Box, front: Front, face: Face | None, outline: tuple[Point2, ...], edge: int) -> float:
+    """Return how far a door reaches beyond one edge of its opening; below 0 for the gap of an inset door. [mm]
+
+    An overlay door laps strips, and shares a board that lies bare between two openings with its neighbour.
+    """
+    if front.hang == "inset":
+        return -INSET_SINGLE_MM / 2
+    (_, z0), (_, z1) = outline[edge], outline[(edge + 1) % len(outline)]
+    level = abs(z1 - z0) < 0.01
+    return (box.board.thickness_mm - OVERLAY_GAP_MM) / 2 if level or face is None else FACE_LAP_MM
 
 
 def _rear(box: Box, front: Front, face: Face | None, stock: SheetStock) -> float:

@@ -127,6 +127,17 @@ def rake_line(room: Room, brief: Brief, x_range: tuple[float, float], y_range: t
     return line.lowered(clearance(sd / math.hypot(1.0, slope), brief.allowances))
 
 
+TALLEST_MM = 2700.0
+"""Height looked at in a room without a surveyed slope or ceiling. Common practice, no source."""
+
+
+def highest(room: Room, x_range: tuple[float, float]) -> float:
+    """Return the greatest height that furniture along the back wall could run up to. [mm]"""
+    lids: tuple[SurfaceName, ...] = ("slope", "ceiling")
+    heights = [max(room.at(name, x, 0.0).value for x in x_range) for name in lids if room.has(name)]
+    return min(heights, default=TALLEST_MM)
+
+
 def level_limit(room: Room, brief: Brief, x_range: tuple[float, float], y_range: tuple[float, float]) -> float:
     """Return the greatest height of a box under the ceiling, less the gap for lifting in; inf without one. [mm]"""
     if not room.has("ceiling"):

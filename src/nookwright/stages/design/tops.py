@@ -8,7 +8,7 @@ from nookwright.basics.measured import Measured
 from nookwright.geometry.frame import Point2
 from nookwright.geometry.plane import Line, line_above, line_below, spaced
 from nookwright.stages.design.design import Box, FittedTop, ScribedEdge
-from nookwright.stages.design.openings import Reach
+from nookwright.stages.design.openings import Reach, rake_line
 from nookwright.stages.design.setting import Setting
 from nookwright.stages.inputs.brief import Allowances, Top
 from nookwright.stages.inputs.survey import SurfaceName
@@ -62,9 +62,10 @@ def lay_top(
     y_front = min(box.y_front_mm for box in below) - top.overhang_mm
     y_back = max(box.y_back_mm for box in below)
     x_range = (below[0].x0_mm, below[-1].x1_mm)
+    free, left_meets, right_meets = _ends(setting, top, reach, x_range, (y_front, y_back), z_mm + t)
     back_line, back = _back_edge(setting, x_range, z)
-    left_line, left = _side_edge(setting, "left", reach.left, x_range[0] - top.overhang_mm, (y_front, y_back), z)
-    right_line, right = _side_edge(setting, "right", reach.right, x_range[1] + top.overhang_mm, (y_front, y_back), z)
+    left_line, left = _side_edge(setting, "left", left_meets, free[0], (y_front, y_back), z)
+    right_line, right = _side_edge(setting, "right", right_meets, free[1], (y_front, y_back), z)
     outline = (
         (left_line[0] + left_line[1] * y_front, y_front),
         (right_line[0] + right_line[1] * y_front, y_front),
@@ -80,6 +81,39 @@ def lay_top(
         z_mm=z_mm,
         thickness_mm=t,
     )
+
+
+def _ends(
+    setting: Setting,
+    top: Top,
+    reach: Reach,
+    x_range: tuple[float, float],
+    y_range: tuple[float, float],
+    z_mm: float,
+) -> tuple[tuple[float, float], SurfaceName | None, SurfaceName | None]:
+    """Return where a top's free ends are, and the walls it meets; it stops free where the slope comes down first."""
+    ends = [x_range[0] - top.overhang_mm, x_range[1] + top.overhang_mm]
+    meets = [reach.left, reach.right]
+    walls = [
+        setting.room.at(side, y_range[0], z_mm).value if side else end for side, end in zip(meets, ends, strict=True)
+    ]
+    clear = _under_slope(setting, (walls[0], walls[1]), y_range, z_mm)
+    if clear[0] > walls[0]:
+        ends[0], meets[0] = clear[0], None
+    if clear[1] < walls[1]:
+        ends[1], meets[1] = clear[1], None
+    return (ends[0], ends[1]), meets[0], meets[1]
+
+
+def _under_slope(
+    setting: Setting, x_range: tuple[float, float], y_range: tuple[float, float], z_mm: float
+) -> tuple[float, float]:
+    """Return how far left and right a level board at z stays below the slope; all the way without one. [mm]"""
+    rake = rake_line(setting.room, setting.brief, x_range, y_range)
+    if rake is None or min(rake.at(x) for x in x_range) >= z_mm or abs(rake.slope) < 1e-6:
+        return x_range
+    x = (z_mm - rake.height_at_0_mm) / rake.slope
+    return (max(x, x_range[0]), x_range[1]) if rake.slope > 0 else (x_range[0], min(x, x_range[1]))
 
 
 def _back_edge(setting: Setting, x_range: tuple[float, float], z: float) -> tuple[Line, ScribedEdge]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field, replace
+from itertools import combinations, pairwise
 from typing import Literal
 
 from nookwright.geometry.frame import Frame, Point2
@@ -293,7 +294,8 @@ def _shelf(made: Made, shelf: Shelf, uprights: list[tuple[Upright, Part]], lids:
         return
     housed = made.design.dividers_joint in {"housing", "rebate"}
     depths = [
-        housing_depth(part, made.design.housing_mm) if housed and part is not None else 0.0 for _, part in holders
+        _housed_mm(made, shelf, part, end) if housed and part is not None else 0.0
+        for (_, part), end in zip(holders, (shelf.x0_mm, shelf.x1_mm), strict=True)
     ]
     longer = replace(shelf, x0_mm=shelf.x0_mm - depths[0], x1_mm=shelf.x1_mm + depths[1])
     shape = shelf_shape(shelf=longer, pitch_rad=pitch, y_front_mm=y)
@@ -311,9 +313,16 @@ def _shelf(made: Made, shelf: Shelf, uprights: list[tuple[Upright, Part]], lids:
             continue
         if depth > 0:
             _groove(made, holder, upright, part, shelf.z_mm, depth, shelf.set_back_mm + shelf.depth_mm)
-        joint = "housing" if housed else made.design.dividers_joint
+        joint = made.design.dividers_joint if not housed else "housing" if depth > 0 else "butt and screws"
         deep = joint in {"butt and screws", "butt and brads"}
         made.joints.append(joined(part, made.now(holder.number), joint, shelf.depth_mm, made.shop, deep=deep))
+
+
+def _housed_mm(made: Made, shelf: Shelf, holder: Part, end_mm: float) -> float:
+    """Return how deep a shelf's end enters an upright; 0 where it would run into the raked board there. [mm]"""
+    depth = housing_depth(holder, made.design.housing_mm)
+    beyond = end_mm - depth if end_mm == shelf.x0_mm else end_mm + depth
+    return depth if ceiling_at(made.box, beyond) >= shelf.z_mm + shelf.thickness_mm else 0.0
 
 
 def _pin_holes(made: Made, holder: Part, upright: Upright, held: Part, shelf: Shelf) -> None:
@@ -391,16 +400,14 @@ def _panels(whole: tuple[Point2, ...], box: Box, stock: SheetStock, trim_mm: flo
     widest = stock.width_mm - 2 * trim_mm
     x0, x1 = min(x for x, _ in whole), max(x for x, _ in whole)
     middles = [u.x_mm + u.thickness_mm / 2 for u in box.uprights if u.kind == "divider" and u.z0_mm < box.z0_mm + 50.0]
-    panels: list[tuple[Point2, ...]] = []
-    start = x0
-    while x1 - start > widest:
-        within = [x for x in middles if start < x <= start + widest]
-        if not within:
-            break
-        panels.append(clipped_between(whole, start, within[-1]))
-        start = within[-1]
-    panels.append(clipped_between(whole, start, x1))
-    return panels
+    choices = (chosen for count in range(len(middles) + 1) for chosen in combinations(middles, count))
+
+    def judged(chosen: tuple[float, ...]) -> tuple[int, int, float]:
+        widths = [end - start for start, end in pairwise((x0, *chosen, x1))]
+        return sum(width > widest for width in widths), len(widths), max(widths)
+
+    best = min(choices, key=judged)
+    return [clipped_between(whole, start, end) for start, end in pairwise((x0, *best, x1))]
 
 
 def _behind(outline: tuple[Point2, ...], part: Part) -> bool:

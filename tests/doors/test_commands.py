@@ -1,0 +1,266 @@
+"""The command line: it teaches, it refuses with every problem at once, and its exit codes can be relied on."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from example_jobs import copied
+
+from nookwright import __version__
+from nookwright.cli.main import KINDS, commands_of, main, parser
+
+HEAVY = ("numpy", "shapely", "manifold3d", "mapbox_earcut", "typst", "ruamel", "pydantic")
+
+
+@pytest.fixture
+def examples(repository: Path, tmp_path: Path) -> Path:
+    """Return a fresh copy of the examples."""
+    return copied(repository, tmp_path / "examples")
+
+
+def asked_for_help(*arguments: str, capsys: pytest.CaptureFixture[str]) -> str:
+    """Return what a command prints for `--help`."""
+    with pytest.raises(SystemExit) as left:
+        main([*arguments, "--help"])
+    assert left.value.code == 0
+    return capsys.readouterr().out
+
+
+def test_help_teaches_what_a_job_is_and_how_to_start(capsys: pytest.CaptureFixture[str]) -> None:
+    """Every command and file has its line, and the exit codes are said."""
+    text = asked_for_help(capsys=capsys)
+    for command in ("new", "plan", "survey", "book"):
+        assert re.search(rf"^    {command} +\S", text, re.MULTILINE)
+    for name in ("room.yaml", "brief.yaml", "shop.yaml", "built.yaml"):
+        assert re.search(rf"^  {name} +\S", text, re.MULTILINE)
+    assert "Start one with `nookwright new`" in text
+    assert "exit codes: 0 all is well, 1 planned but something fails its check, 2 the input has problems" in text
+
+
+def test_every_command_explains_itself_and_its_arguments(capsys: pytest.CaptureFixture[str]) -> None:
+    """With a sentence more than its line in the list."""
+    for name in commands_of(parser()):
+        text = asked_for_help(name, capsys=capsys)
+        assert text.startswith(f"usage: nookwright {name}")
+        assert re.search(r"^  FOLDER +\S", text, re.MULTILINE)
+
+
+def test_help_of_new_tells_the_kinds_of_room(capsys: pytest.CaptureFixture[str]) -> None:
+    """Each with what it is."""
+    text = asked_for_help("new", capsys=capsys)
+    for kind in KINDS:
+        assert re.search(rf"^  {kind} +\S", text, re.MULTILINE)
+
+
+def test_no_command_prints_the_help_and_is_no_success(capsys: pytest.CaptureFixture[str]) -> None:
+    """Exit code 2, so that a script notices."""
+    assert main([]) == 2
+    assert "Start one with `nookwright new`" in capsys.readouterr().out
+
+
+def test_the_version_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    """On one line."""
+    assert main(["--version"]) == 0
+    assert capsys.readouterr().out == f"nookwright {__version__}\n"
+
+
+def test_an_unknown_kind_is_refused_with_the_known_ones(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """And nothing is written."""
+    with pytest.raises(SystemExit) as left:
+        main(["new", "cellar", str(tmp_path / "job")])
+    assert left.value.code == 2
+    assert "'alcove', 'corner-under-slope', 'under-stair'" in capsys.readouterr().err
+    assert not (tmp_path / "job").exists()
+
+
+def test_a_missing_folder_is_told_file_by_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With where a job comes from; the folder is not made on the way."""
+    assert main(["plan", str(tmp_path / "nowhere")]) == 2
+    said = capsys.readouterr()
+    tail = "expected that file. `nookwright new` writes a job to fill in."
+    assert said.err.splitlines()[-4:] == [
+        "3 things to put right:",
+        f'  room.yaml: found no file "room.yaml"; {tail}',
+        f'  brief.yaml: found no file "brief.yaml"; {tail}',
+        f'  shop.yaml: found no file "shop.yaml"; {tail}',
+    ]
+    assert said.out == ""
+    assert not (tmp_path / "nowhere").exists()
+
+
+def test_a_misspelled_key_is_refused_with_the_right_one(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With its file, line and column; nothing is written."""
+    brief = examples / "alcove-records" / "brief.yaml"
+    text = brief.read_text(encoding="utf-8")
+    brief.write_text(text.replace("platform:", "platfrom:"), encoding="utf-8")
+    line = next(i for i, each in enumerate(text.splitlines(), start=1) if each.startswith("platform:"))
+    assert main(["plan", str(brief.parent)]) == 2
+    said = capsys.readouterr().err.splitlines()
+    assert said[-2] == "1 thing to put right:"
+    assert said[-1].startswith(f'  brief.yaml:{line}:1 platfrom: found "platfrom"')
+    assert "platform" in said[-1].split("expected")[1]
+    assert not (brief.parent / "out").exists()
+
+
+def test_problems_of_two_files_are_told_together(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """So that both are mended in one go."""
+    folder = examples / "alcove-records"
+    for name, right, wrong in (
+        ("room.yaml", "BL0 - BR0: 1186", "BL0 - BR0: eleven"), ("brief.yaml", "depth: 250", "depth: deep"),
+    ):  # fmt: skip
+        path = folder / name
+        text = path.read_text(encoding="utf-8")
+        assert right in text
+        path.write_text(text.replace(right, wrong), encoding="utf-8")
+    assert main(["plan", str(folder)]) == 2
+    said = capsys.readouterr().err
+    assert "2 things to put right:" in said
+    assert 'found "eleven"' in said
+    assert 'found "deep"' in said
+
+
+def test_a_brief_no_room_can_hold_is_refused_at_its_own_line(
+    examples: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A bought cabinet wider than the run: what is found comes from the plan, yet names the brief's line."""
+    brief = examples / "landing-linen" / "brief.yaml"
+    text = brief.read_text(encoding="utf-8")
+    brief.write_text(text.replace("{width: 800,", "{width: 1900,"), encoding="utf-8")
+    assert main(["plan", str(brief.parent)]) == 2
+    line = capsys.readouterr().err.splitlines()[-1]
+    assert re.match(r"  brief\.yaml:\d+:\d+ ", line)
+    assert "widths of the units of base that need 1900 mm and more" in line
+
+
+@pytest.mark.parametrize(("name", "code"), [("hall-stair", 0), ("alcove-records", 1)])
+def test_book_writes_only_the_book(examples: Path, name: str, code: int, capsys: pytest.CaptureFixture[str]) -> None:
+    """0 when everything holds, 1 when something fails; the failures are printed with their cures."""
+    folder = examples / name
+    assert main(["book", str(folder)]) == code
+    assert [path.name for path in (folder / "out").rglob("*") if path.is_file()] == ["book.pdf"]
+    said = capsys.readouterr()
+    assert ("FAILS: fixed shelf" in said.out) == (code == 1)
+    assert ("Stand a divider at mid-span" in said.out) == (code == 1)
+    assert re.search(r"^  \d+ parts from \d+ sheets and \d+ boards$", said.out, re.MULTILINE)
+    assert "1 file" in said.out
+
+
+def test_progress_goes_to_stderr_and_results_to_stdout(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """So that results can be piped."""
+    main(["book", str(examples / "hall-stair")])
+    said = capsys.readouterr()
+    assert said.err.splitlines()[:2] == ["reading the job ...", "working it out ..."]
+    assert "..." not in said.out
+
+
+def test_survey_prints_the_room_in_the_readers_units(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In inches where the job is in inches, with how sure each figure is; nothing is written."""
+    assert main(["survey", str(examples / "hall-stair")]) == 0
+    said = capsys.readouterr().out
+    assert "slope pitch" in said
+    assert " +- " in said
+    assert "in inches" in said
+    assert not (examples / "hall-stair" / "out").exists()
+
+
+def test_survey_json_is_json(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Spots, derived figures and one entry for every reading of the room file."""
+    assert main(["survey", "--json", str(examples / "landing-linen")]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert {"spots", "derived", "readings"} <= set(data)
+    text = (examples / "landing-linen" / "room.yaml").read_text(encoding="utf-8")
+    assert len(data["readings"]) == len(re.findall(r"^    - ", text, re.MULTILINE)) + len(
+        re.findall(r"^    - pitch", text, re.MULTILINE)
+    ) - len(re.findall(r"^    - pitch", text, re.MULTILINE))
+    origin = next(spot for spot in data["spots"] if spot["name"] == "BL0")
+    assert origin["xyz"] == [0.0, 0.0, 0.0]
+
+
+def test_a_slip_in_the_survey_shows_in_the_exit_code(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A tape read 100 mm short is named, with what the other readings say, and the code is 1."""
+    room = examples / "alcove-records" / "room.yaml"
+    text = room.read_text(encoding="utf-8")
+    room.write_text(text.replace("BL2 - BR2: 1179", "BL2 - BR2: 1079"), encoding="utf-8")
+    assert main(["survey", str(room.parent)]) == 1
+    said = capsys.readouterr().out
+    line = next(each for each in said.splitlines() if "read 1079" in each)
+    assert "BL2 - BR2" in line
+
+
+def test_new_then_plan_lists_what_is_still_to_be_measured(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The blanks are refused one by one, and nothing is written beside them."""
+    folder = tmp_path / "job"
+    assert main(["new", "corner-under-slope", str(folder)]) == 0
+    assert f"then: nookwright plan {folder}" in capsys.readouterr().out
+    assert main(["plan", str(folder)]) == 2
+    said = capsys.readouterr().err
+    assert said.count("Still to be measured: ") >= 20
+    assert "Still to be measured: tape BL0 - BR0." in said
+    assert {path.name for path in folder.iterdir()} == {"room.yaml", "brief.yaml", "shop.yaml"}
+
+
+def test_new_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A folder with one of its files is refused, and stays as it was."""
+    (tmp_path / "shop.yaml").write_text("mine\n", encoding="utf-8")
+    assert main(["new", "alcove", str(tmp_path)]) == 2
+    assert capsys.readouterr().err == (
+        "1 thing to put right:\n"
+        "  shop.yaml: found a file; expected none by that name. Nothing was written; choose another folder.\n"
+    )
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [("shop.yaml", "mine\n")]
+
+
+def test_planning_again_replaces_what_was_written_and_leaves_the_rest(examples: Path) -> None:
+    """A sheet of an earlier, longer book goes; a stranger's file in `out` stays."""
+    folder = examples / "hall-stair"
+    sheets = folder / "out" / "sheets"
+    sheets.mkdir(parents=True)
+    (sheets / "999.svg").write_text("old", encoding="utf-8")
+    (folder / "out" / "notes.txt").write_text("mine", encoding="utf-8")
+    assert main(["plan", str(folder)]) == 0
+    assert not (sheets / "999.svg").exists()
+    assert (folder / "out" / "notes.txt").read_text(encoding="utf-8") == "mine"
+
+
+def started(repository: Path, code: str) -> str:
+    """Return what a fresh Python prints."""
+    done = subprocess.run(
+        [sys.executable, "-c", code], env={**os.environ, "PYTHONPATH": str(repository / "src")},
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    return done.stdout
+
+
+def test_help_starts_without_the_heavy_packages(repository: Path) -> None:
+    """Neither numbers nor geometry, neither reader nor typesetter is loaded to print the help."""
+    code = (
+        "import sys\nfrom nookwright.cli.main import main\n"
+        "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
+        f"print('loaded:', sorted(set({HEAVY!r}) & set(sys.modules)))"
+    )
+    assert started(repository, code).splitlines()[-1] == "loaded: []"
+
+
+def test_the_module_opens_the_same_door(repository: Path) -> None:
+    """`python -m nookwright` is the command."""
+    done = subprocess.run(
+        [sys.executable, "-m", "nookwright", "--version"], env={**os.environ, "PYTHONPATH": str(repository / "src")},
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (0, f"nookwright {__version__}\n")
+
+
+def test_a_full_disk_or_closed_folder_is_no_wrong_input(examples: Path) -> None:
+    """Where `out` is a file the system's own error stands; it is not reported as the user's input."""
+    folder = examples / "hall-stair"
+    (folder / "out").write_text("in the way", encoding="utf-8")
+    with pytest.raises(OSError, match="out"):
+        main(["book", str(folder)])
+    shutil.rmtree(folder)
