@@ -10,8 +10,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from example_jobs import copied
 
+from example_jobs import copied
 from nookwright import __version__
 from nookwright.cli.main import KINDS, commands_of, main, parser
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from example_jobs import JOBS, Run, Runs, copied
 
+from example_jobs import JOBS, Run, Runs, copied
 from nookwright.cli.main import main
 from nookwright.jobs import plan_job
 

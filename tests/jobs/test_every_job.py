@@ -10,8 +10,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from example_jobs import Run
 
+from example_jobs import Run
 from nookwright.basics.lengths import Marks, read_length
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.files.plan_file import plan_json

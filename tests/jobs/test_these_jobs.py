@@ -10,8 +10,8 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from example_jobs import Run, Runs, written
 
+from example_jobs import Run, Runs, written
 from nookwright.basics.problems import InvalidInputError
 from nookwright.jobs import plan_job
 from nookwright.plan import Plan

@@ -11,6 +11,7 @@ from nookwright.drawings.dimensions import Chain, chain, ring
 from nookwright.drawings.flow import Paragraph, flow
 from nookwright.drawings.lettering import drawable, true_fractions
 from nookwright.drawings.page import Area, Item, Items, Line, Text
+from nookwright.drawings.pages.canvas import canvas
 from nookwright.drawings.pages.steps import step_sheets
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table
@@ -19,6 +20,10 @@ from nookwright.geometry.frame import Point2
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, WallFixing
 from nookwright.stages.parts.part import PartList
+from nookwright.trade.fastener_choice import INTO_STUD_MM
+
+SCREW_MARKS = {"mm": Marks(units="mm", resolution=1.0), "inch": Marks(units="inch", resolution=0.25)}
+"""Steps that screws are sold in."""
 
 SURE_SDS = 2.0
 """How many standard deviations a printed plus-or-minus covers: about 95 in 100."""
@@ -154,37 +159,60 @@ def _packer_table(packers: Sequence[Packer], issue: Issue) -> tuple[Draft, ...]:
 
 
 def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue) -> Draft:
-    """Return the boxes from the front with a cross and a ringed number at each wall fixing."""
-    area = body(issue.paper, landscape=True, scaled=True)
+    """Return the boxes from the front with a cross and a number at each wall fixing; heights stand in the table."""
     corners = [corner for box in boxes for corner in box.outline] + [(one.x_mm, one.z_mm) for one in fixings]
     low = (min(0.0, *(x for x, _ in corners)), min(0.0, *(z for _, z in corners)))
     high = (max(x for x, _ in corners), max(z for _, z in corners))
-    view = fitted(low, high, area.inset(left=34.0, right=18.0, top=10.0, bottom=24.0))
+    sheet = canvas(low, high, issue, sides_mm=18.0, below_mm=24.0, above_mm=12.0)
+    view = sheet.view
+    area = body(issue.paper, landscape=sheet.landscape, scaled=True)
     items: list[Item] = [view.polygon(box.outline, pen="narrow", ink="grey") for box in boxes]
     items.append(view.line((low[0], 0.0), (high[0], 0.0), dash="chain"))
     taken = Taken(within=area)
     taken.note(items)
     marked = [((one.x_mm, one.z_mm), str(i + 1)) for i, one in enumerate(fixings)]
-    items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=False))
+    xs = sorted({0.0, *(round(one.x_mm, 1) for one in fixings)})
+    level = Chain(
+        direction="level",
+        points=view.all_at([(x, 0.0) for x in xs]),
+        labels=tuple(show(b - a, issue.marks) for a, b in pairwise(xs)),
+        line_at=view.at((0.0, 0.0))[1] + 13.0,
+    )
+    items.extend(chain(level, taken))
     items.extend(_marked_points(marked, view, taken))
     items.append(_words_at(area, "Seen from the front. Sizes from spot BL0: the back left corner, at the floor there."))
-    return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=True)
+    return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
 def _fixing_table(fixings: Sequence[WallFixing], issue: Issue) -> tuple[Draft, ...]:
     marks = issue.marks
     rows = tuple(
-        (str(i + 1), one.box, show(one.x_mm, marks), show(one.z_mm, marks), show(max(0.0, one.packer.value), marks),
-         show(one.screw_mm, marks) if one.screw_mm else "by the maker", one.into, one.reason)
+        (
+            str(i + 1),
+            one.box,
+            show(one.x_mm, marks),
+            show(one.z_mm, marks),
+            show(max(0.0, one.packer.value), marks),
+            show(one.screw_mm, SCREW_MARKS[marks.units]) if one.screw_mm else "by the maker",
+            one.into,
+        )
         for i, one in enumerate(fixings)
-    )  # fmt: skip
+    )
     columns = (
-        Column(title="Fixing", share=22, bold=True), Column(title="Box", share=38),
-        Column(title="From the left corner", share=32), Column(title="Above BL0", share=30),
-        Column(title="Packer behind", share=30), Column(title="Screw", share=26, bold=True),
-        Column(title="Into", share=30), Column(title="Why this length", share=65),
-    )  # fmt: skip
-    return flow("Wall fixings: screws and packers", (Table(columns=columns, rows=rows),), issue.paper, landscape=True)
+        Column(title="Fixing", share=20, bold=True),
+        Column(title="Box", share=42),
+        Column(title="Right of BL0", share=26),
+        Column(title="Above BL0", share=26),
+        Column(title="Packer", share=22, bold=True),
+        Column(title="Screw", share=26, bold=True),
+        Column(title="Into", share=28),
+    )
+    words = Paragraph(
+        text="Screw: rail and back, packer and wall board together, and at least "
+        f"{show(INTO_STUD_MM, marks, with_unit=True)} in the stud; the next length sold. Fix at the packer, never"
+        " between packers. In masonry or an unknown wall the anchor maker's own figures rule."
+    )
+    return flow("Wall fixings: screws and packers", (words, Table(columns=columns, rows=rows)), issue.paper)
 
 
 def _hole_sheet(hole: OutletHole, boxes: Sequence[Box], parts: PartList, issue: Issue) -> Draft:

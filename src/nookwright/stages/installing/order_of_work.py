@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.stages.design.design import Box, Design
+from nookwright.stages.design.design import Box, Design, FittedTop
 from nookwright.stages.installing.install_plan import OutletHole, Packer, Step, WallFixing
 from nookwright.stages.parts.part import Part, PartList
 from nookwright.stages.room.room import Room
@@ -34,8 +34,7 @@ def order_of_work(
         steps.append(_platform(design, parts, packers, marks))
     for box in design.boxes:
         steps.extend(_box(box, parts, fixings, holes, marks))
-        if box.letter == _last_letter_below_top(design):
-            steps.extend(_top(top.name, parts, marks) for top in design.tops)
+        steps.extend(_top(top.name, parts, marks) for top in design.tops if _last_below(top, design) == box.letter)
     steps.extend(_face(parts))
     steps.extend(_finish(marks))
     return tuple(steps)
@@ -55,13 +54,9 @@ def _of(parts: PartList, roles: set[str], module: str = "") -> tuple[Part, ...]:
     return tuple(part for part in parts.parts if part.role in roles and module in {"", part.module})
 
 
-def _last_letter_below_top(design: Design) -> str:
-    """Return the letter of the last box that a top lies on, so that the top follows it."""
-    if not design.tops:
-        return ""
-    z = min(top.z_mm for top in design.tops)
-    below = [box.letter for box in design.boxes if box.z0_mm < z]
-    return below[-1] if below else ""
+def _last_below(top: FittedTop, design: Design) -> str:
+    """Return the letter of the last box below a top, so that the top follows it."""
+    return [box.letter for box in design.boxes if box.z0_mm < top.z_mm][-1]
 
 
 def _make_safe(holes: tuple[OutletHole, ...]) -> Step:
