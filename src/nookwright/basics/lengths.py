@@ -191,6 +191,19 @@ def show(mm: float, marks: Marks, *, way: Way = "nearest", with_unit: bool = Fal
     return sign + _fraction_text(size, " ") + ('"' if with_unit or feet else "")
 
 
+def show_fine(mm: float, marks: Marks) -> str:
+    """Return a spread, sag or movement finer than people mark, with its unit.
+
+    Args:
+        mm: the length. [mm]
+        marks: the marks they read.
+
+    Returns:
+        For example `2.3 mm` or `0.09 in`.
+    """
+    return f"{mm:.1f} mm" if marks.units == "mm" else f"{mm / float(MM_PER_INCH):.2f} in"
+
+
 def _tidy(text: str) -> str:
     """Return the text with one spelling for quotes, primes, signs, fractions and spaces."""
     for sign, plain in _VULGAR.items():

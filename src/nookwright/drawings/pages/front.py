@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Assumption, Finding
-from nookwright.basics.lengths import Marks, show
+from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.flow import NOTES_MM, Block, Heading, Paragraph, flow
 from nookwright.drawings.pages.checks import ORDER, SIGN, subjects_together
 from nookwright.drawings.sheet import Draft, Issue
@@ -113,10 +113,14 @@ def _contents(contents: Sequence[Entry]) -> Table:
 def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
     """Return what was fitted to what space; a chance under 99 in 100 says so in words."""
     rows = tuple(
-        (fit.what, f"{show(fit.space.value, marks)} ± {2 * fit.space.sd:.1f} mm", show(fit.size_mm, marks, way="down"),
-         _chance(fit.chance))
+        (
+            fit.what,
+            f"{show(fit.space.value, marks)} ± {show_fine(2 * fit.space.sd, marks)}",
+            show(fit.size_mm, marks, way="down"),
+            _chance(fit.chance),
+        )
         for fit in fits
-    )  # fmt: skip
+    )
     columns = (
         Column(title="What", share=66), Column(title="Space there is", share=48), Column(title="Size chosen", share=34),
         Column(title="Fits in", share=44),

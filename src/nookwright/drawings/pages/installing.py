@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from nookwright.basics.lengths import Marks, show
+from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, ring
 from nookwright.drawings.flow import Paragraph, flow
@@ -143,7 +143,7 @@ def _packer_table(packers: Sequence[Packer], issue: Issue) -> tuple[Draft, ...]:
     marks = issue.marks
     rows = tuple(
         (str(one.station), show(one.x_mm, marks), show(-one.y_mm, marks), show(one.height.value, marks),
-         f"± {SURE_SDS * one.height.sd:.1f} mm", "□")
+         f"± {show_fine(SURE_SDS * one.height.sd, marks)}", "□")
         for one in packers
     )  # fmt: skip
     columns = (
@@ -270,7 +270,7 @@ def _hole_words(hole: OutletHole, area: Area, marks: Marks) -> Items:
     lines = (
         f"Through {panel}, seen from the front.",
         "Measure from the panel's own left and bottom edges.",
-        f"Its place is sure to ± {SURE_SDS * hole.sd_mm:.1f} mm, 95 times in 100.",
+        f"Its place is sure to ± {show_fine(SURE_SDS * hole.sd_mm, marks)}, 95 times in 100.",
         f"Bring the outlet forward {show(hole.forward_mm, marks)}.",
         "Switch the circuit off and prove it dead before the box is touched.",
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from nookwright.basics.lengths import Marks, show
+from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain
 from nookwright.drawings.flow import Heading, Paragraph, flow
@@ -332,8 +332,13 @@ def _reading_row(fit: ReadingFit, marks: Marks) -> tuple[str, ...]:
             fit.text,
             show(fit.read, marks),
             show(fit.adjusted, marks),
-            f"{off:+.1f} mm",
+            _signed(off, marks),
             f"{abs(fit.w):.1f}",
             verdict,
         )
     return (fit.text, f"{fit.read:.1f}°", f"{fit.adjusted:.1f}°", f"{off:+.1f}°", f"{abs(fit.w):.1f}", verdict)
+
+
+def _signed(mm: float, marks: Marks) -> str:
+    """Return a small difference with its sign."""
+    return ("+" if mm >= 0 else "") + show_fine(mm, marks)

@@ -69,7 +69,7 @@ def stand(
     back = setting.sheet(tier.back_board, "back", tier.where) if tier.back_board else None
     y_range = (y_back_mm - tier.depth_mm, y_back_mm)
     lid, first = _lid_and_reach(tier, z0_mm, y_range, setting)
-    findings = list(_kept_from_slope(tier, lid, first, z0_mm))
+    findings = list(_kept_from_slope(tier, lid, first, z0_mm, setting))
     ends = _above_least_side(lid, (first.x0_mm, first.x1_mm), z0_mm)
     sizes: list[Size] = [Fixed(mm=unit.bought.width_mm) if unit.bought else unit.width for unit in tier.units]
     widths = shared_out(
@@ -79,7 +79,7 @@ def stand(
         where=tier.where,
         inspection=setting.inspection,
     )
-    findings.extend(_left_over(tier, sum(widths), ends))
+    findings.extend(_left_over(tier, sum(widths), ends, setting))
     plain = _pattern(tier, y_range, z0_mm, board, back)
     boxes: list[Box] = []
     x = ends[0]
@@ -92,7 +92,7 @@ def stand(
         box, found = furnished(shell, unit, setting)
         boxes.append(box)
         findings.extend(found)
-        findings.extend(_bought_height(unit, tier, box))
+        findings.extend(_bought_height(unit, tier, box, setting))
         x += width
     size = boxes[-1].x1_mm - boxes[0].x0_mm
     fits = (fit_of(f"width of {tier.name}", first.space, size),) if first.left and first.right else ()
@@ -130,7 +130,7 @@ def _above_least_side(lid: Lid, ends: tuple[float, float], z0_mm: float) -> tupl
     return (max(x0, x), x1) if lid.rake.slope > 0 else (x0, min(x1, x))
 
 
-def _kept_from_slope(tier: Cases, lid: Lid, first: Reach, z0_mm: float) -> tuple[Finding, ...]:
+def _kept_from_slope(tier: Cases, lid: Lid, first: Reach, z0_mm: float, setting: Setting) -> tuple[Finding, ...]:
     """Return the finding that the tier was kept away from the slope's low end, if it was."""
     ends = (first.x0_mm, first.x1_mm)
     kept = _above_least_side(lid, ends, z0_mm)
@@ -142,7 +142,8 @@ def _kept_from_slope(tier: Cases, lid: Lid, first: Reach, z0_mm: float) -> tuple
             topic="fit",
             subject=tier.name,
             verdict="caution",
-            summary=f"The low end was moved in by {moved:.0f} mm: before it no side is {LEAST_SIDE_MM:.0f} mm high.",
+            summary=f"The low end was moved in by {setting.said(moved)}: before it no side is"
+            f" {setting.said(LEAST_SIDE_MM)} high.",
             demand=moved,
             limit=0.0,
             unit="mm",
@@ -152,7 +153,7 @@ def _kept_from_slope(tier: Cases, lid: Lid, first: Reach, z0_mm: float) -> tuple
     )
 
 
-def _left_over(tier: Cases, used_mm: float, ends: tuple[float, float]) -> tuple[Finding, ...]:
+def _left_over(tier: Cases, used_mm: float, ends: tuple[float, float], setting: Setting) -> tuple[Finding, ...]:
     """Return the finding that fixed widths leave a space at the right end, if they do."""
     rest = ends[1] - ends[0] - used_mm
     if rest < 1.0:
@@ -162,7 +163,7 @@ def _left_over(tier: Cases, used_mm: float, ends: tuple[float, float]) -> tuple[
             topic="fit",
             subject=tier.name,
             verdict="caution",
-            summary=f"The units leave {rest:.0f} mm free at the right end; the end strip must cover it.",
+            summary=f"The units leave {setting.said(rest)} free at the right end; the end strip must cover it.",
             demand=rest,
             limit=0.0,
             unit="mm",
@@ -171,14 +172,14 @@ def _left_over(tier: Cases, used_mm: float, ends: tuple[float, float]) -> tuple[
     )
 
 
-def _bought_height(unit: Unit, tier: Cases, box: Box) -> tuple[Finding, ...]:
+def _bought_height(unit: Unit, tier: Cases, box: Box, setting: Setting) -> tuple[Finding, ...]:
     """Return the finding that a bought cabinet's own height differs from its tier's, if it does."""
     if unit.bought is None:
         return ()
     own = unit.bought.height_mm - unit.bought.toe_height_mm
     wished = min(box.z1_left_mm, box.z1_right_mm) - box.z0_mm
     if box.rake is not None:
-        return (_cut_by_slope(unit, own, wished),)
+        return (_cut_by_slope(unit, own, wished, setting),)
     if abs(own - wished) <= 0.5:
         return ()
     return (
@@ -186,22 +187,27 @@ def _bought_height(unit: Unit, tier: Cases, box: Box) -> tuple[Finding, ...]:
             topic="fit",
             subject=unit.name,
             verdict="fail",
-            summary=f"The bought cabinet is {own:.1f} mm high without its toe, {tier.name} is {wished:.1f} mm.",
+            summary=f"The bought cabinet is {setting.said(own)} high without its toe, {tier.name} is"
+            f" {setting.said(wished)}.",
             demand=own,
             limit=wished,
             unit="mm",
-            remedy=f"Set the tier's height to {own:.1f} mm, or raise the platform by {wished - own:.1f} mm.",
+            remedy=(
+                f"Set the tier's height to {setting.said(own)}, or raise the platform by {setting.said(wished - own)}."
+            ),
         ),
     )
 
 
-def _cut_by_slope(unit: Unit, own_mm: float, room_mm: float) -> Finding:
+def _cut_by_slope(unit: Unit, own_mm: float, room_mm: float, setting: Setting) -> Finding:
     """Return the finding that the slope comes down into a bought cabinet."""
     return Finding(
         topic="fit",
         subject=unit.name,
         verdict="fail",
-        summary=f"The slope leaves {room_mm:.0f} mm at the cabinet's low end; it is {own_mm:.0f} mm high.",
+        summary=(
+            f"The slope leaves {setting.said(room_mm)} at the cabinet's low end; it is {setting.said(own_mm)} high."
+        ),
         demand=own_mm,
         limit=room_mm,
         unit="mm",

@@ -106,7 +106,7 @@ def _fill(filling: Filling, cell: Cell, space: Space, box: Box, setting: Setting
     elif cell.split == "rows":
         _rows(filling, cell, space, box, setting)
     else:
-        _leaf(filling, cell, space, box, setting.brief)
+        _leaf(filling, cell, space, box, setting)
 
 
 def _columns(filling: Filling, cell: Cell, space: Space, box: Box, setting: Setting) -> None:
@@ -121,29 +121,33 @@ def _columns(filling: Filling, cell: Cell, space: Space, box: Box, setting: Sett
         _fill(filling, column, replace(space, x0_mm=x, x1_mm=x + width), box, setting)
         x += width
         if i < len(widths) - 1:
-            _add_divider(filling, x, space, box)
+            _add_divider(filling, x, space, box, setting)
             x += t
 
 
-def _add_divider(filling: Filling, x: float, space: Space, box: Box) -> None:
+def _add_divider(filling: Filling, x: float, space: Space, box: Box, setting: Setting) -> None:
     """Stand one divider, its top cut to what is above; none where the slope leaves it no height."""
     t = box.board.thickness_mm
     left, right = (min(space.top_mm, ceiling_at(box, at)) for at in (x, x + t))
     if min(left, right) < space.z0_mm + t:
-        filling.findings.append(_above_slope(box, x, x + t, space.z0_mm))
+        filling.findings.append(_above_slope(box, x, x + t, space.z0_mm, setting))
         return
     filling.uprights.append(
         Upright(kind="divider", x_mm=x, thickness_mm=t, z0_mm=space.z0_mm, z1_left_mm=left, z1_right_mm=right)
     )
 
 
-def _above_slope(box: Box, x0: float, x1: float, z0: float) -> Finding:
+def _above_slope(box: Box, x0: float, x1: float, z0: float, setting: Setting) -> Finding:
     """Return the finding that a wished space or divider lies above the slope."""
     return Finding(
         topic="fit",
         subject=box.name,
         verdict="fail",
-        summary=f"What is wished {x0:.0f} to {x1:.0f} mm right of BL0, {z0:.0f} mm up, lies above the slope.",
+        summary=(
+            f"What is wished {setting.said(x0)} to {setting.said(x1)} right of BL0,"
+            f" {setting.said(z0)} up, lies above"
+        )
+        " the slope.",
         remedy="Give it a lower row, or a column nearer the tall side.",
     )
 
@@ -166,31 +170,31 @@ def _rows(filling: Filling, cell: Cell, space: Space, box: Box, setting: Setting
             z += t
 
 
-def _leaf(filling: Filling, cell: Cell, space: Space, box: Box, brief: Brief) -> None:
+def _leaf(filling: Filling, cell: Cell, space: Space, box: Box, setting: Setting) -> None:
     """Place a space's shelves and note its opening."""
     outline = _outline(space, box)
     if not outline:
-        filling.findings.append(_above_slope(box, space.x0_mm, space.x1_mm, space.z0_mm))
+        filling.findings.append(_above_slope(box, space.x0_mm, space.x1_mm, space.z0_mm, setting))
         return
     filling.openings.append(Opening(outline=outline, front=cell.front))
     t = box.board.thickness_mm
     height = _tallest(space, box) - space.z0_mm
     count = min(cell.shelves, max(0, int((height - LEAST_BETWEEN_MM) // (LEAST_BETWEEN_MM + t))))
     if count < cell.shelves:
-        filling.findings.append(_too_many(box, cell.shelves, count, height))
+        filling.findings.append(_too_many(box, cell.shelves, count, height, setting))
     step = (height - count * t) / (count + 1)
     for i in range(count):
         z = space.z0_mm + step * (i + 1) + t * i
-        _add_shelf(filling, cell.shelf_fixing, z, space, box, _front_room(cell, box, brief))
+        _add_shelf(filling, cell.shelf_fixing, z, space, box, _front_room(cell, box, setting.brief))
 
 
-def _too_many(box: Box, wished: int, placed: int, height_mm: float) -> Finding:
+def _too_many(box: Box, wished: int, placed: int, height_mm: float, setting: Setting) -> Finding:
     """Return the finding that a space is too low for its shelves."""
     return Finding(
         topic="fit",
         subject=box.name,
         verdict="fail",
-        summary=f"{wished} shelves do not go into a space {height_mm:.0f} mm high; {placed} are drawn.",
+        summary=f"{wished} shelves do not go into a space {setting.said(height_mm)} high; {placed} are drawn.",
         demand=float(wished),
         limit=float(placed),
         unit="shelves",

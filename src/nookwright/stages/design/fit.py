@@ -75,7 +75,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
             _add_top(standing, tier, setting)
     skirting = _skirting(brief, room, platform, y_back, depth)
     if skirting and platform is not None and room.survey.skirting is not None:
-        standing.findings.extend(ripped_skirting(platform, room.survey.skirting))
+        standing.findings.extend(ripped_skirting(platform, room.survey.skirting, setting))
     setting.inspection.finish()
     return Design(
         boxes=tuple(standing.boxes),
@@ -89,7 +89,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
         housing_mm=brief.joinery.housing_mm,
         fits=tuple(standing.fits),
         findings=tuple(standing.findings),
-        assumptions=_assumptions(brief, room),
+        assumptions=_assumptions(setting),
     )
 
 
@@ -149,12 +149,13 @@ def _add_cases(standing: Standing, tier: Cases, y_back: float, setting: Setting,
     """Stand a tier of boxes, with its trim and doors, on what is there."""
     letters = tuple(BOX_LETTERS[len(standing.boxes) :])
     tier_boxes = stand(tier, z0_mm=standing.z_mm, y_back_mm=y_back, setting=setting, letters=letters)
-    face = _face(tier_boxes, setting, lidded)
-    standing.strips.extend(face.strips if face else ())
-    for box in tier_boxes.boxes:
-        doors, found = hung(box, face, setting)
-        standing.doors.extend(doors)
-        standing.findings.extend(found)
+    if not setting.inspection.problems:  # boxes that do not go in are stand-ins: nothing can be fitted to them
+        face = _face(tier_boxes, setting, lidded)
+        standing.strips.extend(face.strips if face else ())
+        for box in tier_boxes.boxes:
+            doors, found = hung(box, face, setting)
+            standing.doors.extend(doors)
+            standing.findings.extend(found)
     standing.boxes.extend(tier_boxes.boxes)
     standing.fits.extend(tier_boxes.fits)
     standing.findings.extend(tier_boxes.findings)
@@ -203,23 +204,23 @@ def _skirting(
     return skirting_returns(platform, span, room.survey.skirting, room)
 
 
-def _assumptions(brief: Brief, room: Room) -> tuple[Assumption, ...]:
+def _assumptions(setting: Setting) -> tuple[Assumption, ...]:
     """Return the figures of the design that nobody measured."""
-    allowances = brief.allowances
+    brief, room, allowances = setting.brief, setting.room, setting.brief.allowances
     made = [
         Assumption(
             what="play beside a wall",
-            value=f"{allowances.sds:g} standard deviations, at least {allowances.least_gap_mm:g} mm",
+            value=f"{allowances.sds:g} standard deviations, at least {setting.said(allowances.least_gap_mm)}",
             why="common practice; `allowances` in the brief replaces it",
         ),
         Assumption(
             what="waviness of plaster",
-            value=f"{room.survey.tools.waviness_mm:g} mm standard deviation",
+            value=f"{setting.said(room.survey.tools.waviness_mm)}, one standard deviation",
             why="`tools` in the room file replaces it",
         ),
         Assumption(
             what="load on shelves",
-            value=f"{brief.load.shelf_kg_per_m:g} kg on each metre",
+            value=_load_said(brief),
             why="full shelf of books, common practice; `load` in the brief replaces it",
         ),
     ]
@@ -227,8 +228,18 @@ def _assumptions(brief: Brief, room: Room) -> tuple[Assumption, ...]:
         made.append(
             Assumption(
                 what="gap behind furniture on an outside wall",
-                value=f"{VENTILATED_GAP_MM:g} mm, open above and below",
+                value=f"{setting.said(VENTILATED_GAP_MM)}, open above and below",
                 why="damp; an advice page on furniture at cold walls gives 50 mm",
             )
         )
     return tuple(made)
+
+
+LB_FT_PER_KG_M = 0.671969
+"""Pounds a foot in one kilogram a metre: 0.3048 / 0.45359237."""
+
+
+def _load_said(brief: Brief) -> str:
+    """Return the load on shelves as the reader says it."""
+    load = brief.load.shelf_kg_per_m
+    return f"{load:.0f} kg on each metre" if brief.units == "mm" else f"{load * LB_FT_PER_KG_M:.0f} lb on each foot"

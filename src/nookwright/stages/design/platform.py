@@ -10,6 +10,9 @@ from nookwright.stages.design.setting import Setting
 from nookwright.stages.inputs.brief import Platform
 from nookwright.stages.room.room import Room
 
+LEAST_RAIL_MM = 30.0
+"""A rail lower than this splits at its screws. Common practice, no source."""
+
 BARE_PACKER_MM = 3.0
 """Packer at the high point under boxes that stand without a platform. Common practice, no source."""
 
@@ -46,10 +49,10 @@ def lay_platform(
     high = setting.room.at("floor", x, y)
     rail_height = wished.height_mm - wished.least_packer_mm
     setting.inspection.expect(
-        rail_height >= 30.0,
+        rail_height >= LEAST_RAIL_MM,
         "height",
-        f"a platform {wished.height_mm:.0f} mm high",
-        f"at least {30 + wished.least_packer_mm:.0f} mm: rails of 30 mm and the packer at the high point",
+        f"a platform {setting.said(wished.height_mm)} high",
+        f"at least {setting.said(LEAST_RAIL_MM + wished.least_packer_mm)}: a rail and the packer at the high point",
         where=wished.where,
     )
     return FittedPlatform(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
@@ -18,6 +19,10 @@ class Setting:
     room: Room
     shop: Shop
     inspection: Inspection
+
+    def said(self, mm: float) -> str:
+        """Return a length as the reader says it, with its unit."""
+        return show(mm, Marks(units=self.brief.units, resolution=self.brief.resolution), with_unit=True)
 
     def quiet(self) -> Setting:
         """Return the same setting with problems noted apart, for a trial."""

@@ -35,7 +35,7 @@ def shared_out(
             False,
             what,
             f"{what} that need {fixed:.0f} mm and more",
-            f"sizes that go into {total_mm:.0f} mm, with at least {LEAST_CELL_MM:.0f} mm for each share",
+            f"sizes that go into {max(0.0, total_mm):.0f} mm, with at least {LEAST_CELL_MM:.0f} mm for each share",
             "Make a fixed size smaller, or take one out.",
             where,
         )

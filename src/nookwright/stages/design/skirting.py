@@ -6,6 +6,7 @@ from nookwright.basics.findings import Finding
 from nookwright.geometry.frame import Point2
 from nookwright.stages.design.design import FittedPlatform, SkirtingReturn
 from nookwright.stages.design.openings import Reach
+from nookwright.stages.design.setting import Setting
 from nookwright.stages.inputs.survey import Skirting, SurfaceName
 from nookwright.stages.room.room import Room
 
@@ -50,7 +51,7 @@ def skirting_returns(
     return tuple(pieces)
 
 
-def ripped_skirting(platform: FittedPlatform, skirting: Skirting) -> tuple[Finding, ...]:
+def ripped_skirting(platform: FittedPlatform, skirting: Skirting, setting: Setting) -> tuple[Finding, ...]:
     """Return the finding that the skirting is higher than the platform, if it is."""
     room_for = platform.z1_mm - platform.high_point[2].value
     if skirting.height_mm <= room_for:
@@ -60,11 +61,14 @@ def ripped_skirting(platform: FittedPlatform, skirting: Skirting) -> tuple[Findi
             topic="fit",
             subject="skirting",
             verdict="caution",
-            summary=f"The room's skirting is {skirting.height_mm:.0f} mm high, the platform {room_for:.0f} mm:"
+            summary=(
+                f"The room's skirting is {setting.said(skirting.height_mm)} high, the platform"
+                f" {setting.said(room_for)}:"
+            )
             " its return is ripped lower and will not line up with the rest.",
             demand=skirting.height_mm,
             limit=room_for,
             unit="mm",
-            remedy=f"Make the platform {skirting.height_mm:.0f} mm high.",
+            remedy=f"Make the platform {setting.said(skirting.height_mm)} high.",
         ),
     )

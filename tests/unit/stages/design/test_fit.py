@@ -161,10 +161,10 @@ def test_a_ceiling_levels_the_top() -> None:
 
 
 def test_the_low_end_keeps_a_side_that_can_be_screwed() -> None:
-    """A slope from 0 at the left reaches 3 + 150 at 191.25 mm: the box starts there, and it is said."""
+    """A slope from 0 at the left reaches 3 + 150 at 191.25 mm, marked 191.5: the box starts there, and it is said."""
     design = fitted(brief(cases(one(), height=None)), under_slope(height=0.0))
     assert design.boxes[0].x0_mm == pytest.approx(153.0 / 0.8)
-    assert any(finding.verdict == "caution" and "moved in by 191 mm" in finding.summary for finding in design.findings)
+    assert any(finding.verdict == "caution" and "moved in by 191.5 mm" in finding.summary for finding in design.findings)
 
 
 def test_a_shelf_runs_into_the_rake() -> None:
@@ -186,11 +186,11 @@ def test_a_bought_cabinet_keeps_its_width_and_loses_its_toe() -> None:
 
 
 def test_a_bought_cabinet_of_another_height_fails_with_its_cure() -> None:
-    """640 in a tier of 700 needs the tier at 640.0 mm."""
+    """640 in a tier of 700 needs the tier at 640 mm."""
     units = (Unit(name="bought", bought=Bought(width_mm=800, height_mm=720, depth_mm=300, toe_height_mm=80)), one())
     finding = fitted(brief(cases(*units, height=700.0))).findings[0]
     assert finding.verdict == "fail"
-    assert finding.remedy.startswith("Set the tier's height to 640.0 mm")
+    assert finding.remedy.startswith("Set the tier's height to 640 mm")
 
 
 def test_the_platform_is_set_from_the_high_point() -> None:
