@@ -67,7 +67,7 @@ def main() -> None:
     for folder in folders:
         job = read_job(folder)
 
-        def work(job=job):  # noqa: ANN001, ANN202
+        def work(job=job):
             return plan(job.survey, job.brief, job.shop, job.facts)
 
         work()

@@ -9,7 +9,7 @@ from decimal import Decimal
 from nookwright.basics.measured import Measured
 from nookwright.geometry.plane import spaced
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, SheetStock, Shop
-from nookwright.stages.inputs.survey import Survey, SurfaceName, WallBuild
+from nookwright.stages.inputs.survey import SurfaceName, Survey, WallBuild
 from nookwright.stages.room.room import SpotFix
 
 Plane = tuple[float, float, float]
@@ -77,9 +77,7 @@ def mirrored(room: PlanarRoom) -> PlanarRoom:
             flipped["right" if name == "left" else "left"] = (end - d, -a, -b)
         else:
             flipped[name] = (d + a * end, -a, b)
-    return PlanarRoom(
-        planes=flipped, end_mm=end, mouth_mm=room.mouth_mm, sd_mm=room.sd_mm, survey=room.survey
-    )
+    return PlanarRoom(planes=flipped, end_mm=end, mouth_mm=room.mouth_mm, sd_mm=room.sd_mm, survey=room.survey)
 
 
 def a_shop(thickness_mm: float = 18.0) -> Shop:
@@ -92,10 +90,11 @@ def a_shop(thickness_mm: float = 18.0) -> Shop:
         )  # fmt: skip
 
     def board(key: str, thickness: float, width: float) -> BoardStock:
-        lengths = (BoardLength(length_mm=2400, price=Decimal("9.00")), BoardLength(length_mm=3600, price=Decimal("14.00")))
-        return BoardStock(
-            key=key, name=key, wood="pine", thickness_mm=thickness, width_mm=width, lengths=lengths
+        lengths = (
+            BoardLength(length_mm=2400, price=Decimal("9.00")),
+            BoardLength(length_mm=3600, price=Decimal("14.00")),
         )
+        return BoardStock(key=key, name=key, wood="pine", thickness_mm=thickness, width_mm=width, lengths=lengths)
 
     return Shop(
         currency="EUR",

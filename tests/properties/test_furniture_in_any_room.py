@@ -32,7 +32,9 @@ from nookwright.stages.parts.part import PartList
 from nookwright.stages.parts.solids import interferences, outside_room, solid_of
 from planar_rooms import PlanarRoom, a_shop, mirrored
 
-EXAMPLES = settings(max_examples=40, derandomize=True, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+EXAMPLES = settings(
+    max_examples=40, derandomize=True, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 
 
 def mm(low: float, high: float) -> st.SearchStrategy[float]:
@@ -103,7 +105,10 @@ def briefs(draw: st.DrawFn) -> Brief:
     if draw(st.booleans()):
         bought = Bought(width_mm=draw(mm(300, 500)), height_mm=low + 80.0, depth_mm=depth, toe_height_mm=80.0)
         units.insert(0, Unit(name="bought", bought=bought))
-    ends = {"rake_low": draw(st.sampled_from(["over", "between"])), "rake_high": draw(st.sampled_from(["over", "between"]))}
+    ends = {
+        "rake_low": draw(st.sampled_from(["over", "between"])),
+        "rake_high": draw(st.sampled_from(["over", "between"])),
+    }
     tiers: list[Tier] = [
         Cases(name="lower", height_mm=low, depth_mm=depth, units=tuple(units), board="ply", back_board="thin", **ends)
     ]
@@ -127,7 +132,9 @@ def briefs(draw: st.DrawFn) -> Brief:
         units="mm",
         resolution=0.5,
         tiers=tuple(tiers),
-        platform=Platform(height_mm=draw(mm(60, 150)), board="ply", toe_mm=draw(mm(0, 60))) if draw(st.booleans()) else None,
+        platform=Platform(height_mm=draw(mm(60, 150)), board="ply", toe_mm=draw(mm(0, 60)))
+        if draw(st.booleans())
+        else None,
         trim=Trim(board="strip") if draw(st.booleans()) else None,
         joinery=joinery,
     )

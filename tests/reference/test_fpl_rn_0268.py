@@ -77,9 +77,7 @@ def test_the_unchanged_twin_agrees() -> None:
     assert _worst(_twin()) < 0.005
 
 
-@pytest.mark.parametrize(
-    "wrong", [_twin(k2_slope=0.0248), _twin(doubled=1.0), _twin(w_slope=0.542), math.sqrt]
-)
+@pytest.mark.parametrize("wrong", [_twin(k2_slope=0.0248), _twin(doubled=1.0), _twin(w_slope=0.542), math.sqrt])
 def test_a_wrong_coefficient_is_rejected(wrong: Callable[[float], float]) -> None:
     """Two digits swapped, a factor 2 lost: the rows notice."""
     assert _worst(wrong) > 0.005

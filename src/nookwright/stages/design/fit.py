@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from nookwright.basics.findings import Assumption, Finding
 from nookwright.basics.problems import Inspection
@@ -27,6 +28,9 @@ from nookwright.stages.design.trims import Face, trimmed
 from nookwright.stages.inputs.brief import Brief, Cases, Top
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.room.room import Room
+
+INTO_WALL_MM = 0.5
+"""A chosen end may lie this far behind a wall: less than people mark. Common practice, no source."""
 
 BOX_LETTERS = "ABCEFGHJLMNQRUVWXYZ"
 """Letters of the boxes; D, K, P, S, T are doors, skirting, platform, strips and tops; I and O read as figures."""
@@ -64,7 +68,9 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
     _examine(brief, setting.inspection)
     setting.inspection.finish()
     depth = max(tier.depth_mm for tier in brief.tiers if isinstance(tier, Cases))
-    y_back = back_line(room, brief, (0.0, _run_height(brief, room))).value
+    height = _run_height(brief, room)
+    y_back = back_line(room, brief, (0.0, height)).value
+    _examine_ends(setting, (y_back - depth, y_back), (0.0, height))
     platform, z0 = _base(setting, y_back, depth)
     standing = Standing(z_mm=z0)
     for i, tier in enumerate(brief.tiers):
@@ -109,8 +115,40 @@ def _examine(brief: Brief, inspection: Inspection) -> None:
     inspection.expect(
         units <= len(BOX_LETTERS), "tiers", f"{units} units", f"at most {len(BOX_LETTERS)} units", where=brief.where
     )
+    for below, above in pairwise(brief.tiers):
+        bare = isinstance(below, Cases) and below.height_mm is None and isinstance(above, Top)
+        inspection.expect(
+            not bare,
+            "height",
+            f"{above.name} on a tier that runs up to the slope or ceiling",
+            "a height for the tier below a top",
+            where=below.where,
+        )
     first_is_top = bool(brief.tiers) and isinstance(brief.tiers[0], Top)
     inspection.expect(not first_is_top, "tiers", "a top as the lowest tier", "cases below every top", where=brief.where)
+
+
+def _examine_ends(setting: Setting, y_range: tuple[float, float], z_range: tuple[float, float]) -> None:
+    """Note an end of the run that the brief sets behind a wall."""
+    brief, room = setting.brief, setting.room
+    if brief.start_mm is not None and room.has("left"):
+        wall = room.governing("left", y_range, z_range, "greatest").value
+        setting.inspection.expect(
+            brief.start_mm >= wall - INTO_WALL_MM,
+            "start",
+            f"a start {setting.said(brief.start_mm)} right of BL0",
+            f"`wall`, or at least {setting.said(wall)}, where the left wall stands",
+            where=brief.where,
+        )
+    if brief.end_mm is not None and room.has("right"):
+        wall = room.governing("right", y_range, z_range, "least").value
+        setting.inspection.expect(
+            brief.end_mm <= wall + INTO_WALL_MM,
+            "end",
+            f"an end {setting.said(brief.end_mm)} right of BL0",
+            f"`wall`, or at most {setting.said(wall)}, where the right wall stands",
+            where=brief.where,
+        )
 
 
 def _run_height(brief: Brief, room: Room) -> float:

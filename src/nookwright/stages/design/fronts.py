@@ -16,6 +16,9 @@ from nookwright.trade.doors import INSET_PAIR_MM, INSET_SINGLE_MM, OVERLAY_GAP_M
 FACE_LAP_MM = 10.0
 """How far an overlay door laps the strips round its opening. Common practice, no source."""
 
+LEAST_OPENING_MM = 60.0
+"""An opening less wide or high than this gets no door: no hinge goes on it. Common practice, no source."""
+
 
 def hung(box: Box, face: Face | None, setting: Setting) -> tuple[tuple[Door, ...], tuple[Finding, ...]]:
     """Return the door leaves of a box.
@@ -47,6 +50,8 @@ def _refused(box: Box, opening: Opening, outline: tuple[Point2, ...]) -> Finding
     reason = ""
     if not outline:
         reason = "the strips leave no opening for the door"
+    elif min(max(at) - min(at) for at in zip(*outline, strict=True)) < LEAST_OPENING_MM:
+        reason = "the opening is too small for a door"
     elif front is not None and front.leaves == "sliding" and raked:
         reason = "doors cannot slide under a slope"
     if not reason:

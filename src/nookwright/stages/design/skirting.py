@@ -22,13 +22,15 @@ def skirting_returns(
     z0 = platform.high_point[2].value
     height = min(skirting.height_mm, platform.z1_mm - z0)
 
-    def end(surface: SurfaceName | None, side: SurfaceName, free_x: float) -> float:
-        if surface is None:
+    def end(is_open: bool, side: SurfaceName, free_x: float) -> float:
+        if is_open:
             return free_x
         return room.governing(side, (y - t, y), (z0, z0 + height), "greatest" if side == "left" else "least").value
 
-    x0 = end(reach.left, "left", platform.x0_mm)
-    x1 = end(reach.right, "right", platform.x1_mm)
+    left_open = reach.left is None and _goes_round(room, "left", platform, t)
+    right_open = reach.right is None and _goes_round(room, "right", platform, t)
+    x0 = end(left_open, "left", platform.x0_mm)
+    x1 = end(right_open, "right", platform.x1_mm)
 
     def piece(name: str, start: Point2, finish: Point2, mitred: tuple[bool, bool]) -> SkirtingReturn:
         return SkirtingReturn(
@@ -43,12 +45,23 @@ def skirting_returns(
             z0_mm=z0,
         )
 
-    pieces = [piece("front skirting", (x0, y), (x1, y), (reach.left is None, reach.right is None))]
-    if reach.left is None:
+    pieces = [piece("front skirting", (x0, y), (x1, y), (left_open, right_open))]
+    if left_open:
         pieces.append(piece("left skirting return", (x0, platform.y_back_mm), (x0, y), (False, True)))
-    if reach.right is None:
+    if right_open:
         pieces.append(piece("right skirting return", (x1, y), (x1, platform.y_back_mm), (True, False)))
     return tuple(pieces)
+
+
+def _goes_round(room: Room, side: SurfaceName, platform: FittedPlatform, thickness_mm: float) -> bool:
+    """Return whether a wall beside a seen end, if there is one, leaves room for the skirting to be returned."""
+    if not room.has(side):
+        return True
+    y_range = (platform.y_front_mm - thickness_mm, platform.y_back_mm)
+    z_range = (platform.high_point[2].value, platform.z1_mm)
+    if side == "left":
+        return platform.x0_mm - room.governing(side, y_range, z_range, "greatest").value >= thickness_mm
+    return room.governing(side, y_range, z_range, "least").value - platform.x1_mm >= thickness_mm
 
 
 def ripped_skirting(platform: FittedPlatform, skirting: Skirting, setting: Setting) -> tuple[Finding, ...]:
@@ -63,9 +76,8 @@ def ripped_skirting(platform: FittedPlatform, skirting: Skirting, setting: Setti
             verdict="caution",
             summary=(
                 f"The room's skirting is {setting.said(skirting.height_mm)} high, the platform"
-                f" {setting.said(room_for)}:"
-            )
-            " its return is ripped lower and will not line up with the rest.",
+                f" {setting.said(room_for)}: its return is ripped lower and will not line up with the rest."
+            ),
             demand=skirting.height_mm,
             limit=room_for,
             unit="mm",

@@ -92,7 +92,7 @@ def _ends(
     z_mm: float,
 ) -> tuple[tuple[float, float], SurfaceName | None, SurfaceName | None]:
     """Return where a top's free ends are, and the walls it meets; it stops free where the slope comes down first."""
-    ends = [x_range[0] - top.overhang_mm, x_range[1] + top.overhang_mm]
+    ends = _kept_from_walls(setting, (x_range[0] - top.overhang_mm, x_range[1] + top.overhang_mm), y_range, z_mm)
     meets = [reach.left, reach.right]
     walls = [
         setting.room.at(side, y_range[0], z_mm).value if side else end for side, end in zip(meets, ends, strict=True)
@@ -103,6 +103,19 @@ def _ends(
     if clear[1] < walls[1]:
         ends[1], meets[1] = clear[1], None
     return (ends[0], ends[1]), meets[0], meets[1]
+
+
+def _kept_from_walls(
+    setting: Setting, ends: tuple[float, float], y_range: tuple[float, float], z_mm: float
+) -> list[float]:
+    """Return a top's overhanging ends, drawn in where a wall stands in their way. [mm]"""
+    room = setting.room
+    left, right = ends
+    if room.has("left"):
+        left = max(left, room.governing("left", y_range, (z_mm, z_mm), "greatest").value)
+    if room.has("right"):
+        right = min(right, room.governing("right", y_range, (z_mm, z_mm), "least").value)
+    return [left, right]
 
 
 def _under_slope(

@@ -173,7 +173,7 @@ def test_a_board_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch
         return pack_lengths(pieces, stocks=stocks, kerf=0, end_trim=end_trim)
 
     monkeypatch.setattr("nookwright.stages.cutting.board_layout.pack_lengths", greedy)
-    with pytest.raises(AssertionError, match="the board plan for pine cannot be cut: .* beyond 18000"):
+    with pytest.raises(AssertionError, match=r"the board plan for pine cannot be cut: .* beyond 18000"):
         lay_out(parts(part("S1", 895, 100, "pine"), part("S2", 895, 100, "pine")), shop())
 
 

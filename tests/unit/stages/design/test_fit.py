@@ -85,7 +85,9 @@ def test_a_leaning_back_wall_pushes_the_furniture_out() -> None:
 
 def test_an_outside_wall_keeps_a_ventilated_gap() -> None:
     """50 mm behind the furniture, and the book says so."""
-    survey = Survey(kind="alcove", corner="left", heights_mm=(), readings=(), wall=WallBuild(kind="masonry", outside=True))
+    survey = Survey(
+        kind="alcove", corner="left", heights_mm=(), readings=(), wall=WallBuild(kind="masonry", outside=True)
+    )
     design = fitted(brief(cases(one())), PlanarRoom(planes=SQUARE_ALCOVE, survey=survey))
     assert design.boxes[0].y_back_mm == -50.0
     assert any("outside wall" in assumption.what for assumption in design.assumptions)
@@ -101,7 +103,9 @@ def test_equal_columns_share_what_dividers_leave() -> None:
 
 def test_parts_and_fixed_sizes_share_in_proportion() -> None:
     """500 fixed; the rest, 1764 - 36 - 500 = 1228, goes 1 to 3: 307 and 921."""
-    columns = Cell(split="columns", cells=(Cell(size=Fixed(mm=500)), Cell(size=Share(parts=1)), Cell(size=Share(parts=3))))
+    columns = Cell(
+        split="columns", cells=(Cell(size=Fixed(mm=500)), Cell(size=Share(parts=1)), Cell(size=Share(parts=3)))
+    )
     box = fitted(brief(cases(one(columns)))).boxes[0]
     assert [upright.x_mm for upright in box.uprights] == pytest.approx([0.0, 518.0, 843.0, 1782.0])
 
@@ -164,7 +168,9 @@ def test_the_low_end_keeps_a_side_that_can_be_screwed() -> None:
     """A slope from 0 at the left reaches 3 + 150 at 191.25 mm, marked 191.5: the box starts there, and it is said."""
     design = fitted(brief(cases(one(), height=None)), under_slope(height=0.0))
     assert design.boxes[0].x0_mm == pytest.approx(153.0 / 0.8)
-    assert any(finding.verdict == "caution" and "moved in by 191.5 mm" in finding.summary for finding in design.findings)
+    assert any(
+        finding.verdict == "caution" and "moved in by 191.5 mm" in finding.summary for finding in design.findings
+    )
 
 
 def test_a_shelf_runs_into_the_rake() -> None:
