@@ -229,7 +229,8 @@ def tag(view: View, number: str, outline: Sequence[Point2], taken: Taken) -> Ite
         taken: what stands on the paper; the ring is added.
     """
     low, high = around(outline)
-    shares = ((0.5, 0.5), (0.5, 0.3), (0.5, 0.7), (0.3, 0.5), (0.7, 0.5), (0.15, 0.5), (0.85, 0.5))
+    along = (0.5, 0.3, 0.7, 0.15, 0.85, 0.4, 0.6, 0.22, 0.78, 0.07, 0.93)
+    shares = [(0.5, 0.5), (0.5, 0.3), (0.5, 0.7), *((x, 0.5) for x in along[1:]), *((0.5, z) for z in along[3:])]
     places = [(low[0] + (high[0] - low[0]) * x, low[1] + (high[1] - low[1]) * z) for x, z in shares]
     spots = [view.at(place) for place in places if _within(place, outline)] or [view.at(middle(outline))]
     for target in spots:

@@ -10,7 +10,7 @@ from nookwright.stages.design.carcase import furnished
 from nookwright.stages.design.design import Box, Fit, Rake
 from nookwright.stages.design.openings import Reach, fit_of, level_limit, rake_line, reach
 from nookwright.stages.design.setting import Setting
-from nookwright.stages.design.sizes import shared_out
+from nookwright.stages.design.sizes import LEAST_CELL_MM, shared_out
 from nookwright.stages.inputs.brief import Cases, Fixed, Size, Unit
 from nookwright.stages.inputs.shop import SheetStock
 
@@ -69,7 +69,7 @@ def stand(
     back = setting.sheet(tier.back_board, "back", tier.where) if tier.back_board else None
     y_range = (y_back_mm - tier.depth_mm, y_back_mm)
     lid, first = _lid_and_reach(tier, z0_mm, y_range, setting)
-    findings = list(_kept_from_slope(tier, lid, first, z0_mm, setting))
+    findings = [*_lowered(tier, lid, z0_mm, setting), *_kept_from_slope(tier, lid, first, z0_mm, setting)]
     ends = _above_least_side(lid, (first.x0_mm, first.x1_mm), z0_mm)
     sizes: list[Size] = [Fixed(mm=unit.bought.width_mm) if unit.bought else unit.width for unit in tier.units]
     widths = shared_out(
@@ -89,6 +89,7 @@ def stand(
             shell = replace(shell, finished_left=first.left is None)
         if i == len(widths) - 1:
             shell = replace(shell, finished_right=first.right is None)
+        _examine_size(shell, unit, setting)
         box, found = furnished(shell, unit, setting)
         boxes.append(box)
         findings.extend(found)
@@ -128,6 +129,41 @@ def _above_least_side(lid: Lid, ends: tuple[float, float], z0_mm: float) -> tupl
         return ends
     x = (z0_mm + LEAST_SIDE_MM - lid.rake.height_at_0_mm) / lid.rake.slope
     return (max(x0, x), x1) if lid.rake.slope > 0 else (x0, min(x1, x))
+
+
+def _examine_size(shell: Box, unit: Unit, setting: Setting) -> None:
+    """Note a built box that is too narrow or too low to hold anything."""
+    if unit.bought is not None:
+        return
+    least = 2 * shell.board.thickness_mm + LEAST_CELL_MM
+    sizes = {"wide": shell.x1_mm - shell.x0_mm, "high": max(shell.z1_left_mm, shell.z1_right_mm) - shell.z0_mm}
+    for way, size in sizes.items():
+        setting.inspection.expect(
+            size >= least,
+            "units",
+            f"{unit.name} {setting.said(max(0.0, size))} {way}",
+            f"at least {setting.said(least)}: two boards and a space between",
+            where=unit.where,
+        )
+
+
+def _lowered(tier: Cases, lid: Lid, z0_mm: float, setting: Setting) -> tuple[Finding, ...]:
+    """Return the finding that the ceiling leaves a tier less height than wished, if it does."""
+    height = lid.level_mm - z0_mm
+    if tier.height_mm is None or tier.height_mm - height < 0.5:
+        return ()
+    return (
+        Finding(
+            topic="fit",
+            subject=tier.name,
+            verdict="caution",
+            summary=f"{setting.said(tier.height_mm)} high was wished; the ceiling leaves {setting.said(height)}.",
+            demand=tier.height_mm,
+            limit=height,
+            unit="mm",
+            remedy="Make a tier or the platform lower, or accept the height that is drawn.",
+        ),
+    )
 
 
 def _kept_from_slope(tier: Cases, lid: Lid, first: Reach, z0_mm: float, setting: Setting) -> tuple[Finding, ...]:

@@ -105,6 +105,7 @@ def _growth(box: Box, front: Front, face: Face | None, outline: tuple[Point2, ..
 
 def _rear(box: Box, front: Front, face: Face | None, stock: SheetStock) -> float:
     """Return y of a leaf's rear face: within the strips, within the box, or in front of it. [mm]"""
-    if front.hang == "overlay":
-        return box.y_front_mm - (face.strips[0].stock.thickness_mm if face else 0.0)
-    return box.y_front_mm if face else box.y_front_mm + stock.thickness_mm
+    if face is not None:
+        strip = face.strips[0]
+        return strip.y_back_mm - (strip.stock.thickness_mm if front.hang == "overlay" else 0.0)
+    return box.y_front_mm + (stock.thickness_mm if front.hang == "inset" else 0.0)

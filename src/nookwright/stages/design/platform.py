@@ -55,6 +55,14 @@ def lay_platform(
         f"at least {setting.said(LEAST_RAIL_MM + wished.least_packer_mm)}: a rail and the packer at the high point",
         where=wished.where,
     )
+    clear = y_back - y_front - 2 * stock.thickness_mm
+    setting.inspection.expect(
+        clear >= LEAST_RAIL_MM,
+        "toe",
+        f"a platform {setting.said(max(0.0, y_back - y_front))} deep",
+        f"at least {setting.said(LEAST_RAIL_MM + 2 * stock.thickness_mm)}: two rails and a bearer between",
+        where=wished.where,
+    )
     return FittedPlatform(
         x0_mm=x_range[0],
         x1_mm=x_range[1],

@@ -10,6 +10,9 @@ from nookwright.stages.design.setting import Setting
 from nookwright.stages.inputs.survey import Skirting, SurfaceName
 from nookwright.stages.room.room import Room
 
+FAR_MM = 120.0
+"""The skirting is not carried on to a wall this far beside the furniture. Common practice, no source."""
+
 
 def skirting_returns(
     platform: FittedPlatform, reach: Reach, skirting: Skirting, room: Room
@@ -27,8 +30,8 @@ def skirting_returns(
             return free_x
         return room.governing(side, (y - t, y), (z0, z0 + height), "greatest" if side == "left" else "least").value
 
-    left_open = reach.left is None and _goes_round(room, "left", platform, t)
-    right_open = reach.right is None and _goes_round(room, "right", platform, t)
+    left_open = _goes_round(room, "left", platform, FAR_MM if reach.left else t, t)
+    right_open = _goes_round(room, "right", platform, FAR_MM if reach.right else t, t)
     x0 = end(left_open, "left", platform.x0_mm)
     x1 = end(right_open, "right", platform.x1_mm)
 
@@ -53,15 +56,15 @@ def skirting_returns(
     return tuple(pieces)
 
 
-def _goes_round(room: Room, side: SurfaceName, platform: FittedPlatform, thickness_mm: float) -> bool:
-    """Return whether a wall beside a seen end, if there is one, leaves room for the skirting to be returned."""
+def _goes_round(room: Room, side: SurfaceName, platform: FittedPlatform, gap_mm: float, thickness_mm: float) -> bool:
+    """Return whether the skirting turns the corner: no wall stands there, or none nearer than the gap."""
     if not room.has(side):
         return True
     y_range = (platform.y_front_mm - thickness_mm, platform.y_back_mm)
     z_range = (platform.high_point[2].value, platform.z1_mm)
     if side == "left":
-        return platform.x0_mm - room.governing(side, y_range, z_range, "greatest").value >= thickness_mm
-    return room.governing(side, y_range, z_range, "least").value - platform.x1_mm >= thickness_mm
+        return platform.x0_mm - room.governing(side, y_range, z_range, "greatest").value >= gap_mm
+    return room.governing(side, y_range, z_range, "least").value - platform.x1_mm >= gap_mm
 
 
 def ripped_skirting(platform: FittedPlatform, skirting: Skirting, setting: Setting) -> tuple[Finding, ...]:

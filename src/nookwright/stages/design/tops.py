@@ -17,6 +17,9 @@ from nookwright.trade.scribing import scribe_allowance
 STEP_MM = 100.0
 """Spacing of the places at which a scribed edge is looked at."""
 
+LEAST_TOP_MM = 100.0
+"""A top shorter than this under a slope is a mistake rather than a wish. Common practice, no source."""
+
 
 def scribed_edge(
     meets: str, line: Line, places: Sequence[tuple[float, Measured]], allowances: Allowances
@@ -92,12 +95,19 @@ def _ends(
     z_mm: float,
 ) -> tuple[tuple[float, float], SurfaceName | None, SurfaceName | None]:
     """Return where a top's free ends are, and the walls it meets; it stops free where the slope comes down first."""
-    ends = _kept_from_walls(setting, (x_range[0] - top.overhang_mm, x_range[1] + top.overhang_mm), y_range, z_mm)
+    ends = _kept_from_walls(setting, (x_range[0] - top.overhang_mm, x_range[1] + top.overhang_mm), y_range[0], z_mm)
     meets = [reach.left, reach.right]
     walls = [
         setting.room.at(side, y_range[0], z_mm).value if side else end for side, end in zip(meets, ends, strict=True)
     ]
     clear = _under_slope(setting, (walls[0], walls[1]), y_range, z_mm)
+    setting.inspection.expect(
+        clear[1] - clear[0] >= LEAST_TOP_MM,
+        "height",
+        f"{top.name} {setting.said(z_mm)} up, above the slope",
+        "a tier below it that is low enough for the slope to pass over its top",
+        where=top.where,
+    )
     if clear[0] > walls[0]:
         ends[0], meets[0] = clear[0], None
     if clear[1] < walls[1]:
@@ -105,12 +115,11 @@ def _ends(
     return (ends[0], ends[1]), meets[0], meets[1]
 
 
-def _kept_from_walls(
-    setting: Setting, ends: tuple[float, float], y_range: tuple[float, float], z_mm: float
-) -> list[float]:
+def _kept_from_walls(setting: Setting, ends: tuple[float, float], y_front_mm: float, z_mm: float) -> list[float]:
     """Return a top's overhanging ends, drawn in where a wall stands in their way. [mm]"""
     room = setting.room
     left, right = ends
+    y_range = (y_front_mm, max(room.at("back", x, z_mm).value for x in ends))
     if room.has("left"):
         left = max(left, room.governing("left", y_range, (z_mm, z_mm), "greatest").value)
     if room.has("right"):
