@@ -6,138 +6,20 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
-from hypothesis import strategies as st
 
 from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
-from nookwright.stages.inputs.brief import (
-    Allowances,
-    Bought,
-    Brief,
-    Cases,
-    Cell,
-    Fixed,
-    Front,
-    Joinery,
-    Platform,
-    Share,
-    Tier,
-    Top,
-    Trim,
-    Unit,
-)
+from nookwright.stages.inputs.brief import Allowances, Brief, Cell, Tier, Top, Unit
 from nookwright.stages.parts.break_down import break_down
 from nookwright.stages.parts.part import PartList
 from nookwright.stages.parts.solids import interferences, outside_room, solid_of
 from planar_rooms import PlanarRoom, a_shop, mirrored
+from strategies import briefs, mm, rooms
 
 EXAMPLES = settings(
     max_examples=40, derandomize=True, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
 )
-
-
-def mm(low: float, high: float) -> st.SearchStrategy[float]:
-    """Lengths to a tenth of a millimetre."""
-    return st.integers(round(low * 10), round(high * 10)).map(lambda tenths: tenths / 10.0)
-
-
-def tilt(most: float) -> st.SearchStrategy[float]:
-    """A gradient, in millimetres a metre over a thousand."""
-    return st.integers(-1000, 1000).map(lambda share: share / 1000.0 * most)
-
-
-@st.composite
-def rooms(draw: st.DrawFn) -> PlanarRoom:
-    """Alcoves, and corners under a slope that rises either way, with or without a ceiling; all walls lean."""
-    end = draw(mm(1300, 2600))
-    planes = {
-        "floor": (0.0, draw(tilt(0.01)), draw(tilt(0.01))),
-        "back": (0.0, draw(tilt(0.005)), draw(tilt(0.01))),
-        "left": (0.0, draw(tilt(0.03)), draw(tilt(0.01))),
-        "right": (end, draw(tilt(0.03)), draw(tilt(0.01))),
-    }
-    kind = draw(st.sampled_from(["alcove", "rises right", "rises left"]))
-    if kind != "alcove":
-        slope = draw(mm(0.4, 2.0)) if kind == "rises right" else -draw(mm(0.4, 2.0))
-        low = draw(mm(300, 1000))
-        planes["slope"] = (low if slope > 0 else low - slope * end, slope, draw(tilt(0.02)))
-        del planes["right" if kind == "rises right" else "left"]
-    if kind == "alcove" or draw(st.booleans()):
-        planes["ceiling"] = (draw(mm(2200, 2600)), draw(tilt(0.005)), draw(tilt(0.005)))
-    return PlanarRoom(planes=planes, end_mm=end, sd_mm=draw(mm(0.0, 3.0)))  # type: ignore[arg-type]
-
-
-FRONTS = st.one_of(
-    st.none(),
-    st.builds(
-        Front,
-        leaves=st.sampled_from(["one", "pair", "sliding"]),
-        hang=st.sampled_from(["inset", "overlay"]),
-        board=st.just("ply"),
-    ).filter(lambda front: front.leaves != "sliding" or front.hang == "inset"),
-)
-LEAVES = st.builds(
-    Cell,
-    size=st.one_of(st.builds(Share, parts=st.sampled_from([1.0, 2.0])), st.builds(Fixed, mm=mm(150, 300))),
-    shelves=st.integers(0, 4),
-    shelf_fixing=st.sampled_from(["pins", "fixed"]),
-    front=FRONTS,
-)
-
-
-def split(cells: st.SearchStrategy[Cell]) -> st.SearchStrategy[Cell]:
-    """Two or three cells side by side or above each other, at least one of them a share."""
-    return st.builds(
-        Cell, split=st.sampled_from(["columns", "rows"]), cells=st.lists(cells, min_size=2, max_size=3).map(tuple)
-    ).filter(lambda cell: any(isinstance(each.size, Share) for each in cell.cells))
-
-
-INSIDES = st.one_of(LEAVES.map(lambda cell: replace(cell, size=Share())), split(st.one_of(LEAVES, split(LEAVES))))
-
-
-@st.composite
-def briefs(draw: st.DrawFn) -> Brief:
-    """Lower cases, sometimes with a bought cabinet, a top, and an upper tier up to the slope or ceiling."""
-    low = draw(mm(300, 700))
-    depth = draw(mm(350, 600))
-    units = [Unit(name=f"low {i}", inside=draw(INSIDES)) for i in range(draw(st.integers(1, 2)))]
-    if draw(st.booleans()):
-        bought = Bought(width_mm=draw(mm(300, 500)), height_mm=low + 80.0, depth_mm=depth, toe_height_mm=80.0)
-        units.insert(0, Unit(name="bought", bought=bought))
-    ends = {
-        "rake_low": draw(st.sampled_from(["over", "between"])),
-        "rake_high": draw(st.sampled_from(["over", "between"])),
-    }
-    tiers: list[Tier] = [
-        Cases(name="lower", height_mm=low, depth_mm=depth, units=tuple(units), board="ply", back_board="thin", **ends)
-    ]
-    if draw(st.booleans()):
-        tiers.append(Top(name="worktop", board=draw(st.sampled_from(["top", "ply"]))))
-    if draw(st.booleans()):
-        upper = Unit(name="upper", inside=draw(INSIDES))
-        back = draw(st.sampled_from(["", "thin"]))
-        tiers.append(
-            Cases(
-                name="upper", height_mm=None, depth_mm=draw(mm(220, 340)), units=(upper,), board="ply", back_board=back,
-                **ends,
-            )
-        )  # fmt: skip
-    joinery = Joinery(
-        corners=draw(st.sampled_from(["pocket screws", "housing", "rebate", "butt and screws"])),
-        dividers=draw(st.sampled_from(["housing", "butt and screws", "pocket screws"])),
-    )
-    return Brief(
-        title="job",
-        units="mm",
-        resolution=0.5,
-        tiers=tuple(tiers),
-        platform=Platform(height_mm=draw(mm(60, 150)), board="ply", toe_mm=draw(mm(0, 60)))
-        if draw(st.booleans())
-        else None,
-        trim=Trim(board="strip") if draw(st.booleans()) else None,
-        joinery=joinery,
-    )
 
 
 def made(brief: Brief, room: PlanarRoom, thickness: float) -> tuple[Design, PartList]:

@@ -12,7 +12,7 @@ Pen = Literal["wide", "narrow"]
 
 Dash = Literal["solid", "dashed", "chain"]
 Ink = Literal["black", "grey"]
-Fill = Literal["none", "white", "tint", "grey", "hatch"]
+Fill = Literal["none", "white", "tint", "grey", "hatch", "counter-hatch"]
 Anchor = Literal["start", "middle", "end"]
 Paper = Literal["A4", "Letter"]
 
@@ -68,7 +68,7 @@ class Shape:
         points: its corners.
         closed: whether the last corner joins the first.
         pen: width of its outline; None draws the fill alone.
-        fill: how its inside is filled; `hatch` is narrow lines at 45 degrees.
+        fill: how its inside is filled; `hatch` is narrow lines at 45 degrees, `counter-hatch` the other way.
     """
 
     points: tuple[Point2, ...]

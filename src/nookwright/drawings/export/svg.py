@@ -13,7 +13,9 @@ from nookwright.geometry.frame import Point2
 _INK: dict[Ink, str] = {"black": "#000000", "grey": "#808080"}
 _FILL: dict[Fill, str] = {
     "none": "none", "white": "#ffffff", "tint": "#ececec", "grey": "#c4c4c4", "hatch": "none",
+    "counter-hatch": "none",
 }  # fmt: skip
+_HATCH_DEG: dict[Fill, float] = {"hatch": 45.0, "counter-hatch": 135.0}
 _DASH_MM: dict[Dash, str] = {"solid": "", "dashed": "3 1.5", "chain": "8 1.5 0.8 1.5"}
 
 
@@ -71,10 +73,10 @@ def _drawn(item: Item) -> list[str]:
 
 
 def _drawn_shape(shape: Shape) -> list[str]:
-    fill = f' fill="{_FILL[shape.fill]}"' if shape.fill not in ("none", "hatch") else ""
+    fill = f' fill="{_FILL[shape.fill]}"' if _FILL[shape.fill] != "none" else ""
     elements: list[str] = []
-    if shape.fill == "hatch":
-        strokes = "".join(_path(line, False) for line in hatch_lines(shape.points))
+    if shape.fill in _HATCH_DEG:
+        strokes = "".join(_path(line, False) for line in hatch_lines(shape.points, angle_deg=_HATCH_DEG[shape.fill]))
         if strokes:
             elements.append(f'<path d="{strokes}" stroke="{_INK[shape.ink]}" stroke-width="0.18"/>')
     if fill or shape.pen is not None:

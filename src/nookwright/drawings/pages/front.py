@@ -23,6 +23,24 @@ class Entry:
     last: int
 
 
+CAUTIONS = (
+    ("Wiring, gas", "Moving or extending an outlet, and anything on gas, is for licensed people and local codes."),
+    ("Hidden things", "Look for cables and pipes before drilling or screwing into any wall or floor."),
+    ("Tipping", "Anything tall can fall until it is fixed to the wall; never load it before."),
+    ("Old paint, old boards", "They may hold lead or asbestos. Have them tested before sanding, cutting or scraping."),
+    (
+        "Escape, heat, air",
+        "Keep escape windows, alarms, heaters, stoves and vents as clear as local codes and makers ask.",
+    ),
+    ("Floors", "A full wall of shelves is heavy. Where the floor is old, springy or upstairs, ask an engineer."),
+    ("Saws", "Sizes and an order of cuts stand here; guards, supports and judgement are yours."),
+    ("Lifting", "What one person should not lift is said under Checks; sheets are best carried by two."),
+)
+"""What can hurt in any such job, in a line each. Common practice, no source; local codes and licensed trades rule."""
+
+_CAUTION_COLUMNS = (Column(title="What", share=46, bold=True), Column(title="Mind", share=140))
+
+
 def pages(
     findings: Sequence[Finding],
     fits: Sequence[Fit],
@@ -45,13 +63,14 @@ def pages(
     blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True)]
     blocks += _read_first(findings)
     blocks += [Heading(text="Contents"), _contents(contents)]
+    blocks += [Heading(text="Cautions"), Table(columns=_CAUTION_COLUMNS, rows=CAUTIONS)]
     blocks += [
-        Heading(text="How to read the figures"),
+        Heading(text="What the figures rest on"),
         Paragraph(
-            text="Sizes on drawings are worked out from the readings in the room and the brief; nothing on paper is "
-            "to be scaled off. Cut sizes are rounded down where a part must enter a gap and up where it covers one. "
-            "Print at full size: the bar on a sheet must measure 100 mm. The figures under Assumed were measured "
-            "by nobody; replace them where it matters."
+            text="Measured: the readings listed under Room, and the sizes of bought things. Computed: every other "
+            "size, from those and the brief. Assumed: what is listed below; nobody measured it, so replace it where it "
+            "matters. Nothing on paper is to be scaled off. Cut sizes are rounded down where a part must enter a gap "
+            "and up where it covers one. Print at full size: the bar on a sheet must measure 100 mm."
         ),
     ]
     if fits:

@@ -262,21 +262,23 @@ def _inside(box: Box, parts: PartList, issue: Issue) -> Draft:
         items.extend(_clear_heights(view, box, opening, issue.marks, taken))
     for cut in sorted(cuts, key=lambda one: one.part.role == "loose shelf"):
         items.extend(tag(view, cut.part.number, cut.outlines[0], taken))
+    before = [outline for cut in cuts for outline in cut.outlines]
     for part in behind:
-        items.extend(tag(view, part.number, seen_from_front(part), taken))
+        items.extend(tag(view, part.number, seen_from_front(part), taken, before))
     name = f"Box {box.letter}, {box.name}: boards and clear sizes"
     return Draft(name=name, items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
 def _outside_sizes(view: View, box: Box, marks: Marks, taken: Taken) -> Items:
-    """Return the chain of clear widths below with the overall width, the side heights, and the pitch."""
+    """Return the chain of clear widths below with the overall width, and the side heights."""
     low_z = box.z0_mm
-    faces = [face for upright in box.uprights for face in (upright.x_mm, upright.x_mm + upright.thickness_mm)]
-    xs = sorted({round(x, 3) for x in (box.x0_mm, box.x1_mm, *faces)})
+    boards = [(round(u.x_mm, 3), round(u.x_mm + u.thickness_mm, 3)) for u in box.uprights]
+    xs = sorted({round(box.x0_mm, 3), round(box.x1_mm, 3), *(face for faces in boards for face in faces)})
     foot = view.at((0.0, low_z))[1]
     items = list(chain(Chain(
         direction="level", points=tuple(view.at((x, low_z)) for x in xs), line_at=foot + OFF_MM,
-        labels=tuple(show(b - a, marks) for a, b in pairwise(xs)), overall=show(box.x1_mm - box.x0_mm, marks),
+        labels=tuple("" if pair in boards else show(pair[1] - pair[0], marks) for pair in pairwise(xs)),
+        overall=show(box.x1_mm - box.x0_mm, marks),
     ), taken))  # fmt: skip
     for x, z1, out in ((box.x0_mm, box.z1_left_mm, -1), (box.x1_mm, box.z1_right_mm, 1)):
         if out == 1 and abs(box.z1_left_mm - box.z1_right_mm) < 0.05:

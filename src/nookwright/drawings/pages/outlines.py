@@ -27,6 +27,9 @@ STEP_MM = 50.0
 BAND_MM = 3.5
 """Width of the hatched band beside a room edge, on paper. Our choice. [mm]"""
 
+ALIKE_DEG = 20.0
+"""An edge nearer than this to the hatching's own direction would not read as hatched. Our choice. [deg]"""
+
 OPEN_TOP_MM = 150.0
 """How far walls are drawn above what stands there when no ceiling was surveyed. Our choice. [mm]"""
 
@@ -148,13 +151,25 @@ def walls(view: View, edges: Iterable[Sequence[Point2]], taken: Taken) -> Items:
         taken: what stands on the paper.
     """
     items: list[Shape] = []
-    for edge in edges:
+    chains = tuple(edges)
+    fill: Fill = "counter-hatch" if any(_runs_like_hatching(view.all_at(edge)) for edge in chains) else "hatch"
+    for edge in chains:
         inner = view.all_at(edge)
         outer = _beside_on_paper(inner, BAND_MM)
-        items.append(Shape(points=(*inner, *outer[::-1]), pen=None, fill="hatch"))
+        items.append(Shape(points=(*inner, *outer[::-1]), pen=None, fill=fill))
         items.append(Shape(points=inner, closed=False, pen="wide"))
         taken.words.extend((inner[i], inner[i + 1], outer[i + 1], outer[i]) for i in range(len(inner) - 1))
     return tuple(items)
+
+
+def _runs_like_hatching(points: Sequence[Point2]) -> bool:
+    """Return whether a run of points on paper has a length that rises to the right about as steeply as hatching."""
+    alike = 0.0
+    for (x0, y0), (x1, y1) in pairwise(points):
+        rise_deg = math.degrees(math.atan2(y0 - y1, x1 - x0)) % 180.0
+        if abs(rise_deg - 45.0) < ALIKE_DEG:
+            alike += math.dist((x0, y0), (x1, y1))
+    return alike > 2 * BAND_MM
 
 
 def _beside_on_paper(points: Sequence[Point2], off: float) -> tuple[Point2, ...]:
@@ -219,7 +234,9 @@ _TURNS = tuple(
 )
 
 
-def tag(view: View, number: str, outline: Sequence[Point2], taken: Taken) -> Items:
+def tag(
+    view: View, number: str, outline: Sequence[Point2], taken: Taken, before: Iterable[Sequence[Point2]] = ()
+) -> Items:
     """Return a ring with a part number: inside its outline when there is room, else beside it with a leader.
 
     Args:
@@ -227,29 +244,47 @@ def tag(view: View, number: str, outline: Sequence[Point2], taken: Taken) -> Ite
         number: the part number.
         outline: the board as drawn. [mm]
         taken: what stands on the paper; the ring is added.
+        before: boards in front of it, which a leader must not seem to point at. [mm]
     """
-    low, high = around(outline)
-    along = (0.5, 0.3, 0.7, 0.15, 0.85, 0.4, 0.6, 0.22, 0.78, 0.07, 0.93)
-    shares = [(0.5, 0.5), (0.5, 0.3), (0.5, 0.7), *((x, 0.5) for x in along[1:]), *((0.5, z) for z in along[3:])]
-    places = [(low[0] + (high[0] - low[0]) * x, low[1] + (high[1] - low[1]) * z) for x, z in shares]
-    spots = [view.at(place) for place in places if _within(place, outline)] or [view.at(middle(outline))]
+    hidden = tuple(before)
+    places = [place for place in _places_on(outline) if not covered(place, hidden)]
+    spots = [view.at(place) for place in places] or [view.at(middle(outline))]
     for target in spots:
         if _clear(target, number, taken):
             return _noted(ring(target, number), taken)
-    for reach in (7.0, 9.5, 12.0, 15.0, 19.0, 24.0, 30.0, 37.0, 45.0):
+    for reach in (7.0, 9.5, 12.0, 15.0, 19.0, 24.0, 30.0, 37.0, 45.0, 55.0, 65.0):
         for target in spots:
             for turn in _TURNS:
                 centre = (target[0] + reach * math.cos(turn), target[1] - reach * math.sin(turn))
-                line = Line(start=target, end=centre)
-                if _clear(centre, number, taken) and taken.clear_of_words(line):
-                    dot = Circle(centre=target, radius=0.6, fill="grey")
-                    # The dot is too small to keep words off; the leader is kept as a line.
-                    taken.lines.append((line.start, line.end))
-                    reached = math.dist(target, centre)
-                    share = 1.0 - _ring_radius(number) / reached
-                    edge = (target[0] + (centre[0] - target[0]) * share, target[1] + (centre[1] - target[1]) * share)
-                    return (Line(start=target, end=edge), dot, *_noted(ring(centre, number), taken))
+                if _clear(centre, number, taken) and taken.clear_of_words(Line(start=target, end=centre)):
+                    return _led_ring(target, centre, number, taken)
     return _noted(ring(spots[0], number), taken)
+
+
+def _led_ring(target: Point2, centre: Point2, number: str, taken: Taken) -> Items:
+    """Return a ring, the line from it to what it names, and a dot there."""
+    share = 1.0 - _ring_radius(number) / math.dist(target, centre)
+    edge = (target[0] + (centre[0] - target[0]) * share, target[1] + (centre[1] - target[1]) * share)
+    # The dot is too small to keep words off; the leader is kept as a line.
+    taken.lines.append((target, centre))
+    dot = Circle(centre=target, radius=0.6, fill="grey")
+    return (Line(start=target, end=edge), dot, *_noted(ring(centre, number), taken))
+
+
+_ALONG = (0.5, 0.3, 0.7, 0.15, 0.85, 0.4, 0.6, 0.22, 0.78, 0.07, 0.93)
+
+
+def _places_on(outline: Sequence[Point2]) -> list[Point2]:
+    """Return places on a board where its number or its leader may stand, the middle first. [mm]"""
+    low, high = around(outline)
+    shares = [(0.5, 0.5), (0.5, 0.3), (0.5, 0.7), *((x, 0.5) for x in _ALONG[1:]), *((0.5, z) for z in _ALONG[3:])]
+    places = [(low[0] + (high[0] - low[0]) * x, low[1] + (high[1] - low[1]) * z) for x, z in shares]
+    if len(outline) == 4:
+        # A board along a rake fills little of its extent: its own middle line, the longer of the two, is tried as well.
+        middles = [middle((outline[i], outline[(i + 1) % 4])) for i in range(4)]
+        start, end = max((middles[::2], middles[1::2]), key=lambda ends: math.dist(*ends))
+        places += [(start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * t) for t in _ALONG]
+    return [place for place in places if _within(place, outline)]
 
 
 def _within(point: Point2, outline: Sequence[Point2]) -> bool:

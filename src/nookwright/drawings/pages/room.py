@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -9,7 +10,8 @@ from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain
 from nookwright.drawings.flow import Heading, Paragraph, flow
-from nookwright.drawings.page import Anchor, Circle, Item, Items, Text
+from nookwright.drawings.lettering import text_corners
+from nookwright.drawings.page import Anchor, Circle, Item, Items, Line, Text
 from nookwright.drawings.pages.canvas import OFF_MM, canvas
 from nookwright.drawings.pages.outlines import BAND_MM, elevation_section, placed_words, plan_section, walls
 from nookwright.drawings.sheet import Draft, Issue
@@ -23,17 +25,22 @@ BEYOND_MM = 120.0
 """How far an end without a wall is drawn beyond the outermost spot. Our choice. [mm]"""
 
 BESIDE_A_SPOT: tuple[tuple[float, float, Anchor], ...] = (
-    (2.0, -1.6, "start"),
-    (-2.0, -1.6, "end"),
-    (2.0, 5.0, "start"),
-    (-2.0, 5.0, "end"),
-    (0.0, 8.0, "middle"),
-    (5.0, -6.0, "start"),
-    (-5.0, -6.0, "end"),
-    (5.0, 10.0, "start"),
-    (-5.0, 10.0, "end"),
+    (2.8, 1.75, "start"),
+    (-2.8, 1.75, "end"),
+    (2.8, -0.8, "start"),
+    (-2.8, -0.8, "end"),
+    (2.8, 4.4, "start"),
+    (-2.8, 4.4, "end"),
+    (0.0, -3.0, "middle"),
+    (0.0, 6.6, "middle"),
 )
-"""Where a spot's name may stand, from its dot, the best place first. [mm on paper]"""
+"""Where a spot's name may stand without a leader, from its dot, the best place first. [mm on paper]"""
+
+LEADERS_MM = (6.0, 8.0, 10.0, 13.0, 16.0, 20.0, 25.0)
+"""Lengths of leader tried for a spot's name that finds no place beside its dot, on paper. Our choice. [mm]"""
+
+DOT_MM = 0.8
+"""Radius of a spot's dot, on paper. Our choice. [mm]"""
 
 BESIDE_AN_OUTLET: tuple[tuple[float, Anchor], ...] = ((0.0, "middle"), (-4.0, "start"), (4.0, "end"))
 """The same for an outlet's words, sideways."""
@@ -94,16 +101,47 @@ def _plan(room: Room, issue: Issue) -> Draft:
 
 
 def _marked(view: View, spots: Iterable[tuple[str, Point2]], taken: Taken) -> Items:
-    """Return spots as dots with their names at the first free place beside."""
-    items: list[Item] = []
-    for name, place in spots:
-        x, y = view.at(place)
-        dot = Circle(centre=(x, y), radius=0.8, fill="grey")
-        items.append(dot)
-        taken.note((dot,))
+    """Return spots as dots, each with its name beside it, or at the end of a leader where another dot is as near."""
+    dots = [(name, view.at(place)) for name, place in spots]
+    items: list[Item] = [Circle(centre=centre, radius=DOT_MM, fill="grey") for _, centre in dots]
+    taken.note(items)
+    for name, (x, y) in dots:
+        others = [centre for _, centre in dots if centre != (x, y)]
         texts = [Text(at=(x + dx, y + dy), text=name, anchor=anchor, bold=True) for dx, dy, anchor in BESIDE_A_SPOT]
-        items.extend(placed_words(texts, taken))
+        plain = [text for text in texts if _belongs(text, (x, y), others)]
+        items.extend(placed_words(plain, taken) or _led_name(name, (x, y), taken))
     return tuple(items)
+
+
+def _belongs(text: Text, dot: Point2, others: Iterable[Point2]) -> bool:
+    """Return whether words stand so much nearer to their own dot than to any other that no one takes them for its."""
+    corners = text_corners(text)
+    return all(_apart(corners, dot) + 2.0 < _apart(corners, other) for other in others)
+
+
+def _apart(corners: Sequence[Point2], place: Point2) -> float:
+    """Return how far a place on paper lies from level words. [mm]"""
+    xs, ys = zip(*corners, strict=True)
+    dx = max(min(xs) - place[0], 0.0, place[0] - max(xs))
+    dy = max(min(ys) - place[1], 0.0, place[1] - max(ys))
+    return math.hypot(dx, dy)
+
+
+def _led_name(name: str, dot: Point2, taken: Taken) -> Items:
+    """Return a spot's name at the first free place round its dot, with the line that leads to it."""
+    for reach in LEADERS_MM:
+        for turn_deg in (20, 160, -20, 200, 45, 135, -45, 225, 70, 110, -70, 250, 0, 180):
+            cos, sin = math.cos(math.radians(turn_deg)), -math.sin(math.radians(turn_deg))
+            start = (dot[0] + 2 * DOT_MM * cos, dot[1] + 2 * DOT_MM * sin)
+            end = (dot[0] + reach * cos, dot[1] + reach * sin)
+            way = 1.0 if cos > 0 else -1.0
+            anchor: Anchor = "start" if cos > 0 else "end"
+            text = Text(at=(end[0] + way * 0.8, end[1] + 1.75), text=name, anchor=anchor, bold=True)
+            line = Line(start=start, end=end)
+            if taken.free(text_corners(text)) and taken.clear_of_words(line):
+                taken.note((line, text))
+                return (line, text)
+    return ()
 
 
 def _studs(room: Room) -> tuple[float, ...]:

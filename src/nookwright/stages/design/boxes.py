@@ -55,6 +55,7 @@ def stand(
     y_back_mm: float,
     setting: Setting,
     letters: tuple[str, ...],
+    tops_mm: float = 0.0,
 ) -> TierBoxes:
     """Return the boxes of a tier, standing on `z0_mm` with their rears at `y_back_mm`.
 
@@ -64,11 +65,12 @@ def stand(
         y_back_mm: rear of the furniture. [mm]
         setting: the job.
         letters: one letter for each unit's part numbers.
+        tops_mm: thickness of the tops that will lie on it, below the ceiling as well. [mm]
     """
     board = setting.sheet(tier.board, "board", tier.where)
     back = setting.sheet(tier.back_board, "back", tier.where) if tier.back_board else None
     y_range = (y_back_mm - tier.depth_mm, y_back_mm)
-    lid, first = _lid_and_reach(tier, z0_mm, y_range, setting)
+    lid, first = _lid_and_reach(tier, z0_mm, y_range, setting, tops_mm)
     findings = [*_lowered(tier, lid, z0_mm, setting), *_kept_from_slope(tier, lid, first, z0_mm, setting)]
     ends = _above_least_side(lid, (first.x0_mm, first.x1_mm), z0_mm)
     sizes: list[Size] = [Fixed(mm=unit.bought.width_mm) if unit.bought else unit.width for unit in tier.units]
@@ -100,15 +102,16 @@ def stand(
     return TierBoxes(boxes=tuple(boxes), reach=first, fits=fits, findings=tuple(findings))
 
 
-def _lid_and_reach(tier: Cases, z0_mm: float, y_range: tuple[float, float], setting: Setting) -> tuple[Lid, Reach]:
+def _lid_and_reach(
+    tier: Cases, z0_mm: float, y_range: tuple[float, float], setting: Setting, tops_mm: float
+) -> tuple[Lid, Reach]:
     """Return what closes the tier from above and how far it reaches sideways below that."""
     brief, room = setting.brief, setting.room
     rough = reach(room, brief, y_range, (z0_mm, z0_mm + (tier.height_mm or LEAST_SIDE_MM)))
     x_range = (rough.x0_mm, rough.x1_mm)
     wished = z0_mm + tier.height_mm if tier.height_mm is not None else math.inf
-    lid = Lid(
-        rake=rake_line(room, brief, x_range, y_range), level_mm=min(wished, level_limit(room, brief, x_range, y_range))
-    )
+    limit = level_limit(room, brief, x_range, y_range) - tops_mm
+    lid = Lid(rake=rake_line(room, brief, x_range, y_range), level_mm=min(wished, limit))
     top = max(lid.at(x_range[0]), lid.at(x_range[1]))
     setting.inspection.expect(
         math.isfinite(top),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from nookwright.basics.findings import Assumption, Finding
 from nookwright.basics.problems import Inspection
@@ -31,6 +31,9 @@ from nookwright.stages.room.room import Room
 
 INTO_WALL_MM = 0.5
 """A chosen end may lie this far behind a wall: less than people mark. Common practice, no source."""
+
+SHORTEST_RUN_MM = 100.0
+"""A run shorter than this is a typing error rather than a wish. Common practice, no source."""
 
 BOX_LETTERS = "ABCEFGHJLMNQRUVWXYZ"
 """Letters of the boxes; D, K, P, S, T are doors, skirting, platform, strips and tops; I and O read as figures."""
@@ -66,6 +69,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
     """
     setting = Setting(brief=brief, room=room, shop=shop, inspection=Inspection())
     _examine(brief, setting.inspection)
+    _examine_run(setting)
     setting.inspection.finish()
     depth = max(tier.depth_mm for tier in brief.tiers if isinstance(tier, Cases))
     height = _run_height(brief, room)
@@ -75,8 +79,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
     standing = Standing(z_mm=z0)
     for i, tier in enumerate(brief.tiers):
         if isinstance(tier, Cases):
-            lidded = i + 1 < len(brief.tiers) and isinstance(brief.tiers[i + 1], Top)
-            _add_cases(standing, tier, y_back, setting, lidded)
+            _add_cases(standing, tier, y_back, setting, _tops_on(i, setting))
         else:
             _add_top(standing, tier, setting)
     skirting = _skirting(brief, room, platform, y_back, depth)
@@ -126,6 +129,18 @@ def _examine(brief: Brief, inspection: Inspection) -> None:
         )
     first_is_top = bool(brief.tiers) and isinstance(brief.tiers[0], Top)
     inspection.expect(not first_is_top, "tiers", "a top as the lowest tier", "cases below every top", where=brief.where)
+
+
+def _examine_run(setting: Setting) -> None:
+    """Note a run that ends before it begins, or right after."""
+    start, end = run_ends(setting.room, setting.brief)
+    setting.inspection.expect(
+        end - start >= SHORTEST_RUN_MM,
+        "end",
+        f"a run from {setting.said(start)} to {setting.said(end)} right of BL0",
+        f"an end at least {setting.said(SHORTEST_RUN_MM)} right of its start",
+        where=setting.brief.where,
+    )
 
 
 def _examine_ends(setting: Setting, y_range: tuple[float, float], z_range: tuple[float, float]) -> None:
@@ -183,12 +198,18 @@ def _base(setting: Setting, y_back: float, depth: float) -> tuple[FittedPlatform
     return platform, platform.z1_mm
 
 
-def _add_cases(standing: Standing, tier: Cases, y_back: float, setting: Setting, lidded: bool) -> None:
+def _tops_on(index: int, setting: Setting) -> float:
+    """Return the thickness of the tops that lie on a tier. [mm]"""
+    tops = takewhile(lambda tier: isinstance(tier, Top), setting.brief.tiers[index + 1 :])
+    return sum(setting.quiet().stock(top.board, "board", top.where).thickness_mm for top in tops)
+
+
+def _add_cases(standing: Standing, tier: Cases, y_back: float, setting: Setting, tops_mm: float) -> None:
     """Stand a tier of boxes, with its trim and doors, on what is there."""
     letters = tuple(BOX_LETTERS[len(standing.boxes) :])
-    tier_boxes = stand(tier, z0_mm=standing.z_mm, y_back_mm=y_back, setting=setting, letters=letters)
+    tier_boxes = stand(tier, z0_mm=standing.z_mm, y_back_mm=y_back, setting=setting, letters=letters, tops_mm=tops_mm)
     if not setting.inspection.problems:  # boxes that do not go in are stand-ins: nothing can be fitted to them
-        face = _face(tier_boxes, setting, lidded)
+        face = _face(tier_boxes, setting, lidded=tops_mm > 0.0)
         standing.strips.extend(face.strips if face else ())
         for box in tier_boxes.boxes:
             doors, found = hung(box, face, setting)

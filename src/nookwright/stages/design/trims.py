@@ -169,9 +169,8 @@ def _end_strip(tier: TierBoxes, setting: Setting, trim: Trim, side: SurfaceName,
     head = _corner(line, upper, outside)
     outer = [line[0] + line[1] * box.z0_mm, head[0]]
     innermost = max(outer) if left else min(outer)
-    inner = (
-        max((outside + inward * (t - trim.reveal_mm)) * inward, (innermost + inward * trim.rail_mm) * inward) * inward
-    )
+    wished = max((outside + inward * (t - trim.reveal_mm)) * inward, (innermost + inward * trim.rail_mm) * inward)
+    inner = min(wished, _middle_beside(box, side) * inward) * inward
     corners = ((outer[0], box.z0_mm), (inner, box.z0_mm), (inner, upper.at(inner)), head)
     outline = corners if left else tuple(reversed(corners))
     strip = _strip(f"{side} end strip", outline, 1, (3, edge) if edge else None)
@@ -183,6 +182,15 @@ def _end_strip(tier: TierBoxes, setting: Setting, trim: Trim, side: SurfaceName,
         right_mm=max(*outer, inner),
     )
     return strip, cover
+
+
+def _middle_beside(box: Box, side: SurfaceName) -> float:
+    """Return the middle of the space beside a box's outer side: no end strip closes more than half of it. [mm]"""
+    t = _side_mm(box)
+    dividers = [u for u in box.uprights if u.kind == "divider"]
+    if side == "left":
+        return (box.x0_mm + t + min([u.x_mm for u in dividers], default=box.x1_mm - t)) / 2
+    return (box.x1_mm - t + max([u.x_mm + u.thickness_mm for u in dividers], default=box.x0_mm + t)) / 2
 
 
 def _wall_beside(tier: TierBoxes, room: Room, side: SurfaceName, y: float, upper: Upper) -> bool:
