@@ -224,11 +224,6 @@ def seen_from_front(part: Part) -> tuple[Point2, ...]:
     return ((x0, z0), (x1, z0), (x1, z1), (x0, z1))
 
 
-def seen_from_above(part: Part) -> tuple[Point2, ...]:
-    """Return the outline in plan (x, y) of a board that lies level. [mm]"""
-    return tuple((x, y) for x, y, _ in (part.frame.to_room(u, v) for u, v in part.outline))
-
-
 _TURNS = tuple(
     math.radians(turn) for turn in (0, 180, 90, 270, 45, 135, 225, 315, 22, 158, 202, 338, 68, 112, 248, 292)
 )
