@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from nookwright.drawings.lettering import drawable, line_pitch_mm, wrapped
@@ -25,12 +25,14 @@ class Column:
         share: its share of the table's width.
         align: `end` for figures.
         bold: whether its cells are bold, for the figure one looks for.
+        height_mm: height of a figure in its cells where it differs from the table's. [mm]
     """
 
     title: str
     share: float
     align: Literal["start", "end", "middle"] = "start"
     bold: bool = False
+    height_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,13 +41,15 @@ class Table:
 
     Args:
         columns: from left to right.
-        rows: cells as text, as many as there are columns.
+        rows: cells as text, as many as there are columns; a row of one cell is a heading across the table.
         height_mm: height of a figure; at least 3.5 for what is read while working. [mm]
+        pad_mm: clear space above and below the words of a row. [mm]
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     height_mm: float = 3.5
+    pad_mm: float = ROW_PAD_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,17 +76,24 @@ def lay_table(table: Table, area: Area) -> Laid:
     items, y = _row(table, titles, edges, area.y, head=True)
     items.append(Line(start=(area.x, y), end=(area.right, y), pen="wide"))
     done = 0
-    for cells in table.rows:
+    for i, cells in enumerate(table.rows):
         row_items, below = _row(table, cells, edges, y, head=False)
-        if below > area.bottom + 1e-9:
+        if below + _next_under_heading_mm(table, i, edges) > area.bottom + 1e-9:
             break
         items.extend(row_items)
         items.append(Line(start=(area.x, below), end=(area.right, below)))
         y, done = below, done + 1
     if not done and table.rows:
         return Laid(items=(), height_mm=0.0, rest=table)
-    rest = Table(columns=table.columns, rows=table.rows[done:], height_mm=table.height_mm)
+    rest = replace(table, rows=table.rows[done:])
     return Laid(items=tuple(items), height_mm=y - area.y, rest=rest if rest.rows else None)
+
+
+def _next_under_heading_mm(table: Table, index: int, edges: Sequence[float]) -> float:
+    """Return the height of the row that a heading across the table must keep with it; 0 for other rows. [mm]"""
+    if len(table.rows[index]) > 1 or index + 1 >= len(table.rows):
+        return 0.0
+    return _row(table, table.rows[index + 1], edges, 0.0, head=False)[1]
 
 
 def first_row_split(table: Table, area: Area) -> Table:
@@ -97,7 +108,7 @@ def first_row_split(table: Table, area: Area) -> Table:
     """
     edges, height = _edges(table, area), table.height_mm
     _, below_head = _row(table, [column.title for column in table.columns], edges, area.y, head=True)
-    room = area.bottom - below_head - 2 * ROW_PAD_MM - 1.2 * height
+    room = area.bottom - below_head - 2 * table.pad_mm - 1.2 * height
     count = max(1, 1 + int(room // line_pitch_mm(height)))
     cells = [
         wrapped(drawable(cell), edges[i + 1] - edges[i] - 2 * CELL_PAD_MM, height, bold=column.bold)
@@ -105,7 +116,7 @@ def first_row_split(table: Table, area: Area) -> Table:
     ]
     upper = tuple("\n".join(lines[:count]) for lines in cells)
     lower = tuple("\n".join(lines[count:]) for lines in cells)
-    return Table(columns=table.columns, rows=(upper, lower, *table.rows[1:]), height_mm=height)
+    return replace(table, rows=(upper, lower, *table.rows[1:]))
 
 
 def _edges(table: Table, area: Area) -> list[float]:
@@ -120,22 +131,24 @@ def _edges(table: Table, area: Area) -> list[float]:
 def _row(
     table: Table, cells: Sequence[str], edges: Sequence[float], top: float, *, head: bool
 ) -> tuple[list[Item], float]:
-    """Return one row's words and the y below it."""
+    """Return one row's words and the y below it; the first lines of its cells stand on one line."""
+    columns = table.columns
+    if len(cells) == 1:
+        columns, edges = (Column(title="", share=1.0, bold=True),), (edges[0], edges[-1])
+    heights = [table.height_mm if head else column.height_mm or table.height_mm for column in columns]
+    first, deepest = top + table.pad_mm + max(heights), 0.0
     items: list[Item] = []
-    height = table.height_mm
-    most = 1
-    for i, (cell, column) in enumerate(zip(cells, table.columns, strict=True)):
+    for i, (cell, column, height) in enumerate(zip(cells, columns, heights, strict=True)):
         bold = head or column.bold
-        limit = edges[i + 1] - edges[i] - 2 * CELL_PAD_MM
-        lines = wrapped(drawable(cell), limit, height, bold=bold)
-        most = max(most, len(lines))
+        lines = wrapped(drawable(cell), edges[i + 1] - edges[i] - 2 * CELL_PAD_MM, height, bold=bold)
+        deepest = max(deepest, (len(lines) - 1) * line_pitch_mm(height) + 0.2 * height)
         x = {
             "start": edges[i] + CELL_PAD_MM,
             "end": edges[i + 1] - CELL_PAD_MM,
             "middle": (edges[i] + edges[i + 1]) / 2,
         }[column.align]
         for n, line in enumerate(lines):
-            y = top + ROW_PAD_MM + height + n * line_pitch_mm(height)
             if line:
-                items.append(Text(at=(x, y), text=line, height_mm=height, anchor=column.align, bold=bold))
-    return items, top + 2 * ROW_PAD_MM + height + (most - 1) * line_pitch_mm(height) + 0.2 * height
+                at = (x, first + n * line_pitch_mm(height))
+                items.append(Text(at=at, text=line, height_mm=height, anchor=column.align, bold=bold))
+    return items, first + deepest + table.pad_mm

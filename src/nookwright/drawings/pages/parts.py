@@ -64,13 +64,13 @@ def _first(parts: PartList, module: str) -> int:
 
 _COLUMNS = (
     Column(title="No.", share=26, bold=True),
-    Column(title="Pieces", share=16, bold=True, align="end"),
+    Column(title="Pcs", share=18, bold=True, align="end"),
     Column(title="Part", share=44),
     Column(title="Stock", share=34),
     Column(title="LP", share=24),
     Column(title="SP", share=24),
     Column(title="Width", share=24),
-    Column(title="Thick", share=18),
+    Column(title="Thick", share=23),
     Column(title="Off square: edge, angle, tilt", share=52),
     Column(title="Scribe", share=26),
 )
