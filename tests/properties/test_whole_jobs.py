@@ -29,7 +29,7 @@ from planar_rooms import PlanarRoom, a_shop
 from strategies import briefs, hard_briefs, hard_rooms, mm, rooms
 
 SLOW = list(HealthCheck)
-MANY = settings(max_examples=120, derandomize=True, suppress_health_check=SLOW)
+MANY = settings(max_examples=80, derandomize=True, suppress_health_check=SLOW)
 SOME = settings(max_examples=40, derandomize=True, suppress_health_check=SLOW)
 
 

@@ -31,8 +31,8 @@ _FACTORS: Mapping[AmountUnit, Mapping[str, float]] = {
         "m": 1.0, "ft": _FOOT_M, "sheets": 1.0, "tubes": 1.0,
     },
 }  # fmt: skip
-_AMOUNT = re.compile(r"([+-]?\d+(?:[.,]\d+|/[1-9]\d*)?)\s*(\S+)?")
-_MONEY = re.compile(r"\d+(?:\.\d{1,2})?")
+_AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,20}|/[1-9]\d{0,11})?)\s*(\S+)?")
+_MONEY = re.compile(r"\d{1,12}(?:\.\d{1,2})?")
 
 
 def read_amount(text: str, *, unit: AmountUnit) -> float:

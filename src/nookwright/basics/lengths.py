@@ -27,12 +27,14 @@ _SAME_SIGN = str.maketrans(
     {"′": "'", "’": "'", "‘": "'", "″": '"', "“": '"', "”": '"', "−": "-", "–": "-", "⁄": "/", "\u00a0": " "}
 )
 
-_NUMBER = r"\d+(?:[.,]\d+)?"
+_NUMBER = r"\d{1,12}(?:[.,]\d{1,20})?"
+"""Twelve digits before the point are far more than any tape has, and never too many for a float."""
+
 _METRIC = re.compile(rf"({_NUMBER})\s*(mm|cm|m)")
 _BARE = re.compile(rf"({_NUMBER})")
 _FEET = re.compile(rf"({_NUMBER})\s*(?:'|ft\.?|feet|foot)")
 _INCHES = re.compile(
-    rf"""(?:(?P<whole>{_NUMBER})(?P<gap>\s*-\s*|\s+)?)??(?:(?P<top>\d+)\s*/\s*(?P<under>\d+))?\s*"""
+    rf"""(?:(?P<whole>{_NUMBER})(?P<gap>\s*-\s*|\s+)?)??(?:(?P<top>\d{{1,12}})\s*/\s*(?P<under>\d{{1,12}}))?\s*"""
     r"""(?P<mark>"|in\.?|inch|inches)?"""
 )
 _PITCH = re.compile(r"(.+?)\s+in\s+(.+)")

@@ -31,7 +31,7 @@ from nookwright.stages.inputs.brief import (
     Unit,
 )
 
-_SHARE = re.compile(r"(\d+(?:[.,]\d+)?)\s*parts?")
+_SHARE = re.compile(r"(\d{1,12}(?:[.,]\d{1,20})?)\s*parts?")
 _SHELVES = re.compile(r"(\S+?)(?:\s+(on pins|fixed))?")
 _RESOLUTIONS = {"0.5": 0.5, "1": 1.0, "1/16": 1 / 16, "1/32": 1 / 32}
 

@@ -60,3 +60,12 @@ def test_a_price_carries_no_currency_mark(text: str) -> None:
         read_money(text)
     advice = "Say the currency once, in `currency`, and use a point before the cents."
     assert str(caught.value) == f'found "{text}"; expected a price such as 62.50. {advice}'
+
+
+def test_more_digits_than_a_number_can_hold_are_no_amount() -> None:
+    """A key that stuck is refused like any other slip, not with a crash."""
+    for text in ("9" * 400, f"1/{'9' * 5000}", f"1.{'9' * 5000} kg/m"):
+        with pytest.raises(UnreadableTextError):
+            read_amount(text, unit="kg/m")
+    with pytest.raises(UnreadableTextError):
+        read_money("9" * 400)

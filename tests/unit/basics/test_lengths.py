@@ -209,3 +209,12 @@ def test_float_noise_never_moves_a_length_by_a_mark() -> None:
 def test_rounding_goes_the_way_it_says() -> None:
     """854.2 lies between the half millimetres 854 and 854.5."""
     assert (round_down_to(854.2, HALF_MM), round_to(854.2, HALF_MM), round_up_to(854.2, HALF_MM)) == (854, 854, 854.5)
+
+
+@pytest.mark.parametrize("text", ["9" * 400, f"{'9' * 400} mm", f"1/{'9' * 5000}", f"{'9' * 5000}'", f"1.{'9' * 5000}"])
+def test_more_digits_than_a_number_can_hold_are_no_length(text: str) -> None:
+    """A key that stuck is refused like any other slip, not with a crash."""
+    with pytest.raises(UnreadableTextError):
+        read_length(text, unit="mm")
+    with pytest.raises(UnreadableTextError):
+        read_angle(text)

@@ -100,7 +100,13 @@ def _growth(box: Box, front: Front, face: Face | None, outline: tuple[Point2, ..
         return -INSET_SINGLE_MM / 2
     (_, z0), (_, z1) = outline[edge], outline[(edge + 1) % len(outline)]
     level = abs(z1 - z0) < 0.01
-    return (box.board.thickness_mm - OVERLAY_GAP_MM) / 2 if level or face is None else FACE_LAP_MM
+    return (box.board.thickness_mm - OVERLAY_GAP_MM) / 2 if level or face is None else _lap(face)
+
+
+def _lap(face: Face) -> float:
+    """Return how far overlay doors lap plumb strips: less where two of them share a narrow one. [mm]"""
+    shared = [(cover.right_mm - cover.left_mm - OVERLAY_GAP_MM) / 2 for cover in face.covers[1:-1]]
+    return max(0.0, min([FACE_LAP_MM, *shared]))
 
 
 def _rear(box: Box, front: Front, face: Face | None, stock: SheetStock) -> float:

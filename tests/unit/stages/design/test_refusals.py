@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import pytest
 
 from nookwright.basics.findings import Finding
+from nookwright.basics.measured import Measured
 from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
@@ -24,7 +25,7 @@ from nookwright.stages.inputs.brief import (
     Trim,
     Unit,
 )
-from nookwright.stages.inputs.survey import Skirting
+from nookwright.stages.inputs.survey import Skirting, SurfaceName
 from planar_rooms import SQUARE_ALCOVE, PlanarRoom, a_shop
 
 NO_PLAY = Allowances(sds=0.0, least_gap_mm=0.0, top_gap_mm=0.0)
@@ -333,3 +334,63 @@ def test_an_end_strip_closes_at_most_half_of_a_narrow_space() -> None:
     strips = {strip.name: strip for strip in fitted(wished, PlanarRoom(planes=planes)).strips}
     assert max(x for x, _ in strips["left end strip"].outline) == 68.0
     assert min(x for x, _ in strips["right end strip"].outline) == 68.0
+
+
+@dataclass(frozen=True)
+class BumpedRoom(PlanarRoom):
+    """A room whose left wall stands 5 proud within a hand's width of one place, 162.5 out."""
+
+    def at(self, surface: SurfaceName, p: float, q: float) -> Measured:
+        """The plane's value, with the bump on it."""
+        bump = 5.0 if surface == "left" and abs(p + 162.5) < 20.0 else 0.0
+        return super().at(surface, p, q).shifted(bump)
+
+
+def test_a_tops_edge_touches_the_proudest_place_of_its_wall() -> None:
+    """Looked at 325, 243.75, 162.5, 81.25 and 0 out, the bump lies in the middle: no tilt, the edge stands at 5.
+
+    The gap is then 0 at the bump and 5 beside it: 5 and the least allowance of 3 are left on.
+    """
+    wished = brief(cases(), Top(name="top", board="top", overhang_mm=25.0))
+    (top,) = fitted(wished, BumpedRoom(planes=SQUARE_ALCOVE)).tops
+    assert [x for x, _ in top.outline] == pytest.approx([5.0, 1800.0, 1800.0, 5.0])
+    left = top.edges[3]
+    assert left is not None
+    assert left.gap == pytest.approx((0.0, 5.0))
+    assert left.allowance_mm == pytest.approx(8.0)
+
+
+@pytest.mark.parametrize(("width", "reaches"), [(1681.0, True), (1679.0, False)])
+def test_an_end_strip_reaches_a_wall_up_to_120_away(width: float, reaches: bool) -> None:
+    """One unit leaves 119 or 121 to the right wall at 1800."""
+    wished = brief(cases(replace(CASE, width=Fixed(mm=width))), trim=Trim(board="strip"))
+    strips = {strip.name: strip for strip in fitted(wished).strips}
+    outer = max(x for x, _ in strips["right end strip"].outline)
+    assert outer == pytest.approx(1800.0 if reaches else width)
+    assert (strips["right end strip"].scribed is not None) is reaches
+
+
+@pytest.mark.parametrize(("ceiling", "reaches"), [(782.0, True), (784.0, False)])
+def test_a_top_strip_reaches_a_ceiling_up_to_80_above(ceiling: float, reaches: bool) -> None:
+    """Above a case that ends at 703."""
+    room = room_with(ceiling=(ceiling, 0.0, 0.0))
+    strips = {strip.name: strip for strip in fitted(brief(cases(), trim=Trim(board="strip")), room).strips}
+    assert max(z for _, z in strips["top strip"].outline) == (ceiling if reaches else 703.0)
+    assert (strips["top strip"].scribed is not None) is reaches
+
+
+def test_a_top_strip_below_a_worktop_reaches_no_ceiling() -> None:
+    """The worktop lies between them."""
+    wished = brief(cases(), Top(name="top", board="top"), trim=Trim(board="strip"))
+    strips = {strip.name: strip for strip in fitted(wished, room_with(ceiling=(760.0, 0.0, 0.0))).strips}
+    assert max(z for _, z in strips["top strip"].outline) == 703.0
+
+
+@pytest.mark.parametrize(("centre", "gap"), [(40.0, 20.0), (18.0, 3.0)])
+def test_two_overlay_doors_keep_apart_on_a_narrow_strip(centre: float, gap: float) -> None:
+    """Each laps by 10, which leaves 20 of a strip of 40; one of 18 is shared with 3 between."""
+    front = Front(leaves="one", hang="overlay", board="ply")
+    inside = Cell(split="columns", cells=(Cell(front=front), Cell(front=front)))
+    wished = brief(cases(replace(CASE, inside=inside)), trim=Trim(board="strip", centre_mm=centre, reveal_mm=0.0))
+    left, right = fitted(wished).doors
+    assert min(x for x, _ in right.outline) - max(x for x, _ in left.outline) == pytest.approx(gap)
