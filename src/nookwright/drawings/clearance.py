@@ -10,6 +10,7 @@ from nookwright.drawings.page import Area, Circle, Item, Line, Shape, Text
 from nookwright.geometry.frame import Point2
 
 Corners = Sequence[Point2]
+Box = tuple[float, float, float, float]
 
 WORDS_GAP_MM = 1.6
 """Clear space between words: less, and two sizes read as one. Common practice, no source."""
@@ -23,8 +24,6 @@ def touching(a: Corners, b: Corners, *, gap_mm: float = 0.0) -> bool:
 
     Separating axes: outlines are apart when some edge's normal keeps their shadows apart.
     """
-    if _boxes_apart(a, b, gap_mm):
-        return False
     for outline in (a, b):
         for i, (x1, y1) in enumerate(outline):
             x2, y2 = outline[(i + 1) % len(outline)]
@@ -39,13 +38,21 @@ def touching(a: Corners, b: Corners, *, gap_mm: float = 0.0) -> bool:
     return True
 
 
-def _boxes_apart(a: Corners, b: Corners, gap_mm: float) -> bool:
-    """Whether the upright boxes about two outlines are apart, which settles most pairs quickly."""
-    for axis in (0, 1):
-        in_a, in_b = [point[axis] for point in a], [point[axis] for point in b]
-        if max(in_a) + gap_mm <= min(in_b) or max(in_b) + gap_mm <= min(in_a):
-            return True
-    return False
+def box_of(corners: Corners) -> Box:
+    """Return the upright box round an outline: least x, greatest x, least y, greatest y. [mm]"""
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return min(xs), max(xs), min(ys), max(ys)
+
+
+def _any_touching(corners: Corners, others: list[Corners], boxes: list[Box], gap_mm: float) -> bool:
+    """Return whether an outline comes nearer than the gap to any of the others, whose boxes are kept beside them."""
+    boxes.extend(box_of(other) for other in others[len(boxes) :])
+    x0, x1, y0, y1 = box_of(corners)
+    x0, x1, y0, y1 = x0 - gap_mm, x1 + gap_mm, y0 - gap_mm, y1 + gap_mm
+    return any(
+        bx0 < x1 and bx1 > x0 and by0 < y1 and by1 > y0 and touching(corners, others[i], gap_mm=gap_mm)
+        for i, (bx0, bx1, by0, by1) in enumerate(boxes)
+    )
 
 
 @dataclass(slots=True)
@@ -60,6 +67,8 @@ class Taken:
     words: list[Corners] = field(default_factory=list)
     lines: list[Corners] = field(default_factory=list)
     within: Area | None = None
+    _word_boxes: list[Box] = field(default_factory=list, init=False)
+    _line_boxes: list[Box] = field(default_factory=list, init=False)
 
     def note(self, items: Iterable[Item]) -> None:
         """Keep the place of words and lines; a shape keeps its outline's lines, not its inside."""
@@ -74,9 +83,10 @@ class Taken:
 
     def free(self, corners: Corners) -> bool:
         """Return whether words put there stand inside the area and clear of other words and of lines."""
-        return self._inside(corners) and not (
-            any(touching(corners, other, gap_mm=WORDS_GAP_MM) for other in self.words)
-            or any(touching(corners, other, gap_mm=LINES_GAP_MM) for other in self.lines)
+        return (
+            self._inside(corners)
+            and not _any_touching(corners, self.words, self._word_boxes, WORDS_GAP_MM)
+            and not _any_touching(corners, self.lines, self._line_boxes, LINES_GAP_MM)
         )
 
     def _inside(self, corners: Corners) -> bool:
@@ -85,11 +95,11 @@ class Taken:
 
     def clear_of_other_words(self, corners: Corners) -> bool:
         """Return whether words put there stand inside the area and clear of other words, lines or not."""
-        return self._inside(corners) and not any(touching(corners, other, gap_mm=LINES_GAP_MM) for other in self.words)
+        return self._inside(corners) and not _any_touching(corners, self.words, self._word_boxes, LINES_GAP_MM)
 
     def clear_of_words(self, line: Line) -> bool:
         """Return whether a line crosses no words."""
-        return not any(touching((line.start, line.end), other, gap_mm=0.1) for other in self.words)
+        return not _any_touching((line.start, line.end), self.words, self._word_boxes, 0.1)
 
     def first_free(self, candidates: Sequence[Text]) -> int:
         """Return the index of the first candidate with nothing in its way; the last one when none is free."""
