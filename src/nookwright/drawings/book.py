@@ -5,6 +5,7 @@ from __future__ import annotations
 from nookwright.basics.lengths import Marks
 from nookwright.drawings.page import Page
 from nookwright.drawings.pages import buying, checks, cutting, finishing, front, furniture, installing, parts, room
+from nookwright.drawings.pages.steps import step_sheets
 from nookwright.drawings.sheet import Draft, Issue, finished
 from nookwright.plan import Plan
 from nookwright.stages.inputs.brief import Brief
@@ -38,25 +39,34 @@ def issue_of(brief: Brief) -> Issue:
 
 
 def chapters_of(plan: Plan, issue: Issue) -> tuple[Chapter, ...]:
-    """Return the chapters behind the front sheets, those without a sheet left out."""
+    """Return the chapters behind the front sheets in the order of the work, those without a sheet left out."""
     chapters: tuple[Chapter, ...] = (
         ("Room", room.pages(plan.room, issue)),
         ("Furniture", furniture.pages(plan.design, plan.parts, plan.room, issue)),
-        ("Parts", parts.pages(plan.parts, issue)),
+        ("Parts list", parts.list_pages(plan.parts, issue)),
+        ("Part drawings", parts.drawing_pages(plan.parts, issue)),
         ("Cutting", cutting.pages(plan.cutting, plan.parts, plan.shop, issue)),
         ("Buying list", buying.pages(plan.buying, issue)),
         ("Installing", installing.pages(plan.installing, plan.design, plan.parts, issue)),
+        ("Order of work", step_sheets(plan.installing.steps, plan.design.boxes, plan.parts, issue)),
         ("Finishing", finishing.pages(plan.finishing, issue)),
-        ("Checks", checks.pages(plan.findings, SOURCES, issue)),
+        (_CHECKS, checks.pages(plan.findings, SOURCES, issue)),
     )
     return tuple(chapter for chapter in chapters if chapter[1])
+
+
+_CHECKS = "Checks and their sources"
 
 
 def _front(plan: Plan, chapters: tuple[Chapter, ...], issue: Issue, *, first_page: int) -> tuple[Draft, ...]:
     """Return the front sheets for chapters that start at a page."""
     contents: list[front.Entry] = []
+    details: dict[str, int] = {}
     page = first_page
     for name, sheets in chapters:
         contents.append(front.Entry(chapter=name, first=page, last=page + len(sheets) - 1))
+        if name == _CHECKS:
+            on_sheet = checks.sheet_of_topics(plan.findings, sheets)
+            details = {topic: page + i for topic, i in on_sheet.items()}
         page += len(sheets)
-    return front.pages(plan.findings, plan.design.fits, plan.design.assumptions, contents, issue)
+    return front.pages(plan.findings, plan.design.fits, plan.design.assumptions, contents, details, issue)

@@ -91,6 +91,30 @@ def single(
     return chain(Chain(direction=direction, points=ends, labels=(label,), line_at=line_at, height_mm=height_mm), taken)
 
 
+def spread_out(places: Sequence[float], pitch_mm: float) -> list[float]:
+    """Return the nearest places that lie a pitch apart, in the same order; crowded ones spread about their middle.
+
+    Args:
+        places: in rising order. [mm]
+        pitch_mm: least distance from one to the next. [mm]
+
+    Returns:
+        As many places, in rising order. [mm]
+
+    Example:
+        >>> spread_out([0.0, 2.0, 50.0], 6.0)
+        [-2.0, 4.0, 50.0]
+    """
+    groups: list[tuple[float, int]] = []
+    for place in places:
+        middle, count = place, 1
+        while groups and groups[-1][0] + (groups[-1][1] + count) / 2 * pitch_mm > middle + 1e-9:
+            before, number = groups.pop()
+            middle, count = (before * number + middle * count) / (number + count), number + count
+        groups.append((middle, count))
+    return [middle + (i - (count - 1) / 2) * pitch_mm for middle, count in groups for i in range(count)]
+
+
 def off_line_mm(words: str, height_mm: float) -> float:
     """Return how far words stand above a line: more when lowered figures or tails reach below. [mm]"""
     reach = reach_below_mm(words, height_mm)

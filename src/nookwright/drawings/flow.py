@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from nookwright.drawings.lettering import drawable, line_pitch_mm, wrapped
+from nookwright.drawings.lettering import NOTES_MM, drawable, line_pitch_mm, wrapped
 from nookwright.drawings.page import Area, Item, Paper, Text
 from nookwright.drawings.sheet import Draft, body
-from nookwright.drawings.tables import Table, first_row_split, lay_table
+from nookwright.drawings.tables import Laid, Table, first_row_split, lay_table
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,9 +28,6 @@ class Paragraph:
 
 
 Block = Heading | Paragraph | Table
-
-NOTES_MM = 2.5
-"""Height of notes. [mm]"""
 
 _AFTER_HEADING_MM = 2.5
 _AFTER_BLOCK_MM = 4.0
@@ -83,6 +80,28 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
         Draft(name=name if i == 0 else f"{name}, continued", items=tuple(items), landscape=landscape)
         for i, items in enumerate(sheets.done)
     )
+
+
+def lay(block: Paragraph | Table, area: Area) -> Laid:
+    """Return a paragraph or a table at the top of an area, for a sheet that also carries a drawing.
+
+    Args:
+        block: words or rows.
+        area: where; a paragraph takes the lines it needs, a table the rows that fit.
+
+    Returns:
+        What is drawn and the height used.
+    """
+    if isinstance(block, Table):
+        return lay_table(block, area)
+    height, pitch = block.height_mm, line_pitch_mm(block.height_mm)
+    lines = wrapped(drawable(block.text), area.width, height, bold=block.bold)
+    items = tuple(
+        Text(at=(area.x, area.y + height + i * pitch), text=line, height_mm=height, bold=block.bold)
+        for i, line in enumerate(lines)
+        if line
+    )
+    return Laid(items=items, height_mm=len(lines) * pitch, rest=None)
 
 
 def _room_below(following: Sequence[Block], sheets: _Sheets) -> bool:

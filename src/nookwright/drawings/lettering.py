@@ -24,6 +24,9 @@ ROUND_SHARE = 0.03
 LINE_PITCH = 1.65
 """Distance from line to line, over the height of a figure. Common practice, no source."""
 
+NOTES_MM = 2.5
+"""Height of notes, the smallest words on a sheet. Common practice, no source. [mm]"""
+
 _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _REACH_BELOW = frozenset("gjpqyJQ,;()[]{}|/@$µçþ₀₁₂₃₄₅₆₇₈₉\u2044")

@@ -4,34 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import pairwise
 
-from nookwright.basics.lengths import Marks, Way, show
+from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Angle, Chain, angle, chain, ring
-from nookwright.drawings.lettering import drawable, true_fractions, width_mm
+from nookwright.drawings.dimensions import Angle, angle, ring
+from nookwright.drawings.lettering import drawable, width_mm, wrapped
 from nookwright.drawings.page import Area, Circle, Item, Items, Line, Shape, Text
-from nookwright.drawings.part_sizes import SAME_MM, degrees, edge_cuts, sizes, turned, way_of
+from nookwright.drawings.part_dimensions import extent, groove_outline, margins, part_dimensions
+from nookwright.drawings.part_sizes import SAME_MM, EdgeCut, degrees, edge_cuts, sizes, turned, way_of
 from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
-from nookwright.stages.parts.part import Groove, Part
+from nookwright.stages.parts.part import Part
 
-DIMS_MM = 34.0
-"""Room kept beside a part for its dimension rows. [mm]"""
-
-DIMS_TOP_MM = 28.0
-DIMS_BELOW_MM = 34.0
 ANGLE_RADIUS_MM = 8.0
 
-FIGURE_MM = 5.0
-"""Height of the figures of a cut size. Common practice, no source."""
-
-_NOTE_PITCH_MM = 5.8
+_NOTE_PITCH_MM = 5.2
 
 
-def table_of_edges(part: Part, marks: Marks) -> Table:
-    """Return the saw settings of every edge that is not just square and free."""
+def table_of_edges(part: Part, marks: Marks) -> Table | None:
+    """Return the saw settings of every edge that is not just square; None when all are."""
     way = way_of(part)
     rows = tuple(
         (
@@ -39,19 +31,26 @@ def table_of_edges(part: Part, marks: Marks) -> Table:
             f"leave on {show(cut.scribe_mm, marks, way='up')}" if cut.scribe_mm else "none", cut.meets,
         )
         for cut in edge_cuts(part)
-        if turned(cut.mitre_deg) or turned(cut.tilt_deg) or cut.scribe_mm or cut.meets
+        if _special(cut)
     )  # fmt: skip
+    if not rows:
+        return None
     return Table(
         columns=(
-            Column(title="Edge", share=16, bold=True),
+            Column(title="Edge", share=17, bold=True),
             Column(title="Length", share=22),
             Column(title="Off square", share=30),
-            Column(title="Blade tilt", share=46),
-            Column(title="Scribe", share=33),
+            Column(title="Blade tilt", share=48),
+            Column(title="Scribe", share=32),
             Column(title="Meets", share=40),
         ),
-        rows=rows or (("all", "", "square", "square", "none", ""),),
+        rows=rows,
+        pad_mm=0.5,
     )
+
+
+def _special(cut: EdgeCut) -> bool:
+    return turned(cut.mitre_deg) or turned(cut.tilt_deg) or cut.scribe_mm > 0
 
 
 def _tilt(tilt_deg: float) -> str:
@@ -61,50 +60,80 @@ def _tilt(tilt_deg: float) -> str:
     return f"{said}, face {'B' if tilt_deg > 0 else 'A'} larger"
 
 
-def drawing_area(part: Part, area: Area, marks: Marks) -> Area:
-    """Return the space left for the outline itself, after title, dimensions and table. [mm]"""
-    table = lay_table(table_of_edges(part, marks), area)
-    title = 14.0 + _NOTE_PITCH_MM * len(_notes(part, marks))
-    return area.inset(left=DIMS_MM, right=DIMS_MM, top=title + DIMS_TOP_MM, bottom=table.height_mm + DIMS_BELOW_MM)
+def room_needed(part: Part, others: Sequence[str], marks: Marks, scale: int, width: float) -> tuple[float, float]:
+    """Return the width and height of paper a part's drawing takes at a scale, title and table included. [mm]
+
+    Args:
+        part: what to draw.
+        others: numbers of parts that share the drawing.
+        marks: units and steps people read.
+        scale: 10 for 1:10.
+        width: width of the paper there is. [mm]
+    """
+    low, high = extent(part)
+    room = margins(part, marks)
+    paper = Area(x=0.0, y=0.0, width=width, height=1000.0)
+    tall = room.top + (high[1] - low[1]) / scale + room.below
+    tall += _title_mm(part, others, marks, width) + _table_mm(part, marks, paper)
+    return room.left + (high[0] - low[0]) / scale + room.right, tall
 
 
-def extent(part: Part) -> tuple[Point2, Point2]:
-    """Return the lower left and upper right corners of everything drawn of the part. [mm]"""
-    corners = part.blank_corners()
-    us, vs = [u for u, _ in corners], [v for _, v in corners]
-    return (min(us), min(vs)), (max(us), max(vs))
+def _table_mm(part: Part, marks: Marks, area: Area) -> float:
+    table = table_of_edges(part, marks)
+    return lay_table(table, area).height_mm if table is not None else 0.0
 
 
-def draw_part(part: Part, area: Area, marks: Marks, scale: int) -> Items:
+def draw_part(part: Part, others: Sequence[str], area: Area, marks: Marks, scale: int) -> Items:
     """Return the part's drawing.
 
     Args:
         part: what to draw.
-        area: the paper it may take. [mm]
+        others: numbers of parts that share the drawing.
+        area: the paper it may take, from the top down. [mm]
         marks: units and steps people read.
         scale: 10 for 1:10.
 
     Returns:
         Title, outline, dimensions and table of saw settings.
     """
-    table = lay_table(table_of_edges(part, marks), area)
-    inner = drawing_area(part, area, marks)
+    title_mm, table_mm = _title_mm(part, others, marks, area.width), _table_mm(part, marks, area)
+    room = margins(part, marks)
+    space = area.inset(top=title_mm, bottom=table_mm)
+    inner = space.inset(left=room.left, right=room.right, top=room.top, bottom=room.below)
     view = fitted(*extent(part), inner, scale=scale)
-    laid = lay_table(table_of_edges(part, marks), area.inset(top=area.height - table.height_mm))
-    taken = Taken(within=area)
+    taken = Taken(within=space)
     body = _body(part, view)
     taken.note(body)
-    items: list[Item] = [*_title(part, area, marks), *body]
-    items.extend(_dimensions(part, view, marks, taken))
+    items: list[Item] = [*_title(part, others, area, marks), *body]
+    items.extend(part_dimensions(part, view, marks, taken))
     items.extend(_angles(part, view, taken))
     items.extend(_inside_words(part, view, taken))
-    return (*items, *laid.items)
+    table = table_of_edges(part, marks)
+    if table is not None:
+        items.extend(lay_table(table, area.inset(top=area.height - table_mm)).items)
+    return tuple(items)
 
 
-def _title(part: Part, area: Area, marks: Marks) -> Items:
+def _title(part: Part, others: Sequence[str], area: Area, marks: Marks) -> Items:
     """Return the ringed number, the name, the stock and what else the sawyer must know."""
     number = ring((area.x + 6.0, area.y + 5.5), part.number)
-    left = area.x + 14.0 + max(0.0, width_mm(part.number, 3.5, bold=True) - 6.0)
+    words = tuple(
+        Text(at=(area.x + _title_left(part), area.y + 4.0 + _NOTE_PITCH_MM * i), text=line, bold=i == 0)
+        for i, line in enumerate(_title_lines(part, others, marks, area.width))
+    )
+    return (*number, *words)
+
+
+def _title_left(part: Part) -> float:
+    return 14.0 + max(0.0, width_mm(part.number, 3.5, bold=True) - 6.0)
+
+
+def _title_mm(part: Part, others: Sequence[str], marks: Marks, width: float) -> float:
+    return 4.0 + _NOTE_PITCH_MM * max(2, len(_title_lines(part, others, marks, width)))
+
+
+def _title_lines(part: Part, others: Sequence[str], marks: Marks, width: float) -> tuple[str, ...]:
+    """Return name, stock and notes, wrapped to the width."""
     size = sizes(part)
     stock = f"{part.stock}, {show(part.thickness_mm, marks)} thick"
     if part.pieces > 1:
@@ -113,12 +142,15 @@ def _title(part: Part, area: Area, marks: Marks) -> Items:
         way = way_of(part)
         long, short = show(size.long_mm, marks, way=way), show(size.short_mm, marks, way=way)
         stock += f"; long point {long} (face {size.long_on}), short point {short}"
-    lines = (f"{part.name}, face A up", stock, *_notes(part, marks))
-    words = tuple(
-        Text(at=(left, area.y + 4.0 + _NOTE_PITCH_MM * i), text=true_fractions(drawable(line)), bold=i == 0)
-        for i, line in enumerate(lines)
+    if table_of_edges(part, marks) is None:
+        stock += "; all edges square"
+    name = f"{part.name}, face A up" + (f"; also {', '.join(others)}: {len(others) + 1} alike" if others else "")
+    limit = width - _title_left(part)
+    return tuple(
+        line
+        for i, text in enumerate((name, stock, *_notes(part, marks)))
+        for line in wrapped(drawable(text), limit, 3.5, bold=i == 0)
     )
-    return (*number, *words)
 
 
 def _notes(part: Part, marks: Marks) -> tuple[str, ...]:
@@ -126,18 +158,28 @@ def _notes(part: Part, marks: Marks) -> tuple[str, ...]:
     grooves = tuple(
         f"groove in face {groove.face}: {show(groove.width_mm, marks, way='up')} wide, "
         f"{show(groove.depth_mm, marks)} deep, takes {groove.receives}"
-        for groove in part.grooves
+        for groove in sorted(part.grooves, key=lambda one: (one.face, one.start[0]))
     )
     holes = tuple(
         f"cut-out {show(hole.width_mm, marks, way='up')} x {show(hole.height_mm, marks, way='up')}: {hole.purpose}"
         for hole in part.cutouts
     )
-    pins = tuple(
-        f"pin holes {show(pins.diameter_mm, marks)} across in face {pins.face}, {show(pins.u_mm, marks)} from the foot,"
-        f" take {pins.receives}"
-        for pins in sorted(part.pin_holes, key=lambda one: (one.face, one.u_mm))
+    return (*grooves, *holes, *_pin_notes(part, marks), *part.notes)
+
+
+def _pin_notes(part: Part, marks: Marks) -> tuple[str, ...]:
+    """Return one line for all pin holes of a face in the same two rows; their heights stand in the drawing."""
+    low, high = min(v for _, v in part.outline), max(v for _, v in part.outline)
+    rows: dict[tuple[str, ...], list[str]] = {}
+    for pins in sorted(part.pin_holes, key=lambda one: (one.face, one.u_mm)):
+        near, far = sorted(pins.v_mm)
+        said = (pins.face, *(show(size, marks) for size in (pins.diameter_mm, near - low, high - far)))
+        rows.setdefault(said, []).append(pins.receives)
+    return tuple(
+        f"pin holes in face {face}, {across} across, {below} from the lower edge and {above} from the upper: "
+        f"take {', '.join(takes)}"
+        for (face, across, below, above), takes in rows.items()
     )
-    return (*grooves, *holes, *pins, *part.notes)
 
 
 def _body(part: Part, view: View) -> Items:
@@ -170,14 +212,6 @@ def _body(part: Part, view: View) -> Items:
     return tuple(items)
 
 
-def groove_outline(groove: Groove) -> tuple[Point2, Point2, Point2, Point2]:
-    """Return the four corners of a groove on its face. [mm]"""
-    (u0, v0), (u1, v1) = groove.start, groove.end
-    length = math.hypot(u1 - u0, v1 - v0)
-    nu, nv = -(v1 - v0) / length * groove.width_mm / 2, (u1 - u0) / length * groove.width_mm / 2
-    return ((u0 - nu, v0 - nv), (u1 - nu, v1 - nv), (u1 + nu, v1 + nv), (u0 + nu, v0 + nv))
-
-
 def _wave(view: View, start: Point2, end: Point2) -> Shape:
     """Return the wavy mark of a scribe edge: three waves beside its middle, outside the outline."""
     (x0, y0), (x1, y1) = view.at(start), view.at(end)
@@ -193,76 +227,15 @@ def _wave(view: View, start: Point2, end: Point2) -> Shape:
     return Shape(points=tuple(points), closed=False, pen="wide")
 
 
-def _dimensions(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
-    """Return length below and above, width left and right, holes and grooves from the part's own left and bottom.
-
-    A groove is placed by its nearer edge; its width stands in the notes. No size is said twice.
-    """
-    u0, v0 = min(u for u, _ in part.outline), min(v for _, v in part.outline)
-    u1, v1 = max(u for u, _ in part.outline), max(v for _, v in part.outline)
-    low, high = extent(part)
-    (left, bottom), (right, top) = view.at(low), view.at(high)
-    holes_u, holes_v = _holes(part)
-    below = _distinct([*(u for u, v in part.outline if v <= (v0 + v1) / 2), u0, u1, *holes_u])
-    above = _distinct([u for u, v in part.outline if v >= (v0 + v1) / 2])
-    lefts = _distinct([*(v for u, v in part.outline if u <= (u0 + u1) / 2), v0, v1, *holes_v])
-    rights = _distinct([v for u, v in part.outline if u >= (u0 + u1) / 2])
-    rows = [("level", below, v0, bottom + 11.0, 1, True), ("upright", lefts, u0, left - 10.0, -1, True)]
-    if above not in (below, [u0, u1]):
-        rows.append(("level", above, v1, top - 8.0, -1, above[0] > u0 + SAME_MM or above[-1] < u1 - SAME_MM))
-    if rights not in (lefts, [v0, v1]):
-        rows.append(("upright", rights, u1, right + 12.0, 1, rights[0] > v0 + SAME_MM or rights[-1] < v1 - SAME_MM))
-    items: list[Item] = []
-    for direction, values, other, at, outward, whole in rows:
-        points = [(value, other) if direction == "level" else (other, value) for value in values]
-        dims = Chain(
-            direction="level" if direction == "level" else "upright", points=view.all_at(points),
-            labels=_labels(values, marks, way_of(part)), line_at=at, row_mm=13.0, height_mm=FIGURE_MM,
-            overall=show(values[-1] - values[0], marks, way=way_of(part)) if whole and len(values) > 2 else "",
-            outward=1 if outward > 0 else -1,
-        )  # fmt: skip
-        items.extend(chain(dims, taken))
-    return tuple(items)
-
-
-def _holes(part: Part) -> tuple[list[float], list[float]]:
-    """Return where cut-outs and grooves lie along the part and across it. [mm]"""
-    along = [u for hole in part.cutouts for u in (hole.u_mm, hole.u_mm + hole.width_mm)]
-    across = [v for hole in part.cutouts for v in (hole.v_mm, hole.v_mm + hole.height_mm)]
-    along += [pins.u_mm for pins in part.pin_holes]
-    across += [v for pins in part.pin_holes for v in pins.v_mm]
-    for groove in part.grooves:
-        corners = groove_outline(groove)
-        if abs(groove.start[0] - groove.end[0]) < SAME_MM:
-            along.append(min(u for u, _ in corners))
-        elif abs(groove.start[1] - groove.end[1]) < SAME_MM:
-            across.append(min(v for _, v in corners))
-    return along, across
-
-
-def _distinct(values: Sequence[float]) -> list[float]:
-    """Return the values in rising order, those too near to tell apart once."""
-    kept: list[float] = []
-    for value in sorted(values):
-        if not kept or value - kept[-1] > SAME_MM:
-            kept.append(value)
-    return kept
-
-
-def _labels(values: Sequence[float], marks: Marks, way: Way) -> tuple[str, ...]:
-    """Return the sizes between values: a whole size rounded the safe way, sections of it to the nearest mark."""
-    rounded: Way = way if len(values) == 2 else "nearest"
-    return tuple(show(b - a, marks, way=rounded) for a, b in pairwise(values))
-
-
 def _inside_words(part: Part, view: View, taken: Taken) -> Items:
     """Return edge letters, LP and SP at their ends, and the grain arrow, each where there is room."""
     items: list[Item] = []
     outline = view.all_at(part.outline)
     centre = (sum(x for x, _ in outline) / len(outline), sum(y for _, y in outline) / len(outline))
     for i, start in enumerate(outline):
-        places = _beside(start, outline[(i + 1) % len(outline)])
-        items.extend(_free_word(chr(ord("a") + i), places, taken, bold=True))
+        places, letter = _beside(start, outline[(i + 1) % len(outline)]), chr(ord("a") + i)
+        named = f"{letter}, {part.edges[i].meets}" if part.edges[i].meets in ("front", "back") else letter
+        items.extend(_free_word(named, places[:6], taken, bold=True) or _free_word(letter, places, taken, bold=True))
     for word, corner in _points(part):
         x, y = view.at(corner)
         out_x, out_y = (-1.0 if centre[0] > x else 1.0), (-1.0 if centre[1] > y else 1.0)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from nookwright.drawings.lettering import drawable, line_pitch_mm, wrapped
+from nookwright.drawings.lettering import DESCENT_SHARE, NOTES_MM, drawable, line_pitch_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Line, Text
 
 CELL_PAD_MM = 1.6
@@ -14,6 +14,10 @@ CELL_PAD_MM = 1.6
 
 ROW_PAD_MM = 1.4
 """Clear space above and below the words of a row. Common practice, no source."""
+
+
+ABOVE_MM = 0.8
+"""The least above them: accents and tall letters reach over figures. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +45,8 @@ class Table:
 
     Args:
         columns: from left to right.
-        rows: cells as text, as many as there are columns; a row of one cell is a heading across the table.
+        rows: cells as text, as many as there are columns; a row of one cell is a heading across the table,
+            in bold, with any further lines of it as notes.
         height_mm: height of a figure; at least 3.5 for what is read while working. [mm]
         pad_mm: clear space above and below the words of a row. [mm]
     """
@@ -89,9 +94,14 @@ def lay_table(table: Table, area: Area) -> Laid:
     return Laid(items=tuple(items), height_mm=y - area.y, rest=rest if rest.rows else None)
 
 
+def _is_heading(table: Table, cells: Sequence[str]) -> bool:
+    """Whether a row is a heading across the table."""
+    return len(cells) == 1 < len(table.columns)
+
+
 def _next_under_heading_mm(table: Table, index: int, edges: Sequence[float]) -> float:
     """Return the height of the row that a heading across the table must keep with it; 0 for other rows. [mm]"""
-    if len(table.rows[index]) > 1 or index + 1 >= len(table.rows):
+    if not _is_heading(table, table.rows[index]) or index + 1 >= len(table.rows):
         return 0.0
     return _row(table, table.rows[index + 1], edges, 0.0, head=False)[1]
 
@@ -107,8 +117,12 @@ def first_row_split(table: Table, area: Area) -> Table:
         The same words; the first row now fits.
     """
     edges, height = _edges(table, area), table.height_mm
+    if _is_heading(table, table.rows[0]):
+        taken = _row(table, table.rows[0], edges, 0.0, head=False)[1]
+        under = first_row_split(replace(table, rows=table.rows[1:]), area.inset(top=taken))
+        return replace(under, rows=(table.rows[0], *under.rows))
     _, below_head = _row(table, [column.title for column in table.columns], edges, area.y, head=True)
-    room = area.bottom - below_head - 2 * table.pad_mm - 1.2 * height
+    room = area.bottom - below_head - 2 * max(table.pad_mm, ABOVE_MM) - 1.3 * height
     count = max(1, 1 + int(room // line_pitch_mm(height)))
     cells = [
         wrapped(drawable(cell), edges[i + 1] - edges[i] - 2 * CELL_PAD_MM, height, bold=column.bold)
@@ -132,16 +146,18 @@ def _row(
     table: Table, cells: Sequence[str], edges: Sequence[float], top: float, *, head: bool
 ) -> tuple[list[Item], float]:
     """Return one row's words and the y below it; the first lines of its cells stand on one line."""
+    if _is_heading(table, cells):
+        return _heading_row(table, cells[0], edges, top)
     columns = table.columns
-    if len(cells) == 1:
-        columns, edges = (Column(title="", share=1.0, bold=True),), (edges[0], edges[-1])
-    heights = [table.height_mm if head else column.height_mm or table.height_mm for column in columns]
-    first, deepest = top + table.pad_mm + max(heights), 0.0
+    heights = [column.height_mm or table.height_mm for column in columns]
+    if head:
+        heights = [min(height, table.height_mm) for height in heights]
+    first, deepest = top + max(table.pad_mm, ABOVE_MM) + max(heights), 0.0
     items: list[Item] = []
     for i, (cell, column, height) in enumerate(zip(cells, columns, heights, strict=True)):
         bold = head or column.bold
         lines = wrapped(drawable(cell), edges[i + 1] - edges[i] - 2 * CELL_PAD_MM, height, bold=bold)
-        deepest = max(deepest, (len(lines) - 1) * line_pitch_mm(height) + 0.2 * height)
+        deepest = max(deepest, (len(lines) - 1) * line_pitch_mm(height) + DESCENT_SHARE * height)
         x = {
             "start": edges[i] + CELL_PAD_MM,
             "end": edges[i + 1] - CELL_PAD_MM,
@@ -152,3 +168,17 @@ def _row(
                 at = (x, first + n * line_pitch_mm(height))
                 items.append(Text(at=at, text=line, height_mm=height, anchor=column.align, bold=bold))
     return items, first + deepest + table.pad_mm
+
+
+def _heading_row(table: Table, words: str, edges: Sequence[float], top: float) -> tuple[list[Item], float]:
+    """Return a heading across the table: its first line bold, the rest as notes; and the y below it."""
+    head, *notes = words.split("\n")
+    limit = edges[-1] - edges[0] - 2 * CELL_PAD_MM
+    lines = [(line, table.height_mm, True) for line in wrapped(drawable(head), limit, table.height_mm, bold=True)]
+    lines += [(line, NOTES_MM, False) for note in notes for line in wrapped(drawable(note), limit, NOTES_MM)]
+    items: list[Item] = []
+    y = top + max(table.pad_mm, ABOVE_MM)
+    for i, (line, height, bold) in enumerate(lines):
+        y += height if not i else line_pitch_mm(height)
+        items.append(Text(at=(edges[0] + CELL_PAD_MM, y), text=line, height_mm=height, bold=bold))
+    return items, y + DESCENT_SHARE * table.height_mm + table.pad_mm

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -41,6 +43,25 @@ def test_every_sheet_of_the_book_can_be_read(pages) -> None:
     assert found == []
 
 
+def test_the_other_paper_carries_the_book_as_well(planned) -> None:
+    """A4 and Letter alike: every sheet can be read."""
+    paper = "Letter" if planned.brief.paper == "A4" else "A4"
+    other = book(replace(planned, brief=replace(planned.brief, paper=paper)))
+    assert {page.paper for page in other} == {paper}
+    assert [f"{page.name}: {fault}" for page in other for fault in faults(page)] == []
+
+
+def test_a_warning_names_the_page_its_numbers_stand_on(planned, pages) -> None:
+    """Every topic on the front that is no pass: its heading stands on the page beside it."""
+    listed = [item.text for page in pages[:3] for item in page.items if isinstance(item, Text)]
+    topics = {finding.topic for finding in planned.findings if finding.verdict != "pass"}
+    for topic in topics:
+        heading = topic[0].upper() + topic[1:]
+        at = next(i for i, text in enumerate(listed) if text.startswith(f"{heading}: "))
+        number = next(int(text) for text in listed[at + 1 :] if text.isdigit())
+        assert heading in words(pages[number - 1])
+
+
 def test_sheets_are_numbered_through(pages) -> None:
     """Page n of m on each."""
     assert all(f"{i + 1} of {len(pages)}" in words(page) for i, page in enumerate(pages))
@@ -66,8 +87,8 @@ def test_every_part_is_on_a_cutting_sheet_or_drawn_on_its_own(planned, pages) ->
     """Nothing in the list is left without a picture, save what no stock can give."""
     drawn: set[str] = set()
     for page in pages:
-        if page.name.startswith(("Cutting", "Part ")):
-            drawn |= {word for text in words(page) for word in text.replace(":", " ").split()}
+        if page.name.startswith(("Cutting", "Part ", "Parts ")) and not page.name.startswith("Parts list"):
+            drawn |= {word for text in words(page) for word in re.split(r"[:,;\s]+", text)}
     too_large = {one.part for one in planned.cutting.too_large}
     assert {part.number for part in planned.parts.parts} - too_large <= drawn
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Angle, Chain, angle, chain, leader, ring
+from nookwright.drawings.dimensions import Angle, Chain, angle, chain, leader, ring, spread_out
 from nookwright.drawings.page import Circle, Line, Page, Shape, Text
 from nookwright.drawings.page_check import faults
 
@@ -100,3 +101,17 @@ def test_a_note_takes_the_first_free_place() -> None:
     taken = Taken(lines=[((60.0, 38.0), (90.0, 38.0))])
     items = leader((50.0, 50.0), ((60.0, 40.0), (60.0, 60.0)), "scribe 12", taken)
     assert words(items)[0].at == (60.0, 60.0)
+
+
+@given(st.lists(st.floats(min_value=0.0, max_value=300.0), min_size=1, max_size=12).map(sorted))
+def test_running_sizes_are_spread_no_nearer_than_their_pitch(places: list[float]) -> None:
+    """Order is kept, none lies nearer to the next than the pitch, and the mean stays."""
+    spread = spread_out(places, 7.5)
+    assert len(spread) == len(places)
+    assert all(b - a >= 7.5 - 1e-6 for a, b in pairwise(spread))
+    assert sum(spread) == pytest.approx(sum(places), abs=1e-6)
+
+
+def test_places_far_enough_apart_stay_where_they_are() -> None:
+    """Only crowded ones move, and they move about their middle: 10 and 12 become 7.25 and 14.75."""
+    assert spread_out([10.0, 12.0, 60.0, 80.0], 7.5) == pytest.approx([7.25, 14.75, 60.0, 80.0])

@@ -73,3 +73,33 @@ def test_figures_line_up_at_the_end_of_their_column() -> None:
     ends = {item.at[0] for item in laid.items if isinstance(item, Text) and item.text.endswith("7.00")}
     assert len(ends) == 1
     assert ends.pop() == pytest.approx(70.0 - 1.6)
+
+
+def test_a_heading_across_a_table_keeps_the_row_below_it() -> None:
+    """Head 7.2 mm, a row 7.2 mm and a heading 7.0 mm fit 25 mm, but the heading's own row does not: both wait."""
+    table = Table(columns=COLUMNS, rows=(("1", "a", "1"), ("Shelves\na note",), ("2", "b", "2")))
+    laid = lay_table(table, Area(x=12.0, y=20.0, width=100.0, height=25.0))
+    assert laid.rest is not None
+    assert laid.rest.rows == (("Shelves\na note",), ("2", "b", "2"))
+
+
+def test_a_heading_s_further_lines_are_notes() -> None:
+    """The first line is bold and as high as the table's figures, the rest 2.5 mm."""
+    table = Table(columns=COLUMNS, rows=(("Shelves\na note",), ("2", "b", "2")))
+    laid = lay_table(table, Area(x=12.0, y=20.0, width=100.0, height=60.0))
+    found = {item.text: (item.height_mm, item.bold) for item in laid.items if isinstance(item, Text)}
+    assert (found["Shelves"], found["a note"]) == ((3.5, True), (2.5, False))
+
+
+def test_a_column_may_have_larger_figures() -> None:
+    """A fence setting is 5 mm high, its head stays 3.5 mm."""
+    table = Table(columns=(Column(title="Fence", share=1, height_mm=5.0),), rows=(("1245",),))
+    laid = lay_table(table, Area(x=12.0, y=20.0, width=100.0, height=60.0))
+    assert {item.text: item.height_mm for item in laid.items if isinstance(item, Text)} == {"Fence": 3.5, "1245": 5.0}
+
+
+def test_a_huge_row_under_a_heading_goes_over_several_sheets(issue) -> None:
+    """The heading stays with the first part of it, and every word is printed."""
+    table = Table(columns=COLUMNS, rows=(("Shelves",), ("1", " ".join(f"w{i}" for i in range(3000)), "1")))
+    said = " ".join(texts(flow("List", (table,), issue.paper))).split()
+    assert all(f"w{i}" in said for i in (0, 1500, 2999))

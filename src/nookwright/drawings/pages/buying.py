@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.flow import Block, Paragraph, flow
+from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
 
 _COLUMNS = (
     Column(title="Got", share=13),
-    Column(title="Buy", share=15, bold=True),
-    Column(title="Pack", share=40),
-    Column(title="Item", share=66, bold=True),
-    Column(title="Needed", share=40),
-    Column(title="Price", share=26, align="end"),
-    Column(title="Cost", share=26, align="end"),
-    Column(title="Why", share=47),
+    Column(title="Buy", share=14, bold=True),
+    Column(title="Pack", share=56),
+    Column(title="Item", share=58, bold=True),
+    Column(title="Needed", share=32),
+    Column(title="Price", share=22, align="end"),
+    Column(title="Cost", share=20, align="end"),
+    Column(title="Why", share=60, height_mm=NOTES_MM),
+)
+
+
+_HEADINGS = (
+    ("Sheets", ("sheets",)),
+    ("Boards", ("boards",)),
+    ("Fastenings", ("fastenings",)),
+    ("Finishing and sundries", ("finishing", "sundries")),
 )
 
 
@@ -27,23 +36,29 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
         issue: units and paper.
 
     Returns:
-        One table for each group, then the total.
+        One table, group after group, then the total.
     """
-    blocks: list[Block] = []
-    for group in ("sheets", "boards", "fastenings", "finishing", "sundries"):
-        lines = [line for line in buying.lines if line.group == group]
+    rows: list[tuple[str, ...]] = []
+    for heading, groups in _HEADINGS:
+        lines = [line for line in buying.lines if line.group in groups]
         if lines:
-            rows = tuple(_row(line) for line in lines)
-            blocks += [Heading(text=group.capitalize()), Table(columns=_COLUMNS, rows=rows)]
-    blocks.append(Paragraph(text=f"Total of what is priced: {buying.total:.2f} {buying.currency}", bold=True))
+            rows += [(heading,), *(_row(line) for line in lines)]
+    rows.append((f"Total of what is priced: {buying.total:.2f} {buying.currency}",))
+    blocks: list[Block] = [Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.0)]
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
     return flow("Buying list", blocks, issue.paper, landscape=True)
 
 
 def _row(line: BuyLine) -> tuple[str, ...]:
+    """Return a line's cells; the heading over it has said already what its pack is of."""
     return (
-        "□", str(line.packs), line.pack, line.item, f"{line.needed:.4g} {line.unit}",
+        "□",
+        str(line.packs),
+        line.pack.removeprefix("sheet ").removeprefix("board "),
+        line.item,
+        f"{line.needed:.3g} {line.unit}",
         f"{line.price:.2f}" if line.price is not None else "no price",
-        f"{line.cost:.2f}" if line.cost is not None else "", line.why,
-    )  # fmt: skip
+        f"{line.cost:.2f}" if line.cost is not None else "",
+        line.why,
+    )

@@ -1,12 +1,16 @@
-"""Checks chapter: every finding by word and shape, its formula with the numbers put in, and the sources behind it."""
+"""Checks chapter: a calculation sheet by topic, the worst first, with the numbers put in, and the sources behind it."""
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Sequence
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.basics.sources import Source
-from nookwright.drawings.flow import NOTES_MM, Block, Heading, Paragraph, flow
+from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.lettering import NOTES_MM
+from nookwright.drawings.page import Text
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 
@@ -16,10 +20,12 @@ SIGN: dict[Verdict, str] = {"fail": "■ FAILS", "question": "◇ ASK", "caution
 ORDER: tuple[Verdict, ...] = ("fail", "question", "caution", "pass")
 
 _COLUMNS = (
-    Column(title="Outcome", share=25, bold=True),
-    Column(title="What", share=36),
-    Column(title="Finding", share=62),
-    Column(title="Numbers put in", share=63),
+    Column(title="Outcome", share=31, bold=True),
+    Column(title="What", share=35),
+    Column(title="Numbers put in", share=66, height_mm=NOTES_MM),
+    Column(title="Demand", share=18, height_mm=NOTES_MM),
+    Column(title="Limit", share=17, height_mm=NOTES_MM),
+    Column(title="Margin", share=20, height_mm=NOTES_MM),
 )
 
 _HOW_FAR: dict[str, str] = {
@@ -28,6 +34,9 @@ _HOW_FAR: dict[str, str] = {
     "common practice": "common practice, no source",
     "computed": "computed here, agreed by an independent package",
 }
+
+_SENTENCE_END = re.compile(r"(?<=[^.\s])\.\s+(?=[A-Z])")
+"""A full stop between two sentences; `No. 8` is none."""
 
 
 def pages(findings: Sequence[Finding], sources: Sequence[Source], issue: Issue) -> tuple[Draft, ...]:
@@ -44,23 +53,51 @@ def pages(findings: Sequence[Finding], sources: Sequence[Source], issue: Issue) 
     blocks: list[Block] = [
         Paragraph(
             text="Formulas are in millimetres, newtons and N/mm², whatever units the drawings use. "
-            "What is marked recalled was not read in its source: confirm it before relying on it."
+            "What is marked recalled was not read in its source: confirm it before relying on it.",
+            height_mm=NOTES_MM,
         )
     ]
     known = {source.key: source for source in sources}
+    rows: list[tuple[str, ...]] = []
     for topic in _topics(findings):
         of_topic = [finding for finding in findings if finding.topic == topic]
-        blocks += [Heading(text=topic[0].upper() + topic[1:]), *_basis(of_topic, known)]
-        blocks.append(Table(columns=_COLUMNS, rows=_rows(of_topic), height_mm=NOTES_MM))
+        once = _said_once(of_topic)
+        rows += [(_basis(topic, of_topic, known, once),), *_rows(of_topic, once)]
+    blocks.append(Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.8))
     used = [source for source in sources if any(source.key in finding.source_keys for finding in findings)]
     if used:
         columns = (
-            Column(title="Source", share=42, bold=True), Column(title="Title and place", share=98),
-            Column(title="How far", share=46),
+            Column(title="Source", share=36, bold=True), Column(title="Title and place", share=108),
+            Column(title="How far", share=42),
         )  # fmt: skip
-        rows = tuple((source.key, f"{source.title}; {source.place}", _HOW_FAR[source.status]) for source in used)
-        blocks += [Heading(text="Sources used"), Table(columns=columns, rows=rows, height_mm=NOTES_MM)]
+        told = tuple((source.key, f"{source.title}; {source.place}", _HOW_FAR[source.status]) for source in used)
+        blocks += [Heading(text="Sources used"), Table(columns=columns, rows=told, height_mm=NOTES_MM, pad_mm=0.6)]
     return flow("Checks", blocks, issue.paper)
+
+
+def heading_of(topic: str) -> str:
+    """Return the heading a topic stands under."""
+    return topic[0].upper() + topic[1:]
+
+
+def sheet_of_topics(findings: Sequence[Finding], sheets: Sequence[Draft]) -> dict[str, int]:
+    """Return for each topic on which sheet of the chapter its heading stands, from 0.
+
+    Args:
+        findings: what was found.
+        sheets: what `pages` returned for them.
+    """
+    found: dict[str, int] = {}
+    for topic in dict.fromkeys(finding.topic for finding in findings):
+        for i, sheet in enumerate(sheets):
+            if any(isinstance(one, Text) and one.bold and one.text == heading_of(topic) for one in sheet.items):
+                found.setdefault(topic, i)
+    return found
+
+
+def sentences(text: str) -> list[str]:
+    """Return a text's sentences, each with its full stop."""
+    return [part.rstrip(".") + ("" if part.endswith("?") else ".") for part in _SENTENCE_END.split(text) if part]
 
 
 def _topics(findings: Sequence[Finding]) -> list[str]:
@@ -72,36 +109,72 @@ def _topics(findings: Sequence[Finding]) -> list[str]:
     return sorted(first, key=lambda topic: first[topic])
 
 
-def _basis(of_topic: Sequence[Finding], known: dict[str, Source]) -> list[Block]:
-    """Return a topic's formulas and sources, each said once."""
+def _said_once(of_topic: Sequence[Finding]) -> list[str]:
+    """Return sentences and cures that several findings of a topic share: they are printed once, under its heading."""
+    counts: Counter[str] = Counter()
+    for finding in of_topic:
+        counts.update(dict.fromkeys(sentences(finding.summary)[1:], 1))
+        if finding.remedy and finding.verdict != "pass":
+            counts[f"Cure: {finding.remedy}"] += 1
+    return [text for text, count in counts.items() if count > 1]
+
+
+def _basis(topic: str, of_topic: Sequence[Finding], known: dict[str, Source], once: Sequence[str]) -> str:
+    """Return a topic's heading with its formulas, its sources and what holds for several of its rows."""
     formulas = list(dict.fromkeys(finding.formula for finding in of_topic if finding.formula))
     keys = list(dict.fromkeys(key for finding in of_topic for key in finding.source_keys))
     named = [f"{key} ({known[key].status})" if key in known else key for key in keys]
-    blocks: list[Block] = [Paragraph(text=formula, height_mm=NOTES_MM, bold=True) for formula in formulas]
+    lines = [heading_of(topic), *formulas]
     if named:
-        blocks.append(Paragraph(text=f"Source: {', '.join(named)}", height_mm=NOTES_MM))
-    return blocks
+        lines.append(f"Source: {', '.join(named)}")
+    cures = [text for text in once if text.startswith("Cure: ")]
+    said = " ".join([text for text in once if text not in cures] + cures)
+    return "\n".join([*lines, said] if said else lines)
 
 
-def _rows(of_topic: Sequence[Finding]) -> tuple[tuple[str, ...], ...]:
+def _rows(of_topic: Sequence[Finding], once: Sequence[str]) -> list[tuple[str, ...]]:
     """Return a row for every different outcome; subjects that share one stand together."""
-    together: dict[tuple[int, str, str, str], list[str]] = {}
+    together: dict[tuple[int, str, str, str, str], list[str]] = {}
+    bare: list[Finding] = []
     for finding in of_topic:
-        cure = f"\nCure: {finding.remedy}" if finding.remedy and finding.verdict != "pass" else ""
-        told = (ORDER.index(finding.verdict), finding.summary + cure, finding.worked, _against(finding))
+        if finding.verdict == "pass" and not finding.worked and finding.demand is None:
+            bare.append(finding)
+            continue
+        told = (ORDER.index(finding.verdict), _worked(finding, once), *_against(finding))
         together.setdefault(told, []).append(finding.subject)
-    return tuple(
-        (SIGN[ORDER[rank]], subjects_together(subjects), summary, "\n".join(line for line in (worked, against) if line))
-        for (rank, summary, worked, against), subjects in sorted(together.items(), key=lambda item: item[0][0])
-    )
+    rows: list[tuple[str, ...]] = [
+        (SIGN[ORDER[told[0]]], subjects_together(subjects), *told[1:])
+        for told, subjects in sorted(together.items(), key=lambda item: item[0][0])
+    ]
+    if bare:
+        subjects = subjects_together(list(dict.fromkeys(finding.subject for finding in bare)))
+        rows.append((SIGN["pass"], subjects, " ".join(finding.summary for finding in bare), "", "", ""))
+    return rows
 
 
-def _against(finding: Finding) -> str:
-    """Return demand, limit and what is left between them."""
+def _worked(finding: Finding, once: Sequence[str]) -> str:
+    """Return a row's words: what was found, the numbers put in and the cure, less what is said under the heading.
+
+    Where it holds, the numbers stand for the first sentence, which says the same in words.
+    """
+    holds = finding.verdict == "pass"
+    said = sentences(finding.summary)
+    kept = ([] if holds and finding.worked else said[:1]) + [text for text in said[1:] if text not in once]
+    lines = [" ".join(kept), finding.worked]
+    if finding.remedy and not holds and f"Cure: {finding.remedy}" not in once:
+        lines.append(f"Cure: {finding.remedy}")
+    return "\n".join(line for line in lines if line)
+
+
+def _against(finding: Finding) -> tuple[str, str, str]:
+    """Return demand, limit and what is left between them, in hundredths of the limit."""
     if finding.demand is None or finding.limit is None:
-        return ""
-    used = f", {100.0 * finding.demand / finding.limit:.0f} % of it" if finding.limit > 0 else ""
-    return f"{finding.demand:.3g} against {finding.limit:.3g} {finding.unit}{used}"
+        return "", "", ""
+    demand, limit = (f"{value:.3g} {finding.unit}".strip() for value in (finding.demand, finding.limit))
+    if finding.limit <= 0:
+        return demand, limit, ""
+    left = round(100.0 * (1.0 - finding.demand / finding.limit))
+    return demand, limit, f"{left} % left" if left >= 0 else f"{-left} % over"
 
 
 def subjects_together(subjects: Sequence[str]) -> str:

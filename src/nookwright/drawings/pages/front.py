@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Assumption, Finding
 from nookwright.basics.lengths import Marks, show, show_fine
-from nookwright.drawings.flow import NOTES_MM, Block, Heading, Paragraph, flow
-from nookwright.drawings.pages.checks import ORDER, SIGN, subjects_together
+from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.lettering import NOTES_MM
+from nookwright.drawings.pages.checks import ORDER, SIGN, sentences, subjects_together
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.design.design import Fit
@@ -38,7 +39,7 @@ CAUTIONS = (
 )
 """What can hurt in any such job, in a line each. Common practice, no source; local codes and licensed trades rule."""
 
-_CAUTION_COLUMNS = (Column(title="What", share=46, bold=True), Column(title="Mind", share=140))
+_CAUTION_COLUMNS = (Column(title="What", share=46, bold=True), Column(title="Mind", share=140, height_mm=NOTES_MM))
 
 
 def pages(
@@ -46,6 +47,7 @@ def pages(
     fits: Sequence[Fit],
     assumptions: Sequence[Assumption],
     contents: Sequence[Entry],
+    details: Mapping[str, int],
     issue: Issue,
 ) -> tuple[Draft, ...]:
     """Return the front sheets.
@@ -55,53 +57,57 @@ def pages(
         fits: how surely what was designed goes in.
         assumptions: figures nobody measured.
         contents: the chapters with their pages.
+        details: for each topic of the findings the page its numbers stand on.
         issue: units and paper.
 
     Returns:
         One sheet or more.
     """
-    blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True)]
-    blocks += _read_first(findings)
-    blocks += [Heading(text="Contents"), _contents(contents)]
-    blocks += [Heading(text="Cautions"), Table(columns=_CAUTION_COLUMNS, rows=CAUTIONS)]
+    blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True), _contents(contents)]
+    blocks += _read_first(findings, details)
     blocks += [
+        Heading(text="What can hurt in any such job"),
+        Table(columns=_CAUTION_COLUMNS, rows=CAUTIONS, pad_mm=_TIGHT_MM),
         Heading(text="What the figures rest on"),
         Paragraph(
             text="Measured: the readings listed under Room, and the sizes of bought things. Computed: every other "
             "size, from those and the brief. Assumed: what is listed below; nobody measured it, so replace it where it "
             "matters. Nothing on paper is to be scaled off. Cut sizes are rounded down where a part must enter a gap "
-            "and up where it covers one. Print at full size: the bar on a sheet must measure 100 mm."
+            "and up where it covers one. Print at full size: the bar on a sheet must measure 100 mm.",
+            height_mm=NOTES_MM,
         ),
     ]
     if fits:
-        blocks += [Heading(text="How surely it goes in"), _fits(fits, issue.marks)]
+        blocks.append(_fits(fits, issue.marks))
     if assumptions:
-        blocks += [Heading(text="Assumed"), _assumed(assumptions)]
+        blocks.append(_assumed(assumptions))
     return flow("Job book", blocks, issue.paper)
 
 
-def _read_first(findings: Sequence[Finding]) -> list[Block]:
+_TIGHT_MM = 0.7
+"""Space above and below the words of a row in a dense table. Our choice."""
+
+
+def _read_first(findings: Sequence[Finding], details: Mapping[str, int]) -> list[Block]:
     """Return failures, questions and cautions, in that order; or the sentence that there are none."""
     rows: list[tuple[str, ...]] = []
     for verdict in ORDER:
         of_kind = [finding for finding in findings if finding.verdict == verdict and verdict != "pass"]
         for topic in dict.fromkeys(finding.topic for finding in of_kind):
-            rows.extend(_topic_rows([finding for finding in of_kind if finding.topic == topic]))
+            page = str(details.get(topic, ""))
+            of_topic = [finding for finding in of_kind if finding.topic == topic]
+            rows.extend((*row, page) for row in _topic_rows(of_topic))
     if not rows:
         return [Paragraph(text="Every check holds and no question is open.", bold=True)]
     columns = (
-        Column(title="Outcome", share=32, bold=True),
-        Column(title="What", share=50),
-        Column(title="Finding", share=104),
+        Column(title="Outcome", share=30, bold=True),
+        Column(title="Read this first", share=139),
+        Column(title="Page", share=17, align="end"),
     )
-    return [
-        Heading(text="Read this first"),
-        Paragraph(text="Numbers, formulas and sources stand under Checks.", height_mm=NOTES_MM),
-        Table(columns=columns, rows=tuple(rows)),
-    ]
+    return [Table(columns=columns, rows=tuple(rows), pad_mm=_TIGHT_MM)]
 
 
-def _topic_rows(of_topic: Sequence[Finding]) -> list[tuple[str, ...]]:
+def _topic_rows(of_topic: Sequence[Finding]) -> list[tuple[str, str]]:
     """Return one row for a topic, told by its worst outcome; failures that differ get a row each."""
     if of_topic[0].verdict == "fail":
         different = dict.fromkeys((finding.summary, finding.remedy) for finding in of_topic)
@@ -109,24 +115,31 @@ def _topic_rows(of_topic: Sequence[Finding]) -> list[tuple[str, ...]]:
     return [_topic_row(of_topic, cure=False)]
 
 
-def _topic_row(of_topic: Sequence[Finding], *, cure: bool) -> tuple[str, ...]:
+def _topic_row(of_topic: Sequence[Finding], *, cure: bool) -> tuple[str, str]:
+    """Return a topic's outcome, and in words its subjects, the worst of them, and where it fails the cure."""
     worst = max(of_topic, key=lambda finding: (finding.demand or 0.0) / (finding.limit or 1.0))
     subjects = subjects_together([finding.subject for finding in of_topic])
-    first = worst.summary.split(". ")[0].rstrip(".") + "."
-    text = worst.summary if cure else first
+    text = worst.summary if cure else sentences(worst.summary)[0]
     if len(of_topic) > 1 and not cure:
         text = f"Worst, {worst.subject}: {text}"
     if cure and worst.remedy:
         text += f" Cure: {worst.remedy}"
-    return (SIGN[worst.verdict], f"{worst.topic}: {subjects}", text)
+    return SIGN[worst.verdict], f"{worst.topic[0].upper()}{worst.topic[1:]}: {subjects}. {text}"
 
 
 def _contents(contents: Sequence[Entry]) -> Table:
-    rows = tuple(
+    """Return the chapters with their pages, in two columns read downwards."""
+    said = [
         (entry.chapter, str(entry.first) if entry.first == entry.last else f"{entry.first} to {entry.last}")
         for entry in contents
-    )
-    return Table(columns=(Column(title="Chapter", share=140), Column(title="Pages", share=46)), rows=rows)
+    ]
+    half = (len(said) + 1) // 2
+    said += [("", "")] * (2 * half - len(said))
+    columns = (
+        Column(title="Contents", share=63), Column(title="Pages", share=30),
+        Column(title="", share=63), Column(title="Pages", share=30),
+    )  # fmt: skip
+    return Table(columns=columns, rows=tuple((*said[i], *said[half + i]) for i in range(half)), pad_mm=_TIGHT_MM)
 
 
 def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
@@ -141,10 +154,10 @@ def _fits(fits: Sequence[Fit], marks: Marks) -> Table:
         for fit in fits
     )
     columns = (
-        Column(title="What", share=66), Column(title="Space there is", share=48), Column(title="Size chosen", share=34),
-        Column(title="Fits in", share=44),
+        Column(title="How surely it goes in", share=66), Column(title="Space there is", share=48),
+        Column(title="Size chosen", share=34), Column(title="Fits in", share=44),
     )  # fmt: skip
-    return Table(columns=columns, rows=rows)
+    return Table(columns=columns, rows=rows, pad_mm=_TIGHT_MM)
 
 
 def _chance(chance: float) -> str:
@@ -156,8 +169,8 @@ def _chance(chance: float) -> str:
 def _assumed(assumptions: Sequence[Assumption]) -> Table:
     rows = tuple((one.what, one.value, one.why) for one in assumptions)
     columns = (
-        Column(title="Figure", share=60),
-        Column(title="Value", share=36, bold=True),
-        Column(title="Why", share=90),
+        Column(title="Assumed", share=50),
+        Column(title="Value", share=80, bold=True),
+        Column(title="Why", share=56, height_mm=NOTES_MM),
     )
-    return Table(columns=columns, rows=rows)
+    return Table(columns=columns, rows=rows, pad_mm=_TIGHT_MM)

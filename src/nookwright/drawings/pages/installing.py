@@ -1,18 +1,18 @@
-"""Installing chapter: packers on a plan, wall fixings on an elevation, outlet holes, and the order of work."""
+"""Installing chapter: packers on a plan, wall fixings on an elevation, and outlet holes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, ring
-from nookwright.drawings.flow import Paragraph, flow
+from nookwright.drawings.flow import Paragraph, flow, lay
 from nookwright.drawings.lettering import drawable, true_fractions
 from nookwright.drawings.page import Area, Item, Items, Line, Text
-from nookwright.drawings.pages.canvas import canvas
-from nookwright.drawings.pages.steps import step_sheets
+from nookwright.drawings.pages.canvas import Canvas, canvas
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table
 from nookwright.drawings.view import View, fitted
@@ -25,6 +25,12 @@ from nookwright.trade.fastener_choice import INTO_STUD_MM
 SCREW_MARKS = {"mm": Marks(units="mm", resolution=1.0), "inch": Marks(units="inch", resolution=0.25)}
 """Steps that screws are sold in."""
 
+READABLE_SCALE = 20
+"""A drawing that shares its sheet with a table is drawn no smaller than this. Our choice."""
+
+LEAST_DRAWING_MM = 90.0
+"""Height that a drawing needs over a table on the same sheet. Our choice. [mm]"""
+
 SURE_SDS = 2.0
 """How many standard deviations a printed plus-or-minus covers: about 95 in 100."""
 
@@ -33,29 +39,70 @@ def pages(installing: InstallPlan, design: Design, parts: PartList, issue: Issue
     """Return the chapter's sheets.
 
     Args:
-        installing: packers, fixings, holes and steps.
+        installing: packers, fixings and holes.
         design: for the outlines of boxes and platform.
-        parts: for the pictures of the steps.
+        parts: for the panels that outlets come through.
         issue: units and paper.
 
     Returns:
-        Packers, wall fixings, outlet holes, then the order of work with one picture a step.
+        Packers, wall fixings, outlet holes.
     """
     drafts: list[Draft] = []
     if installing.packers:
-        drafts.append(_packer_plan(installing.packers, design, issue))
-        drafts.extend(_packer_table(installing.packers, issue))
+        drafts.extend(_packer_sheets(installing.packers, design, issue))
     if installing.fixings:
-        drafts.append(_fixing_elevation(installing.fixings, design.boxes, issue))
-        drafts.extend(_fixing_table(installing.fixings, issue))
+        drafts.extend(_fixing_sheets(installing.fixings, design.boxes, issue))
     drafts.extend(_hole_sheet(hole, design.boxes, parts, issue) for hole in installing.holes)
-    drafts.extend(step_sheets(installing.steps, design.boxes, parts, issue))
     return tuple(drafts)
 
 
-def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue) -> Draft:
-    """Return the plan: platform outline, back wall above it, a cross and a ringed number at each station."""
+def _packer_sheets(packers: Sequence[Packer], design: Design, issue: Issue) -> tuple[Draft, ...]:
+    """Return the plan with its table below, or on the next sheet where it does not fit."""
+    words, table = _packer_table(packers, issue.marks)
+    space, rest = _above_table((words, table), issue)
+    if space is not None:
+        drawing = _packer_plan(packers, design, issue, space, landscape=False)
+        if drawing.scale <= READABLE_SCALE:
+            return (replace(drawing, name="Packers", items=(*drawing.items, *rest)),)
     area = body(issue.paper, landscape=True, scaled=True)
+    drawing = _packer_plan(packers, design, issue, area, landscape=True)
+    return (drawing, *flow("Packers: heights", (words, table), issue.paper))
+
+
+def _fixing_sheets(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue) -> tuple[Draft, ...]:
+    """Return the elevation with its table below, or on the next sheet where it does not fit."""
+    words, table = _fixing_table(fixings, issue.marks)
+    space, rest = _above_table((words, table), issue)
+    if space is not None:
+        drawing = _fixing_elevation(fixings, boxes, issue, space)
+        if drawing.scale <= READABLE_SCALE:
+            return (replace(drawing, name="Wall fixings", items=(*drawing.items, *rest)),)
+    drawing = _fixing_elevation(fixings, boxes, issue, None)
+    return (drawing, *flow("Wall fixings: screws and packers", (words, table), issue.paper))
+
+
+def _above_table(blocks: Sequence[Paragraph | Table], issue: Issue) -> tuple[Area | None, Items]:
+    """Return the space left above blocks at the foot of an upright sheet, and what is drawn of them; None for none."""
+    area = body(issue.paper, scaled=True)
+    tall = 0.0
+    for block in blocks:
+        laid = lay(block, area)
+        if laid.rest is not None:
+            return None, ()
+        tall += laid.height_mm + 2.0
+    if tall > area.height - LEAST_DRAWING_MM:
+        return None, ()
+    items: list[Item] = []
+    y = area.bottom - tall
+    for block in blocks:
+        laid = lay(block, area.inset(top=y - area.y))
+        items.extend(laid.items)
+        y += laid.height_mm + 2.0
+    return area.inset(bottom=tall + 3.0), tuple(items)
+
+
+def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue, area: Area, *, landscape: bool) -> Draft:
+    """Return the plan: platform outline, back wall above it, a cross and a ringed number at each station."""
     platform = design.platform
     xs, ys = [one.x_mm for one in packers], [one.y_mm for one in packers]
     if platform is not None:
@@ -77,7 +124,7 @@ def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue) -> Dra
     items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=True))
     items.extend(_marked_points(marked, view, taken))
     items.append(_words_at(area, "Back wall above. Sizes from spot BL0: the back left corner at the floor."))
-    return Draft(name="Packers: plan", items=tuple(items), scale=view.scale, landscape=True)
+    return Draft(name="Packers: plan", items=tuple(items), scale=view.scale, landscape=landscape)
 
 
 def _rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point2, Point2, Point2, Point2]:
@@ -139,33 +186,39 @@ def _chains_from_origin(
     return [*chain(level, taken), *chain(upright, taken)]
 
 
-def _packer_table(packers: Sequence[Packer], issue: Issue) -> tuple[Draft, ...]:
-    marks = issue.marks
+def _packer_table(packers: Sequence[Packer], marks: Marks) -> tuple[Paragraph, Table]:
     rows = tuple(
         (str(one.station), show(one.x_mm, marks), show(-one.y_mm, marks), show(one.height.value, marks),
          f"± {show_fine(SURE_SDS * one.height.sd, marks)}", "□")
         for one in packers
     )  # fmt: skip
     columns = (
-        Column(title="Station", share=26, bold=True), Column(title="From the left corner", share=40),
-        Column(title="Out from the back wall", share=42), Column(title="Packer", share=28, bold=True),
+        Column(title="Station", share=26, bold=True), Column(title="From the left", share=36),
+        Column(title="Out from the back", share=46), Column(title="Packer", share=28, bold=True),
         Column(title="How sure", share=30), Column(title="Set", share=20),
     )  # fmt: skip
     words = Paragraph(
         text="Packer: from the floor to the platform's underside. How sure: 95 in 100 lie within it. The level has "
         "the last word, not the table."
     )
-    return flow("Packers: heights", (words, Table(columns=columns, rows=rows)), issue.paper)
+    return words, Table(columns=columns, rows=rows, pad_mm=0.6)
 
 
-def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue) -> Draft:
-    """Return the boxes from the front with a cross and a number at each wall fixing; heights stand in the table."""
+def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue, space: Area | None) -> Draft:
+    """Return the boxes from the front with a cross and a number at each wall fixing; heights stand in the table.
+
+    In a space of an upright sheet, or on a sheet of its own where there is none.
+    """
     corners = [corner for box in boxes for corner in box.outline] + [(one.x_mm, one.z_mm) for one in fixings]
     low = (min(0.0, *(x for x, _ in corners)), min(0.0, *(z for _, z in corners)))
     high = (max(x for x, _ in corners), max(z for _, z in corners))
-    sheet = canvas(low, high, issue, sides_mm=18.0, below_mm=24.0, above_mm=12.0)
+    if space is None:
+        sheet = canvas(low, high, issue, sides_mm=18.0, below_mm=24.0, above_mm=12.0)
+        area = body(issue.paper, landscape=sheet.landscape, scaled=True)
+    else:
+        inner = space.inset(left=18.0, right=18.0, top=12.0, bottom=20.0)
+        sheet, area = Canvas(view=fitted(low, high, inner), landscape=False), space
     view = sheet.view
-    area = body(issue.paper, landscape=sheet.landscape, scaled=True)
     items: list[Item] = [view.polygon(box.outline, pen="narrow", ink="grey") for box in boxes]
     items.append(view.line((low[0], 0.0), (high[0], 0.0), dash="chain"))
     taken = Taken(within=area)
@@ -184,8 +237,7 @@ def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue
     return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
-def _fixing_table(fixings: Sequence[WallFixing], issue: Issue) -> tuple[Draft, ...]:
-    marks = issue.marks
+def _fixing_table(fixings: Sequence[WallFixing], marks: Marks) -> tuple[Paragraph, Table]:
     rows = tuple(
         (
             str(i + 1),
@@ -193,16 +245,16 @@ def _fixing_table(fixings: Sequence[WallFixing], issue: Issue) -> tuple[Draft, .
             show(one.x_mm, marks),
             show(one.z_mm, marks),
             show(max(0.0, one.packer.value), marks),
-            show(one.screw_mm, SCREW_MARKS[marks.units]) if one.screw_mm else "by the maker",
+            show(one.screw_mm, SCREW_MARKS[marks.units]) if one.screw_mm else "maker's",
             one.into,
         )
         for i, one in enumerate(fixings)
     )
     columns = (
-        Column(title="Fixing", share=20, bold=True),
-        Column(title="Box", share=42),
-        Column(title="Right of BL0", share=26),
-        Column(title="Above BL0", share=26),
+        Column(title="No.", share=14, bold=True),
+        Column(title="Box", share=38),
+        Column(title="Right of BL0", share=32),
+        Column(title="Above BL0", share=29),
         Column(title="Packer", share=22, bold=True),
         Column(title="Screw", share=26, bold=True),
         Column(title="Into", share=28),
@@ -210,9 +262,9 @@ def _fixing_table(fixings: Sequence[WallFixing], issue: Issue) -> tuple[Draft, .
     words = Paragraph(
         text="Screw: rail and back, packer and wall board together, and at least "
         f"{show(INTO_STUD_MM, marks, with_unit=True)} in the stud; the next length sold. Fix at the packer, never"
-        " between packers. In masonry or an unknown wall the anchor maker's own figures rule."
+        " between packers. Maker's: in masonry or an unknown wall the anchor maker's own figures rule."
     )
-    return flow("Wall fixings: screws and packers", (words, Table(columns=columns, rows=rows)), issue.paper)
+    return words, Table(columns=columns, rows=rows, pad_mm=0.6)
 
 
 def _hole_sheet(hole: OutletHole, boxes: Sequence[Box], parts: PartList, issue: Issue) -> Draft:

@@ -5,42 +5,58 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
-from nookwright.drawings.part_drawing import draw_part, drawing_area, extent
-from nookwright.drawings.part_sizes import SAME_MM, alike, degrees, edge_cuts, plain, sizes, turned, way_of
-from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
+from nookwright.drawings.flow import Paragraph, flow
+from nookwright.drawings.lettering import NOTES_MM
+from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
+from nookwright.drawings.part_sizes import (
+    SAME_MM,
+    EdgeCut,
+    alike,
+    degrees,
+    edge_cuts,
+    plain,
+    sizes,
+    turned,
+    way_of,
+)
+from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.parts.part import Part, PartList
 
 
-def pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
-    """Return the chapter's sheets.
+def list_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
+    """Return the parts list: one table, module after module; parts that are alike share a row.
+
+    Args:
+        parts: every part.
+        issue: units and paper.
+    """
+    words = Paragraph(
+        text="LP: length at the long point; SP: at the short point. Sizes are finished sizes without scribe "
+        "allowance, rounded down for what must enter a gap and up for what covers one. Off square: edge, angle across "
+        "the board, blade tilt; all other edges are square. A star marks a part that has a drawing of its own.",
+        height_mm=NOTES_MM,
+    )
+    rows: list[tuple[str, ...]] = []
+    for module in sorted({part.module for part in parts.parts}, key=lambda name: _first(parts, name)):
+        own = [part for part in parts.parts if part.module == module]
+        rows += [(module[0].upper() + module[1:],), *(_row(same, issue.marks) for same in grouped(own))]
+    table = Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.5)
+    return flow("Parts list", (words, table), issue.paper, landscape=True)
+
+
+def drawing_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
+    """Return the drawings of every part that is more than a plain rectangle, as many a sheet as fit.
 
     Args:
         parts: every part.
         issue: units and paper.
 
     Returns:
-        The list, then the drawings, one part a sheet; parts that are alike share theirs.
+        The sheets; parts that are alike share a drawing, and all on one sheet share its scale.
     """
-    return (*_list(parts, issue), *_drawings(parts, issue))
-
-
-def _list(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
-    """Return the parts list, one table for each module."""
-    blocks: list[Block] = [
-        Paragraph(
-            text="LP: length at the long point; SP: at the short point. Sizes are finished sizes without scribe "
-            "allowance, rounded down for what must enter a gap and up for what covers one. Off square: how far the "
-            "saw's fence or blade is turned from square. A star marks a part that has a drawing of its own."
-        )
-    ]
-    modules = sorted({part.module for part in parts.parts}, key=lambda name: _first(parts, name))
-    for module in modules:
-        own = [part for part in parts.parts if part.module == module]
-        rows = tuple(_row(same, issue.marks) for same in grouped(own))
-        blocks += [Heading(text=module), Table(columns=_COLUMNS, rows=rows)]
-    return flow("Parts list", blocks, issue.paper, landscape=True)
+    groups = grouped([part for part in parts.parts if not plain(part)])
+    return part_sheets(groups, issue)
 
 
 def grouped(parts: Sequence[Part]) -> tuple[tuple[Part, ...], ...]:
@@ -63,17 +79,23 @@ def _first(parts: PartList, module: str) -> int:
 
 
 _COLUMNS = (
-    Column(title="No.", share=26, bold=True),
-    Column(title="Pcs", share=18, bold=True, align="end"),
-    Column(title="Part", share=44),
+    Column(title="No.", share=35, bold=True),
+    Column(title="Pcs", share=14, bold=True, align="end"),
+    Column(title="Part", share=42),
     Column(title="Stock", share=34),
-    Column(title="LP", share=24),
-    Column(title="SP", share=24),
-    Column(title="Width", share=24),
-    Column(title="Thick", share=23),
-    Column(title="Off square: edge, angle, tilt", share=52),
-    Column(title="Scribe", share=26),
+    Column(title="LP", share=22),
+    Column(title="SP", share=22),
+    Column(title="Width", share=20),
+    Column(title="Thick", share=19),
+    Column(title="Off square", share=42),
+    Column(title="Scribe", share=25),
 )
+
+
+def _off_square(cut: EdgeCut) -> str:
+    """Return an edge's letter with its angle across the board, its blade tilt, or both."""
+    across = f" {degrees(cut.mitre_deg)}" if turned(cut.mitre_deg) else ""
+    return f"{cut.letter}{across}" + (f" tilt {degrees(cut.tilt_deg)}" if turned(cut.tilt_deg) else "")
 
 
 def _row(same: tuple[Part, ...], marks: Marks) -> tuple[str, ...]:
@@ -81,46 +103,17 @@ def _row(same: tuple[Part, ...], marks: Marks) -> tuple[str, ...]:
     size, way = sizes(part), way_of(part)
     differs = size.long_mm - size.short_mm > SAME_MM
     cuts = edge_cuts(part)
-    angled = [
-        f"{cut.letter} {degrees(cut.mitre_deg)}" + (f" tilt {degrees(cut.tilt_deg)}" if turned(cut.tilt_deg) else "")
-        for cut in cuts
-        if turned(cut.mitre_deg) or turned(cut.tilt_deg)
-    ]
+    angled = [_off_square(cut) for cut in cuts if turned(cut.mitre_deg) or turned(cut.tilt_deg)]
     scribes = [f"{cut.letter} + {show(cut.scribe_mm, marks, way='up')}" for cut in cuts if cut.scribe_mm]
     return (
-        ", ".join(each.number for each in same) + ("" if plain(part) else "*"),
+        numbers_said([each.number for each in same]) + ("" if plain(part) else "*"),
         str(len(same) * part.pieces),
         part.name,
         part.stock,
         show(size.long_mm, marks, way=way),
-        show(size.short_mm, marks, way=way) if differs else "same",
+        show(size.short_mm, marks, way=way) if differs else "",
         show(size.width_mm, marks, way=way),
         show(part.thickness_mm, marks),
-        "\n".join(angled) or "all square",
-        "\n".join(scribes) or "none",
+        ", ".join(angled),
+        "\n".join(scribes),
     )
-
-
-def _drawings(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
-    """Return one sheet for each part that is more than a plain rectangle."""
-    drawn = [part for part in parts.parts if not plain(part)]
-    return tuple(_sheet(same, issue) for same in grouped(drawn))
-
-
-def _sheet(same: tuple[Part, ...], issue: Issue) -> Draft:
-    """Return the sheet of a part and those like it, upright or lying, whichever shows it larger."""
-    part = same[0]
-    lying, upright = (_scale(part, issue, landscape=landscape) for landscape in (True, False))
-    landscape = lying <= upright
-    area = body(issue.paper, landscape=landscape, scaled=True)
-    scale = min(lying, upright)
-    items = draw_part(part, area, issue.marks, scale)
-    numbers = ", ".join(each.number for each in same)
-    name = f"Part {numbers}" if len(same) == 1 else f"Parts {numbers}: {len(same)} alike"
-    return Draft(name=name, items=items, scale=scale, landscape=landscape)
-
-
-def _scale(part: Part, issue: Issue, *, landscape: bool) -> int:
-    low, high = extent(part)
-    space = drawing_area(part, body(issue.paper, landscape=landscape, scaled=True), issue.marks)
-    return chosen_scale((high[0] - low[0], high[1] - low[1]), (space.width, space.height))

@@ -1,4 +1,4 @@
-"""Order of work: a picture a step once pieces stand, new pieces bold, earlier ones grey, fastenings counted."""
+"""Order of work: a picture for each step that adds pieces, new ones bold, earlier ones grey, fastenings counted."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from nookwright.stages.design.design import Box
 from nookwright.stages.installing.install_plan import Step
 from nookwright.stages.parts.part import PartList
 
-PICTURE_MM = (88.0, 66.0)
-_GAP_MM = 6.0
+PICTURE_MM = (70.0, 54.0)
+_GAP_MM = 4.0
 
 Line35 = tuple[str, bool]
 """A line of words and whether it is bold."""
@@ -42,10 +42,10 @@ def step_sheets(steps: Sequence[Step], boxes: Sequence[Box], parts: PartList, is
     pages: list[list[Item]] = [[]]
     y = area.y
     for i in range(len(steps)):
-        shown = view if any(one.parts for one in steps[: i + 1]) else None
+        shown = view if steps[i].parts else None
         beside = PICTURE_MM[0] + _GAP_MM if shown is not None else 0.0
         words = _words(i + 1, steps, parts, issue.marks, area.width - beside)
-        height = max(PICTURE_MM[1] if beside else 0.0, len(words) * line_pitch_mm(3.5) + 4.0)
+        height = max(PICTURE_MM[1] if beside else 0.0, len(words) * line_pitch_mm(3.5) + 1.0)
         if y + height > area.bottom and pages[-1]:
             pages.append([])
             y = area.y
@@ -76,7 +76,7 @@ def _picture_view(boxes: Sequence[Box], parts: PartList) -> View | None:
 def _words(number: int, steps: Sequence[Step], parts: PartList, marks: Marks, limit: float) -> list[Line35]:
     """Return a step's words, wrapped."""
     step = steps[number - 1]
-    said: list[tuple[str, bool]] = [(f"{number}  {step.title}", True), (step.text, False)]
+    said: list[tuple[str, bool]] = [(f"□  {number}  {step.title}", True), (step.text, False)]
     if step.caution:
         said.append((f"△ CAUTION  {step.caution}", True))
     if step.parts:
@@ -84,7 +84,6 @@ def _words(number: int, steps: Sequence[Step], parts: PartList, marks: Marks, li
     counted = fastenings_of(number - 1, steps, parts, marks)
     if counted:
         said.append((f"Fastenings: {'; '.join(counted)}", False))
-    said.append(("□ done", False))
     return [(line, bold) for text, bold in said for line in wrapped(drawable(text), limit, 3.5, bold=bold)]
 
 

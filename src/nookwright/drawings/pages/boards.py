@@ -1,0 +1,157 @@
+"""Boards of the cutting chapter: one bar for each lane, with every piece's number and length in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
+from nookwright.drawings.page import Area, Item, Items, Shape, Text
+from nookwright.drawings.part_sizes import SAME_MM
+from nookwright.drawings.sheet import chosen_scale
+from nookwright.geometry.frame import Point2
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
+from nookwright.stages.inputs.shop import BoardStock, Shop
+
+BAR_MM = 8.0
+"""Height of a drawn board; boards are shown in length only. [mm]"""
+
+_TITLE_MM = 4.9
+_GAP_MM = 1.3
+_WORDS_PITCH_MM = 5.0
+
+Corners = tuple[Point2, Point2, Point2, Point2]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bar:
+    """One lane of a board, or of several boards cut alike."""
+
+    alike: tuple[BoardPlan, ...]
+    lane: tuple[BoardPiece, ...]
+    title: str
+
+
+def board_bars(boards: tuple[BoardPlan, ...], shop: Shop, marks: Marks) -> tuple[Bar, ...]:
+    """Return a bar for each lane that boards are ripped into; boards cut alike share theirs."""
+    return tuple(
+        Bar(alike=alike, lane=lane, title=_title(alike, lane, shop, marks))
+        for alike in _alike(boards)
+        for lane in _lanes(alike[0])
+    )
+
+
+def bars_scale(boards: Sequence[BoardPlan], width_mm: float) -> int:
+    """Return the scale at which the longest board fits a width on paper."""
+    return chosen_scale((max(board.length_mm for board in boards), 0.0), (width_mm, 1.0))
+
+
+def draw_bars(bars: Sequence[Bar], area: Area, scale: int, marks: Marks) -> tuple[Items, int]:
+    """Return as many bars as the area holds, and how many those are."""
+    items: list[Item] = []
+    y, done = area.y, 0
+    for bar in bars:
+        lines = wrapped(drawable(_with_short(bar, scale, marks)), area.width, 3.5, bold=True)
+        height = _TITLE_MM + (len(lines) - 1) * _WORDS_PITCH_MM + BAR_MM
+        if y + height > area.bottom + 1e-9:
+            break
+        items.extend(
+            Text(at=(area.x, y + 3.6 + i * _WORDS_PITCH_MM), text=line, bold=True) for i, line in enumerate(lines)
+        )
+        items.extend(_bar(bar, Area(x=area.x, y=y + height - BAR_MM, width=area.width, height=BAR_MM), scale, marks))
+        y, done = y + height + _GAP_MM, done + 1
+    return tuple(items), done
+
+
+def _alike(boards: tuple[BoardPlan, ...]) -> list[tuple[BoardPlan, ...]]:
+    """Return boards in groups that are cut alike, in the order of their first."""
+    groups: dict[tuple[object, ...], list[BoardPlan]] = {}
+    for board in boards:
+        groups.setdefault((board.stock, board.length_mm, board.pieces), []).append(board)
+    return [tuple(group) for group in groups.values()]
+
+
+def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
+    """Return the board's pieces lane by lane, each lane from the trimmed end on."""
+    places = sorted({piece.across_mm for piece in board.pieces})
+    return [
+        tuple(sorted((piece for piece in board.pieces if piece.across_mm == place), key=lambda piece: piece.at_mm))
+        for place in places
+    ]
+
+
+def _title(alike: Sequence[BoardPlan], lane: tuple[BoardPiece, ...], shop: Shop, marks: Marks) -> str:
+    """Return a bar's heading: which boards, how long, how they are cut, what is left."""
+    board, stock = alike[0], shop.stock(alike[0].stock)
+    which = f"board {board.index}"
+    if len(alike) > 1:
+        which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
+    name = stock.name if stock is not None else board.stock
+    title = f"{name}, {which}, {show(board.length_mm, marks)} long: {_how(lane, stock, marks)}"
+    if lane == _lanes(board)[-1]:
+        title += f"; {show(board.leftover_mm, marks, way='down')} left over"
+    return title
+
+
+def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
+    """Return the heading, with every piece too short to carry its words."""
+    short = [piece for piece in bar.lane if not _words_in(piece, Area(x=0, y=0, width=0, height=0), scale, marks)]
+    said = ", ".join(f"{piece.part} {show(piece.length_mm, marks)}" for piece in short)
+    return f"{bar.title}; too short to letter: {said}" if said else bar.title
+
+
+def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
+    """Return one bar: each piece's number and length in it, what is not used hatched."""
+    whole = Area(x=area.x, y=area.y, width=bar.alike[0].length_mm / scale, height=BAR_MM)
+    items: list[Item] = [Shape(points=_box(whole), pen=None, fill="hatch")]
+    items.extend(Shape(points=_box(_piece_area(one, area, scale)), pen="wide", fill="white") for one in bar.lane)
+    items.append(Shape(points=_box(whole), pen="wide"))
+    for piece in bar.lane:
+        items.extend(_words_in(piece, area, scale, marks))
+    return tuple(items)
+
+
+def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks) -> Items:
+    """Return a piece's number and length inside it, the length as large as there is room; nothing where there is none.
+
+    Side by side with 5 mm figures where they fit, else 3.5 mm, else one over the other.
+    """
+    box = _piece_area(piece, area, scale)
+    number, length = drawable(piece.part), true_fractions(show(piece.length_mm, marks))
+    for height in (5.0, 3.5):
+        long = width_mm(number, 3.5, bold=True), width_mm(length, height)
+        if sum(long) + 2.0 + 2.4 <= box.width:
+            left, y = box.x + (box.width - sum(long) - 2.0) / 2, box.y + BAR_MM / 2
+            return (
+                Text(at=(left, y + 1.75), text=number, bold=True),
+                Text(at=(left + long[0] + 2.0, y + height / 2), text=length, height_mm=height),
+            )
+    if max(long) + 1.6 <= box.width:
+        middle = box.x + box.width / 2
+        return (
+            Text(at=(middle, box.y + 3.6), text=number, height_mm=2.5, anchor="middle", bold=True),
+            Text(at=(middle, box.y + 7.1), text=length, height_mm=2.5, anchor="middle"),
+        )
+    return ()
+
+
+def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
+    """Return how a lane is cut: ripped first where all its pieces are equally wide, else crosscut first."""
+    widths = {round(piece.width_mm, 1) for piece in lane}
+    narrower = isinstance(stock, BoardStock) and stock.width_mm - min(widths) > SAME_MM
+    if not narrower:
+        return "crosscut"
+    if len(widths) == 1:
+        return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
+    each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in lane)
+    return f"crosscut, then rip to {each}"
+
+
+def _piece_area(piece: BoardPiece, bar: Area, scale: int) -> Area:
+    """Return where a piece lies on the drawn board."""
+    return Area(x=bar.x + piece.at_mm / scale, y=bar.y, width=piece.length_mm / scale, height=BAR_MM)
+
+
+def _box(area: Area) -> Corners:
+    return ((area.x, area.y), (area.right, area.y), (area.right, area.bottom), (area.x, area.bottom))

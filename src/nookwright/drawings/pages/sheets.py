@@ -1,0 +1,310 @@
+"""One sheet of stock drawn for the saw: pieces, cuts numbered in order, and fence settings beside it where few."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.dimensions import ring
+from nookwright.drawings.lettering import (
+    NOTES_MM,
+    drawable,
+    line_pitch_mm,
+    text_corners,
+    true_fractions,
+    width_mm,
+    wrapped,
+)
+from nookwright.drawings.page import Area, Item, Items, Line, Text
+from nookwright.drawings.sheet import Draft, Issue, body
+from nookwright.drawings.tables import Column, Table, lay_table
+from nookwright.drawings.view import View, fitted
+from nookwright.geometry.frame import Point2
+from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
+from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.parts.part import PartList
+
+RING_MM = 3.6
+
+WORDS_ABOVE_MM = 8.0
+"""Room over a drawn sheet for its words. [mm]"""
+
+RINGS_BELOW_MM = 9.0
+"""Room under it for the rings of cuts along its lower edge. [mm]"""
+
+COMPACT_SCALE = 20
+"""Scale at which sheets share a page. Our choice."""
+
+_MOST_CUTS = 12
+"""With more cuts than this a sheet gets a page of its own, so that their rings have room. Our choice."""
+
+_FENCES_MM = 55.5
+"""Width of the table of fence settings beside a drawing. [mm]"""
+
+_BESIDE_MM = 1.0
+_BLOCK_GAP_MM = 4.0
+_RING_ROOM_MM = 4.5
+
+Corners = tuple[Point2, Point2, Point2, Point2]
+
+
+def stock_name(key: str, shop: Shop) -> str:
+    """Return what a stock is called, by its key where the shop has no such stock."""
+    stock = shop.stock(key)
+    return stock.name if stock is not None else key
+
+
+def small_said(mm: float, marks: Marks) -> str:
+    """Return a small size with its unit: to a tenth of a millimetre, or to 1/32 inch."""
+    if marks.units == "mm":
+        return f"{mm:.3g} mm"
+    return show(mm, Marks(units="inch", resolution=1 / 32), with_unit=True)
+
+
+def sheet_name(sheet: SheetPlan, shop: Shop) -> str:
+    """Return what a sheet is called in headings."""
+    return f"{stock_name(sheet.stock, shop)}, sheet {sheet.index}"
+
+
+def compact_height(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> float | None:
+    """Return the height a sheet with few cuts takes on a page it shares; None where it needs a page of its own. [mm]
+
+    It does when it has many cuts, or a piece too small to show its number at that scale.
+    """
+    area = body(issue.paper, scaled=True)
+    room = area.width - _FENCES_MM - _BESIDE_MM
+    if len(sheet.cuts) > _MOST_CUTS or sheet.length_mm / COMPACT_SCALE > room - 2.0:
+        return None
+    items, below, named = _compact(sheet, parts, shop, issue.marks, area)
+    return below - area.y if named and items and below <= area.bottom else None
+
+
+def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
+    """Return pages of sheets with few cuts, as many a page as fit.
+
+    Args:
+        sheets: those that `compact_height` gives a height for.
+        parts: for the parts' names.
+        shop: for the stocks' names.
+        issue: units and paper.
+    """
+    area = body(issue.paper, scaled=True)
+    top = area.y + 2 * line_pitch_mm(NOTES_MM)
+    pages: list[list[Item]] = []
+    y = area.bottom
+    for sheet in sheets:
+        tall = compact_height(sheet, parts, shop, issue) or 0.0
+        if y + tall > area.bottom:
+            note = Text(at=(area.x, area.y + NOTES_MM), text=_NOTE, height_mm=NOTES_MM)
+            pages.append([note])
+            y = top
+        pages[-1].extend(_compact(sheet, parts, shop, issue.marks, area.inset(top=y - area.y))[0])
+        y += tall + _BLOCK_GAP_MM
+    name = "Cutting: sheets with few cuts"
+    return tuple(
+        Draft(name=f"{name}, continued" if i else name, items=tuple(items), scale=COMPACT_SCALE)
+        for i, items in enumerate(pages)
+    )
+
+
+_NOTE = "Fence: to the blade's near side. Rip: along the sheet's length, as the grain runs; cross: across it."
+
+
+def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: Area) -> tuple[Items, float, bool]:
+    """Return a sheet's drawing, fences beside it and pieces below; the y below; and whether all of it is there."""
+    name = f"{sheet_name(sheet, shop)}: {sheet_words(sheet, shop.saw.trim_mm, marks)}"
+    lines = wrapped(drawable(name), area.width, 3.5, bold=True)
+    heading = tuple(
+        Text(at=(area.x, area.y + 4.0 + i * line_pitch_mm(3.5)), text=line, bold=True) for i, line in enumerate(lines)
+    )
+    top = area.inset(top=6.0 + (len(lines) - 1) * line_pitch_mm(3.5))
+    space = Area(
+        x=area.x, y=top.y, width=area.width - _FENCES_MM - _BESIDE_MM,
+        height=sheet.width_mm / COMPACT_SCALE + 2 * _RING_ROOM_MM,
+    )  # fmt: skip
+    drawn, named = diagram(sheet, marks, space, COMPACT_SCALE)
+    fences = lay_table(_fences(sheet, marks), top.inset(left=area.width - _FENCES_MM))
+    below = max(space.bottom, top.y + fences.height_mm + 2.0)
+    pieces = lay_table(in_two(PIECE_COLUMNS, piece_rows(sheet, parts, marks)), area.inset(top=below - area.y))
+    fits = named and fences.rest is None and pieces.rest is None
+    return (*heading, *drawn, *fences.items, *pieces.items), below + pieces.height_mm, fits
+
+
+def _fences(sheet: SheetPlan, marks: Marks) -> Table:
+    """Return the cuts in order with their fence settings."""
+    columns = (
+        Column(title="Cut", share=12.5, bold=True), Column(title="Fence", share=27.5, bold=True, height_mm=5.0),
+        Column(title="Kind", share=15.5),
+    )  # fmt: skip
+    rows = tuple((str(cut.order), show(cut.at_mm, marks), kind_said(cut)) for cut in sheet.cuts)
+    return Table(columns=columns, rows=rows, pad_mm=0.3)
+
+
+def kind_said(cut: Cut) -> str:
+    """Return what a cut is called."""
+    return "rip" if cut.along == "length" else "cross"
+
+
+PIECE_COLUMNS = (
+    Column(title="Part", share=16, bold=True), Column(title="Name", share=34),
+    Column(title="Length", share=21, bold=True), Column(title="Width", share=20, bold=True),
+)  # fmt: skip
+
+
+def piece_rows(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[str, ...]]:
+    """Return each piece's number, name, and saw-clean length and width; then what is left over and worth keeping."""
+    names = {part.number: part.name for part in parts.parts}
+    pieces: list[tuple[str, ...]] = [
+        (one.part, names.get(one.part, "") + (", turned" if one.turned else ""),
+         show(one.length_mm, marks), show(one.width_mm, marks))
+        for one in sheet.placed
+    ]  # fmt: skip
+    left: list[tuple[str, ...]] = [
+        ("keep", "left over", show(one.length_mm, marks, way="down"), show(one.width_mm, marks, way="down"))
+        for one in sheet.leftovers
+    ]
+    return pieces + left
+
+
+def in_two(columns: tuple[Column, ...], rows: Sequence[tuple[str, ...]]) -> Table:
+    """Return a table with its rows in two columns, read downwards."""
+    half = (len(rows) + 1) // 2
+    right = [*rows[half:], *([("",) * len(columns)] * (2 * half - len(rows)))]
+    both = tuple((*row, "", *right[i]) for i, row in enumerate(rows[:half]))
+    return Table(columns=(*columns, Column(title="", share=4), *columns), rows=both, pad_mm=TIGHT_MM)
+
+
+TIGHT_MM = 0.6
+"""Space above and below the words of a row in a dense table. Our choice."""
+
+
+def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Items, bool]:
+    """Return the sheet with its length level, and whether every piece shows its number.
+
+    Pieces are tinted, cuts wide and numbered, leftovers named.
+
+    Args:
+        sheet: what is cut.
+        marks: units and steps people read.
+        area: the paper it may take. [mm]
+        scale: 10 for 1:10.
+
+    Returns:
+        What is drawn, and whether every piece is named in it.
+    """
+    inner = area.inset(left=1.0, right=1.0, top=_RING_ROOM_MM, bottom=_RING_ROOM_MM)
+    view = fitted((0.0, 0.0), (sheet.length_mm, sheet.width_mm), inner, scale=scale)
+    taken = Taken(within=area)
+    outline = view.polygon(_corners(0.0, 0.0, sheet.length_mm, sheet.width_mm), pen="wide")
+    cuts = [view.line((cut.x1_mm, cut.y1_mm), (cut.x2_mm, cut.y2_mm), pen="wide") for cut in sheet.cuts]
+    taken.note((outline, *cuts))
+    words: list[Item] = []
+    named = True
+    for one in sheet.placed:
+        size = f"{show(one.length_mm, marks)} x {show(one.width_mm, marks)}"
+        box = _paper_box(view, one.x_mm, one.y_mm, one.length_mm, one.width_mm)
+        said = _piece_words(one.part, size, box, taken)
+        named = named and bool(said)
+        words.extend(said)
+    for left in sheet.leftovers:
+        size = f"{show(left.length_mm, marks, way='down')} x {show(left.width_mm, marks, way='down')}"
+        box = _paper_box(view, left.x_mm, left.y_mm, left.length_mm, left.width_mm)
+        words.extend(_piece_words("keep", size, box, taken, bold=False))
+    fills = tuple(
+        view.polygon(_corners(one.x_mm, one.y_mm, one.length_mm, one.width_mm), pen=None, fill="tint")
+        for one in sheet.placed
+    )
+    rings = [item for i, line in enumerate(cuts) for item in _ring_of(str(sheet.cuts[i].order), line, taken)]
+    return (*fills, *words, outline, *cuts, *rings), named
+
+
+def _corners(x: float, y: float, length: float, width: float) -> Corners:
+    return ((x, y), (x + length, y), (x + length, y + width), (x, y + width))
+
+
+def _paper_box(view: View, x: float, y: float, length: float, width: float) -> Area:
+    """Return a model rectangle as an area of paper."""
+    left, bottom = view.at((x, y))
+    return Area(x=left, y=bottom - width / view.scale, width=length / view.scale, height=width / view.scale)
+
+
+def _piece_words(number: str, size: str, box: Area, taken: Taken, *, bold: bool = True) -> Items:
+    """Return a piece's number over its size, as large as the piece allows, turned where it is tall.
+
+    A piece too small for its size keeps its number; the table beside it has the size.
+    """
+    number, size = drawable(number), true_fractions(size)
+    for height in (5.0, 3.5):
+        for angle in (0.0, 90.0):
+            long, short = (box.width, box.height) if not angle else (box.height, box.width)
+            for lines in ((number, size), (f"{number}  {size}",), (number,)):
+                wide = max(width_mm(line, height, bold=bold) for line in lines) + 3.0
+                tall = len(lines) * height * 1.5 + 2.0
+                if wide > long or tall > short or (height > 3.5 and lines == (number,)):
+                    continue
+                for share_x, share_y in ((0.5, 0.5), (0.5, 0.3), (0.5, 0.7), (0.3, 0.5), (0.7, 0.5)):
+                    middle = (box.x + share_x * box.width, box.y + share_y * box.height)
+                    words = _centred(lines, middle, height, angle, bold)
+                    if all(taken.free(text_corners(text)) for text in words):
+                        taken.note(words)
+                        return words
+    return ()
+
+
+def _centred(lines: Sequence[str], middle: Point2, height: float, angle: float, bold: bool) -> tuple[Text, ...]:
+    """Return lines of words about a point."""
+    words: list[Text] = []
+    for i, line in enumerate(lines):
+        down = (i - (len(lines) - 1) / 2) * height * 1.5 + height / 2
+        at = (middle[0], middle[1] + down) if not angle else (middle[0] + down, middle[1])
+        words.append(Text(at=at, text=line, height_mm=height, anchor="middle", angle_deg=angle, bold=bold and i == 0))
+    return tuple(words)
+
+
+def sheet_words(sheet: SheetPlan, trim_mm: float, marks: Marks) -> str:
+    """Return the sheet's size, the factory edges and the grain."""
+    size = f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}"
+    trim = f", {small_said(trim_mm, marks)} to trim" if trim_mm else ""
+    return f"{size}; all edges factory{trim}"
+
+
+def _ring_of(number: str, line: Line, taken: Taken) -> Items:
+    """Return a cut's number in a ring on its line, or beside it with a leader where the line has no room.
+
+    First a place clear of words and other lines is sought, then one clear of words alone: the white ring hides a line.
+    """
+    (x0, y0), (x1, y1) = line.start, line.end
+    length = math.hypot(x1 - x0, y1 - y0)
+    dx, dy = (x1 - x0) / length, (y1 - y0) / length
+    radius = max(RING_MM, width_mm(number, 3.5, bold=True) / 2 + 1.0)
+    options = [
+        (share * length, off * side)
+        for off in (0.0, radius + 1.2, 9.0, 13.0, 18.0, 24.0, 31.0)
+        for share in (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.05, 0.95)
+        for side in (1, -1)
+        if off or radius < share * length < length - radius
+    ]
+    lines = [one for one in taken.lines if tuple(one) != (line.start, line.end)]
+    others = Taken(words=taken.words, lines=lines, within=taken.within)
+    second: Items | None = None
+    for along, off in options:
+        foot = (x0 + dx * along, y0 + dy * along)
+        centre = (foot[0] - dy * off, foot[1] + dx * off)
+        box = _square(*centre, radius)
+        leader = Line(start=centre, end=foot)
+        if (off and not taken.clear_of_words(leader)) or not taken.clear_of_other_words(box):
+            continue
+        items: Items = (leader, *ring(centre, number)) if off else ring(centre, number)
+        second = second or items
+        if others.free(box):
+            break
+    else:
+        items = second or ring(((x0 + x1) / 2, (y0 + y1) / 2), number)
+    taken.note(items)
+    return items
+
+
+def _square(x: float, y: float, half: float) -> Corners:
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
