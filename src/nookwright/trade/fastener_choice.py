@@ -54,7 +54,7 @@ class FastenerChoice:
         length_mm: its length, as sold. [mm]
         thread_mm: how much of it is in the piece that holds. [mm]
         enough: whether that reaches what the rule asks for.
-        reason: how the length follows from the stack, in one sentence.
+        reason: how the length follows from the stack, in one sentence, in mm whatever the job's units.
     """
 
     length_mm: float
@@ -109,7 +109,7 @@ def wood_screw(*, held_mm: float, base_mm: float, lengths_mm: tuple[float, ...])
     )
     reason = (
         f"larger of 2.5 x {held_mm:g} = {by_rule:.1f} and {held_mm:g} + {by_thread - held_mm:.1f} thread = "
-        f"{by_thread:.1f}{capped}: {length:g}, {thread:.1f} of it in the base"
+        f"{by_thread:.1f}{capped}: {length:g}, {thread:.1f} of it in the base (mm)"
     )
     return FastenerChoice(length_mm=length, thread_mm=thread, enough=enough, reason=reason)
 
@@ -138,7 +138,7 @@ def pocket_screw(*, held_mm: float, holder_mm: float, lengths_mm: tuple[float, .
     thickness = min(held_mm, holder_mm)
     wanted = _between(_POCKET_TABLE, thickness)
     length = min(lengths_mm, key=lambda each: (abs(each - wanted), -each))
-    reason = f"pocket screw for {thickness:g} stock: table gives {wanted:.1f}, nearest sold is {length:g}"
+    reason = f"pocket screw for {thickness:g} stock: table gives {wanted:.1f}, nearest sold is {length:g} (mm)"
     return FastenerChoice(
         length_mm=length, thread_mm=length / 2, enough=abs(length - wanted) <= POINT_MARGIN_MM, reason=reason
     )
@@ -167,7 +167,7 @@ def brad(*, held_mm: float, base_mm: float) -> FastenerChoice:
     wanted = 2.5 * held_mm
     cap = held_mm + base_mm - POINT_MARGIN_MM
     length = max((each for each in BRAD_LENGTHS_MM if each <= min(wanted, cap)), default=BRAD_LENGTHS_MM[0])
-    reason = f"2.5 x {held_mm:g} = {wanted:.1f}, at most {cap:.1f} before it comes through: {length:g}"
+    reason = f"2.5 x {held_mm:g} = {wanted:.1f}, at most {cap:.1f} before it comes through: {length:g} (mm)"
     return FastenerChoice(length_mm=length, thread_mm=length - held_mm, enough=held_mm < length <= cap, reason=reason)
 
 
@@ -199,7 +199,7 @@ def wall_screw(*, through_mm: float, gap_mm: float, board_mm: float, lengths_mm:
     thread = length - passed
     reason = (
         f"{through_mm:.1f} rail + {gap_mm:.1f} gap + {board_mm:.1f} board + {INTO_STUD_MM:g} in the stud = "
-        f"{wanted:.1f}: {length:g}, {thread:.1f} of it in the stud"
+        f"{wanted:.1f}: {length:g}, {thread:.1f} of it in the stud (mm)"
     )
     return FastenerChoice(length_mm=length, thread_mm=thread, enough=thread >= INTO_STUD_MM - 1e-9, reason=reason)
 

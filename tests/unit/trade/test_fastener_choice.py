@@ -35,7 +35,7 @@ def test_a_screw_never_comes_through() -> None:
     assert choice.enough
     assert choice.reason == (
         "larger of 2.5 x 18 = 45.0 and 18 + 25.0 thread = 43.0; kept to 33.0, 3 short of the 36.0 stack: "
-        "32, 14.0 of it in the base"
+        "32, 14.0 of it in the base (mm)"
     )
 
 

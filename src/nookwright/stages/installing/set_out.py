@@ -108,7 +108,8 @@ def _fixing(
     """Return one wall screw; its length is the maker's to say where it does not go into a stud."""
     if not into.startswith("stud"):
         reason = (
-            f"{through_mm:.1f} of rail and back + {gap.value:.1f} gap; length and plug by the anchor maker's own figure"
+            f"{through_mm:.1f} of rail and back + {gap.value:.1f} gap (mm); "
+            "length and plug by the anchor maker's own figure"
         )
         return WallFixing(box=box.name, x_mm=x, z_mm=z, packer=gap, screw_mm=0.0, into=into, reason=reason)
     screw = wall_screw(
