@@ -124,7 +124,9 @@ def test_a_masonry_wall_takes_its_makers_fixings() -> None:
     fixings = installed(brief(cases(one())), room_with(WallBuild(kind="masonry"))).fixings
     assert [fixing.x_mm for fixing in fixings] == pytest.approx([18.0 + 352.8 * (i + 0.5) for i in range(5)])
     assert {(fixing.into, fixing.screw_mm) for fixing in fixings} == {("masonry", 0.0)}
-    assert fixings[0].reason == ("24.0 of rail and back + 0.0 gap (mm); length and plug by the anchor maker's own figure")
+    assert fixings[0].reason == (
+        "24.0 of rail and back + 0.0 gap (mm); length and plug by the anchor maker's own figure"
+    )
 
 
 def test_a_short_rail_on_an_unknown_wall_still_gets_two() -> None:
