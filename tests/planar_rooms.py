@@ -23,6 +23,7 @@ class PlanarRoom:
     end_mm: float = 1800.0
     mouth_mm: float = -700.0
     sd_mm: float = 0.0
+    waviness_mm: float = 2.0
     survey: Survey = field(
         default_factory=lambda: Survey(
             kind="alcove", corner="left", heights_mm=(), readings=(), wall=WallBuild(kind="studs", stud_centres_mm=(400.0, 800.0, 1200.0, 1600.0))

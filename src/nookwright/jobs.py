@@ -16,6 +16,7 @@ from nookwright.files.new_job import new_job
 from nookwright.files.plan_file import as_plain, plan_json
 from nookwright.plan import Plan, plan
 from nookwright.stages.inputs.survey import RoomKind
+from nookwright.stages.room.advice import NextReading, next_readings
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
 
@@ -59,29 +60,54 @@ def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> tuple[Pat
     return new_job(kind, folder, units=units)
 
 
-def survey_job(folder: Path) -> tuple[Room, Marks]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surveyed:
+    """A room as measured.
+
+    Args:
+        room: its true shape, with its uncertainty.
+        marks: the units its owner reads.
+        next_readings: what to measure next for the furniture in the brief.
+    """
+
+    room: Room
+    marks: Marks
+    next_readings: tuple[NextReading, ...]
+
+
+def survey_job(folder: Path) -> Surveyed:
     """Read a job folder and adjust its room.
 
     Args:
         folder: the job folder.
 
     Returns:
-        The room's true shape, with its uncertainty; and the units its owner reads.
+        The room, and what to measure next.
 
     Raises:
         InvalidInputError: carries everything wrong with the input.
     """
     job = read_job(folder)
-    return reconcile(job.survey), Marks(units=job.brief.units, resolution=job.brief.resolution)
+    room = reconcile(job.survey)
+    marks = Marks(units=job.brief.units, resolution=job.brief.resolution)
+    return Surveyed(room=room, marks=marks, next_readings=next_readings(room, job.brief))
 
 
-def survey_json(room: Room) -> str:
-    """Return the room as JSON: spots, derived figures and readings.
+def survey_json(surveyed: Surveyed) -> str:
+    """Return a surveyed room as JSON: spots, derived figures, readings, what was left out, what to measure next.
 
     Args:
-        room: the room.
+        surveyed: the room.
     """
-    shown = {"spots": room.spots, "derived": room.derived, "readings": room.fits}
+    room = surveyed.room
+    shown = {
+        "waviness_mm": room.waviness_mm,
+        "spots": room.spots,
+        "derived": room.derived,
+        "readings": room.fits,
+        "left_out": room.left_out,
+        "next": surveyed.next_readings,
+    }
     return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -16,12 +17,19 @@ def dataclasses_in(path: Path) -> set[str]:
     """Return the names of a module's public dataclasses."""
     return {
         node.name
-        for node in ast.parse(path.read_text(encoding="utf-8")).body
+        for node in parsed(path).body
         if isinstance(node, ast.ClassDef) and not node.name.startswith("_")
         if any("dataclass" in ast.unparse(decorator) for decorator in node.decorator_list)
     }
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    """Return a module of the package, read once."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
 def imported_from(stage: str) -> set[str]:
     """Return the names that modules outside a stage's own package import from it."""
     own = SOURCE / "stages" / stage
@@ -29,7 +37,7 @@ def imported_from(stage: str) -> set[str]:
         alias.name
         for path in SOURCE.rglob("*.py")
         if own not in path.parents
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(parsed(path))
         if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(f"nookwright.stages.{stage}")
         for alias in node.names
     }
@@ -64,10 +72,7 @@ def test_everything_a_stage_hands_on_has_an_entry() -> None:
 def test_every_entry_is_a_thing_in_the_code() -> None:
     """A word whose thing is gone leaves the glossary."""
     everything = {
-        node.name
-        for path in SOURCE.rglob("*.py")
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-        if isinstance(node, ast.ClassDef)
+        node.name for path in SOURCE.rglob("*.py") for node in ast.walk(parsed(path)) if isinstance(node, ast.ClassDef)
     }
     assert set(entries()) - everything == set()
 

@@ -184,6 +184,39 @@ def test_a_slip_in_the_survey_shows_in_the_exit_code(examples: Path, capsys: pyt
     assert "BL2 - BR2" in line
 
 
+def test_survey_says_what_a_slip_does_and_what_to_measure_next(
+    examples: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The slip is named, its effect told with and without it, the suspect is read again first; JSON says the same."""
+    room = examples / "alcove-records" / "room.yaml"
+    text = room.read_text(encoding="utf-8")
+    room.write_text(text.replace("BL2 - BR2: 1179", "BL2 - BR2: 1079"), encoding="utf-8")
+    assert main(["survey", str(room.parent)]) == 1
+    said = capsys.readouterr().out
+    assert "    it looks like: 100 mm" in said.splitlines()
+    assert "    width at the back at level 2: " in said
+    assert " with it, " in said
+    assert "  1. tape BL2 - BR2 again: it looks like a slip (0.5 min)" in said.splitlines()
+    assert main(["survey", "--json", str(room.parent)]) == 1
+    data = json.loads(capsys.readouterr().out)
+    slip = next(each["slip"] for each in data["readings"] if each["suspect"])
+    assert slip["likely"][0] == "100 mm"
+    assert data["next"][0]["text"] == "tape BL2 - BR2"
+    assert all({"findable", "redundancy"} <= set(each) for each in data["readings"])
+    assert 0.5 < data["waviness_mm"] < 6
+
+
+def test_a_reading_left_out_in_the_file_is_listed_as_such(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The slip no longer counts, and is still there to be seen."""
+    room = examples / "alcove-records" / "room.yaml"
+    text = room.read_text(encoding="utf-8")
+    room.write_text(text.replace("BL2 - BR2: 1179", "BL2 - BR2: {reads: 1079, use: no}"), encoding="utf-8")
+    assert main(["survey", str(room.parent)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    place = lines.index("Left out by you")
+    assert lines[place + 1].startswith("  tape BL2 - BR2: read 1079, the room says 11")
+
+
 def test_new_then_plan_lists_what_is_still_to_be_measured(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The blanks are refused one by one, and nothing is written beside them."""
     folder = tmp_path / "job"

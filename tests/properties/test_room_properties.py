@@ -1,4 +1,4 @@
-"""What must hold for every room: truth within its spread, mirrors, order of readings, worse tools."""
+"""What must hold for every room: mirrors, order of readings, worse tools. For the truth see `test_survey_coverage`."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 
 from nookwright.stages.inputs.survey import Reading, Survey, TapeReading
 from nookwright.stages.room.reconcile import reconcile
-from nookwright.stages.room.room import Room
 from rooms_for_tests import (
     Bumps,
     Reader,
@@ -46,51 +45,6 @@ def surveyed(make: Callable[[np.random.Generator], TrueRoom], take: Take, seed: 
     rng = np.random.default_rng(seed)
     reader = Reader(make(rng), rng)
     return reader, survey_of(reader, take)
-
-
-def misses(reader: Reader, room: Room) -> dict[str, float]:
-    """Return how many standard deviations each recovered value lies off the truth."""
-    values = {one.name: one.measured for one in room.derived}
-    truth = {
-        "floor fall to the right": reader.floor_fall_mm_per_m("right"),
-        "floor fall to the front": reader.floor_fall_mm_per_m("front"),
-    }
-    for wall in ("back", "left", "right"):
-        if wall in reader.room.planes:
-            truth[f"{wall} wall lean"] = reader.lean_mm_per_m(wall)
-            if wall != "back":
-                truth[f"back {wall} corner"] = reader.corner_deg(wall)
-    if "slope" in reader.room.planes:
-        truth["slope pitch"] = reader.pitch_deg()
-    found = {name: (values[name].value - value) / values[name].sd for name, value in truth.items()}
-    if reader.room.kind == "alcove":
-        for height in (150.0, 900.0, 1400.0):
-            place = (-reader.room.depth_mm / 2, height)
-            width = room.between("left", "right", *place)
-            true_width = reader.true_surface("right", 0, place) - reader.true_surface("left", 0, place)
-            found[f"width at {height}"] = (width.value - true_width) / width.sd
-    return found
-
-
-@pytest.mark.parametrize(("make", "take"), KINDS)
-def test_the_truth_lies_within_the_spread(make: Callable[[np.random.Generator], TrueRoom], take: Take) -> None:
-    """Sixty random rooms: never beyond 4 sd, within 1.96 sd about 95 in 100 times, hardly a false alarm.
-
-    The true waviness is not the model's, and values of one room go together, so 0.89 to 0.995 is as close to 0.95
-    as some 400 values can be held to.
-    """
-    sizes: list[float] = []
-    rejected = alarmed = 0
-    for seed in range(ROOMS):
-        reader, survey = surveyed(make, take, seed)
-        room = reconcile(survey)
-        sizes += [abs(miss) for miss in misses(reader, room).values()]
-        rejected += not room.global_test.passed
-        alarmed += any(fit.suspect for fit in room.fits)
-    assert max(sizes) < 4
-    assert 0.89 < np.mean(np.array(sizes) < 1.96) < 0.995
-    assert rejected <= ROOMS * 0.15
-    assert alarmed <= ROOMS * 0.12
 
 
 def test_an_overstated_tool_would_be_noticed() -> None:
@@ -155,11 +109,15 @@ def test_a_mirrored_room_gives_a_mirrored_result(
 def test_a_worse_tape_never_gives_a_smaller_spread(
     seed: int, kind: tuple[Callable[[np.random.Generator], TrueRoom], Take]
 ) -> None:
-    """Classes I, II and III in turn; the half per cent allowed is the bend of the equations between two solutions."""
+    """Classes I, II and III in turn; the half per cent allowed is the bend of the equations between two solutions.
+
+    With the waviness held: what a worse tape explains of the same readings, the walls need not.
+    """
     _, survey = surveyed(*kind, seed)
     spreads = []
     for tape in ("I", "II", "III"):
-        room = reconcile(dataclasses.replace(survey, tools=dataclasses.replace(survey.tools, tape=tape)))
+        tools = dataclasses.replace(survey.tools, tape=tape, waviness_fixed=True)
+        room = reconcile(dataclasses.replace(survey, tools=tools))
         spreads.append(
             {d.name: d.measured.sd for d in room.derived if not d.name.startswith(("floor high", "floor, high"))}
         )

@@ -6,7 +6,7 @@ import sys
 from typing import TYPE_CHECKING, Literal
 
 from nookwright import jobs
-from nookwright.cli import printing
+from nookwright.cli import printing, room_said
 from nookwright.cli.main import FAILS_A_CHECK, GOOD
 
 if TYPE_CHECKING:
@@ -70,12 +70,12 @@ def survey(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    room, marks = jobs.survey_job(folder)
+    surveyed = jobs.survey_job(folder)
     if as_json:
-        sys.stdout.write(jobs.survey_json(room))
+        sys.stdout.write(jobs.survey_json(surveyed))
     else:
-        printing.say_room(room, marks)
-    return FAILS_A_CHECK if any(fit.suspect for fit in room.fits) else GOOD
+        room_said.say_room(surveyed)
+    return FAILS_A_CHECK if any(fit.suspect for fit in surveyed.room.fits) else GOOD
 
 
 def _verdict(planned: Plan) -> int:

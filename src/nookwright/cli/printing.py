@@ -6,7 +6,6 @@ import sys
 from typing import TYPE_CHECKING
 
 from nookwright import __version__
-from nookwright.basics.lengths import Marks, show
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,7 +15,6 @@ if TYPE_CHECKING:
     from nookwright.basics.problems import Problem
     from nookwright.jobs import Written
     from nookwright.plan import Plan
-    from nookwright.stages.room.room import Derived, Room
 
 MARKS = {"fail": "FAILS", "caution": "caution", "question": "ask", "pass": "holds"}
 """The words findings are printed with."""
@@ -74,38 +72,3 @@ def _counts(findings: Sequence[Finding]) -> str:
         f"checks: {counts['pass']} hold, {counts['caution']} with a caution, {counts['fail']} fail,"
         f" {counts['question']} to ask on site"
     )
-
-
-def say_room(room: Room, marks: Marks) -> None:
-    """Print the room's shape, each figure with twice its standard deviation, and what looks like a slip."""
-    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
-    _line(f"The room as measured, in {marks.units}; the spread is twice the standard deviation")
-    _line(f"  levels above the floor at BL0: {levels}")
-    width = max(len(each.name) for each in room.derived)
-    for each in room.derived:
-        _line(f"  {each.name:<{width}}  {_figure(each, marks)}")
-    suspects = [fit for fit in room.fits if fit.suspect]
-    if suspects:
-        _line("Readings that look like slips; measure them again")
-    for fit in suspects:
-        read, said = (
-            (show(fit.read, marks), show(fit.adjusted, marks))
-            if fit.unit == "mm"
-            else (f"{fit.read:.1f}", f"{fit.adjusted:.1f} deg")
-        )
-        _line(f"  {fit.text}: read {read}, the others say {said}")
-    advice = sorted({each.advice for each in room.derived if not each.fixed and each.advice})
-    if advice:
-        _line("Not fixed by what was measured")
-    for text in advice:
-        _line(f"  {text}")
-
-
-def _figure(each: Derived, marks: Marks) -> str:
-    """Return a figure with its spread, or that it is not fixed."""
-    if not each.fixed:
-        return "not fixed"
-    if each.unit == "mm":
-        spread = show(2 * each.measured.sd, marks, way="up")
-        return f"{show(each.measured.value, marks):>10} +- {spread} {marks.units}"
-    return f"{each.measured.value + 0.0:10.1f} +- {2 * each.measured.sd:.1f} {each.unit}"

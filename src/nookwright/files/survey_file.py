@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import cast
 
@@ -60,6 +61,7 @@ def read_survey(tree: Table, inspection: Inspection) -> Survey | None:
         skirting=_skirting(form.group_in("skirting")),
         outlets=tuple(_outlet(outlet) for outlet in form.forms("outlets")),
         questions=_questions(form),
+        units=desk.units,
     )
     return survey if len(inspection.problems) == before else None
 
@@ -82,6 +84,7 @@ def _tools(form: Form) -> Tools:
         level_mm_per_m=form.amount("level"),
         bevel_deg=form.angle("bevel"),
         waviness_mm=form.length("waviness"),
+        waviness_fixed=form.yes_no("waviness fixed"),
     )
 
 
@@ -157,57 +160,59 @@ def _readings(form: Form) -> tuple[Reading, ...]:
 
 def _tape(form: Form) -> list[Reading]:
     found: list[Reading] = []
-    for name, value, path in form.pairs_in("tape"):
+    for name, node, path in form.pairs_in("tape"):
         match = _named(form, _FROM_TO, name, path, "two spots, or a spot and a surface, such as `BL1 - BR1`")
-        length, sd = _value(form, "tape", f"tape {name.value}", value, path)
+        value = _value(form, "tape", f"tape {name.value}", node, path)
         if match:
-            where = at(name.where, path)
-            found.append(TapeReading(start=match[1], end=match[2], length_mm=length, sd_mm=sd, where=where))
+            reading = TapeReading(start=match[1], end=match[2], length_mm=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
 
 
 def _level(form: Form) -> list[Reading]:
     found: list[Reading] = []
-    for name, value, path in form.pairs_in("level"):
+    for name, node, path in form.pairs_in("level"):
         match = _named(form, re.compile(r"(\w+)"), name, path, "one spot, such as `BL0`")
-        above, sd = _value(form, "level", f"level {name.value}", value, path)
+        value = _value(form, "level", f"level {name.value}", node, path)
         if match:
-            found.append(LevelReading(spot=match[1], above_mm=above, sd_mm=sd, where=at(name.where, path)))
+            reading = LevelReading(spot=match[1], above_mm=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
 
 
 def _plumb(form: Form) -> list[Reading]:
     found: list[Reading] = []
-    for name, value, path in form.pairs_in("plumb"):
+    for name, node, path in form.pairs_in("plumb"):
         match = _named(form, _PLUMB, name, path, "a wall and two spots on it, such as `left BL0 - BL3`")
-        into, sd = _value(form, "plumb", f"plumb {name.value}", value, path)
+        value = _value(form, "plumb", f"plumb {name.value}", node, path)
         if match:
             wall, where = _wall_name(form, match[1], at(name.where, path)), at(name.where, path)
-            found.append(
-                PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=into, sd_mm=sd, where=where)
-            )
+            reading = PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=value.read, where=where)
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
 
 
 def _bevel(form: Form) -> list[Reading]:
     found: list[Reading] = []
-    for name, value, path in form.pairs_in("bevel"):
+    for name, node, path in form.pairs_in("bevel"):
         match = _named(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
-        angle, sd = _value(form, "bevel", f"bevel {name.value}", value, path)
+        value = _value(form, "bevel", f"bevel {name.value}", node, path)
         if match:
             where = at(name.where, path)
             walls = (_wall_name(form, match[1], where), _wall_name(form, match[2], where))
-            found.append(BevelReading(walls=walls, level=match[3], angle_deg=angle, sd_deg=sd, where=where))
+            reading = BevelReading(walls=walls, level=match[3], angle_deg=value.read, where=where)
+            found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found
 
 
 def _slope(form: Form) -> list[Reading]:
     found: list[Reading] = []
-    for name, value, path in form.pairs_in("slope"):
+    for name, node, path in form.pairs_in("slope"):
         match = _named(form, re.compile("pitch"), name, path, "the word `pitch`")
-        pitch, sd = _value(form, "slope", "pitch of the slope", value, path)
+        value = _value(form, "slope", "pitch of the slope", node, path)
         if match:
-            found.append(PitchReading(pitch_deg=pitch, sd_deg=sd, where=at(name.where, path)))
+            reading = PitchReading(pitch_deg=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found
 
 
@@ -227,24 +232,35 @@ def _wall_name(form: Form, typed: str, where: Where) -> SurfaceName:
     return "back"
 
 
-def _value(form: Form, key: str, what: str, node: Node, path: str) -> tuple[float, float | None]:
-    """Return what was read and, when given, its own standard deviation. [mm or deg]"""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Value:
+    """What was read, its own standard deviation when given, whether it counts, and the text. [mm or deg]"""
+
+    read: float
+    sd: float | None = None
+    use: bool = True
+    typed: str = ""
+
+
+def _value(form: Form, key: str, what: str, node: Node, path: str) -> _Value:
+    """Return what was read."""
     reader = read_angle if key in ("bevel", "slope") else form.length_in_units
     if isinstance(node, Table):
         inner = Form(node, "reading", form.desk, path)
         reads = inner.values.get("reads")
         spread = _spread(inner, reader) if inner.has("sd") else None
+        use = inner.yes_no("use")
         if reads is None:
             expected = one_value_of(form.fields[key], form.desk.units)
             inner.note("reads", "nothing", expected, f"Still to be measured: {what}.")
-            return 1.0, spread
-        return _value(form, key, what, reads[1], path)[0], spread
+            return _Value(read=1.0, sd=spread, use=use)
+        return replace(_value(form, key, what, reads[1], path), sd=spread, use=use)
     place = at(node.where, path)
     if not isinstance(node, Text) or not node.value:
         hint = f"Still to be measured: {what}." if isinstance(node, Text) else ""
         form.desk.note(place, kind_of(node), one_value_of(form.fields[key], form.desk.units), hint)
-        return 1.0, None
-    return form.checked(key, node.value, reader, 1.0, place), None
+        return _Value(read=1.0)
+    return _Value(read=form.checked(key, node.value, reader, 1.0, place), typed=node.value)
 
 
 def _spread(inner: Form, reader: Callable[[str], float]) -> float:

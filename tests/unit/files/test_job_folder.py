@@ -65,6 +65,23 @@ def test_a_reading_may_carry_its_own_spread(write_job: WriteJob) -> None:
     assert (reading.length_mm, reading.sd_mm) == (1184, 2)
 
 
+def test_a_reading_may_be_left_out_and_keeps_the_text_it_was_typed_as(write_job: WriteJob) -> None:
+    """`use: no` takes it out of the reckoning, not out of the field book."""
+    survey = read_job(write_job("room.yaml", "BR1: 1184", "BR1: {reads: 1148, use: no}")).survey
+    reading = survey.readings[0]
+    assert (reading.use, reading.typed) == (False, "1148")
+    assert len(survey.readings) == 5
+    assert len(survey.counted.readings) == 4
+    assert survey.readings[1].use
+    assert survey.units == "mm"
+
+
+def test_the_waviness_may_be_held(write_job: WriteJob) -> None:
+    """Where someone knows it for certain."""
+    folder = write_job("room.yaml", "tools: {tape: II, reading: 0.7}", "tools: {waviness: 3, waviness fixed: yes}")
+    assert read_job(folder).survey.tools == Tools(waviness_mm=3, waviness_fixed=True)
+
+
 def test_inch_and_foot_marks_need_no_quotes(write_job: WriteJob) -> None:
     """Mixed units in one file: 3 ft 10-5/8 in is 46.625 x 25.4 = 1184.275 mm."""
     folder = write_job("room.yaml", "BR1: 1184", "BR1: 3' 10-5/8\"")

@@ -51,8 +51,8 @@ def test_a_blank_reading_says_what_is_still_to_be_measured(tmp_path: Path) -> No
     """With the line to write it on."""
     new_job("alcove", tmp_path)
     lines = (tmp_path / "room.yaml").read_text(encoding="utf-8").splitlines()
-    line = next(number for number, text in enumerate(lines, start=1) if "BL0 - BR0" in text)
-    expected = "expected a length from 1 mm to 30000 mm. Still to be measured: tape BL0 - BR0."
+    line = next(number for number, text in enumerate(lines, start=1) if "BL1 - BR1" in text)
+    expected = "expected a length from 1 mm to 30000 mm. Still to be measured: tape BL1 - BR1."
     assert f"room.yaml:{line}:7 readings.tape[1]: found nothing; {expected}" in refusal(tmp_path)
 
 

@@ -23,6 +23,8 @@ def test_a_dataclass_becomes_its_fields_in_order_without_places_in_files() -> No
         ("end", "BR0"),
         ("length_mm", 1184.0),
         ("sd_mm", None),
+        ("use", True),
+        ("typed", ""),
     ]
 
 

@@ -1,12 +1,11 @@
-"""Quantiles against printed tables, and the hunt for wrong observations."""
+"""Quantiles against printed tables."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Block, adjust
-from nookwright.solvers.chance import chi_square_quantile, normal_quantile, wrong_rows
+from nookwright.solvers.chance import chi_square_quantile, normal_quantile
 
 
 @pytest.mark.parametrize(
@@ -26,19 +25,3 @@ def test_normal_quantiles_are_those_of_the_tables() -> None:
     """Source: the usual table of the normal distribution (recalled)."""
     assert normal_quantile(0.975) == pytest.approx(1.95996, abs=1e-5)
     assert normal_quantile(0.9995) == pytest.approx(3.29053, abs=1e-5)
-
-
-def test_wrong_rows_are_named_worst_first() -> None:
-    """Ten readings of one length, two of them slips of different size."""
-    values = np.array([0.1, -0.2, 0.3, 12.0, -0.1, 0.0, 0.2, -30.0, -0.3, 0.1])
-    ones = np.ones((10, 1))
-    block = Block(evaluate=lambda s: (s[0] - values, ones), columns=np.arange(1), sd=np.ones(10))
-    fit = adjust(start=np.zeros(1), blocks=[block])
-    assert wrong_rows(fit, range(10)) == (7, 3)
-    assert wrong_rows(fit, ()) == ()
-
-
-def test_an_observation_nobody_checks_is_never_called_wrong() -> None:
-    """A single reading has no residual."""
-    block = Block(evaluate=lambda s: (s - 5.0, np.eye(1)), columns=np.arange(1), sd=np.ones(1))
-    assert wrong_rows(adjust(start=np.zeros(1), blocks=[block]), [0]) == ()

@@ -19,7 +19,7 @@ from nookwright.drawings.tables import Column, Table
 from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
 from nookwright.stages.inputs.survey import Outlet
-from nookwright.stages.room.room import Derived, ReadingFit, Room, SpotFix
+from nookwright.stages.room.room import Derived, LeftOut, ReadingFit, Room, SpotFix
 
 BEYOND_MM = 120.0
 """How far an end without a wall is drawn beyond the outermost spot. Our choice. [mm]"""
@@ -319,7 +319,10 @@ def _figures(room: Room, issue: Issue) -> tuple[Draft, ...]:
                 Column(title="Spreads off", share=1.4, align="end"),
                 Column(title="Note", share=1.2, bold=True),
             ),
-            rows=tuple(_reading_row(fit, issue.marks) for fit in sorted(room.fits, key=lambda fit: -abs(fit.w))),
+            rows=(
+                *(_reading_row(fit, issue.marks) for fit in sorted(room.fits, key=lambda fit: -abs(fit.w))),
+                *(_left_out_row(each, issue.marks) for each in room.left_out),
+            ),
         ),
     )
     return flow("The room in figures", blocks, issue.paper)
@@ -375,6 +378,13 @@ def _reading_row(fit: ReadingFit, marks: Marks) -> tuple[str, ...]:
             verdict,
         )
     return (fit.text, f"{fit.read:.1f}°", f"{fit.adjusted:.1f}°", f"{off:+.1f}°", f"{abs(fit.w):.1f}", verdict)
+
+
+def _left_out_row(each: LeftOut, marks: Marks) -> tuple[str, ...]:
+    """Return one reading that the user left out beside what the room says of it."""
+    says = "" if each.says is None else show(each.says.value, marks) if each.unit == "mm" else f"{each.says.value:.1f}°"
+    read = show(each.read, marks) if each.unit == "mm" else f"{each.read:.1f}°"
+    return (each.text, read, says, "", "", "left out by you")
 
 
 def _signed(mm: float, marks: Marks) -> str:

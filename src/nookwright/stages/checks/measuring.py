@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding
-from nookwright.stages.room.room import ReadingFit, Room
+from nookwright.stages.room.room import LeftOut, ReadingFit, Room, Slip
+
+MUCH_WAVIER = 1.6
+"""Waviness beyond the declared one by this factor is worth a word. Common practice, no source."""
 
 
 def check_measuring(room: Room) -> tuple[Finding, ...]:
@@ -13,8 +16,9 @@ def check_measuring(room: Room) -> tuple[Finding, ...]:
         room: the room as adjusted.
 
     Returns:
-        A fail for every reading that looks like a slip, a caution when the readings disagree as a whole or leave a
-        figure open; a pass when nothing of the kind is found.
+        A fail for every reading that looks like a slip; a caution for each that the user left out, when the readings
+        disagree as a whole, show wavier walls than were declared, or leave a figure open; a pass when nothing of the
+        kind is found.
     """
     slips = [_slip(fit) for fit in room.fits if fit.suspect]
     open_figures = [
@@ -29,8 +33,8 @@ def check_measuring(room: Room) -> tuple[Finding, ...]:
         for each in room.derived
         if not each.fixed
     ]
-    whole = _whole(room)
-    return (*slips, whole, *open_figures)
+    left_out = [_left_out(each) for each in room.left_out]
+    return (*slips, _whole(room), *_waviness(room), *left_out, *open_figures)
 
 
 def _slip(fit: ReadingFit) -> Finding:
@@ -39,13 +43,68 @@ def _slip(fit: ReadingFit) -> Finding:
         topic="survey",
         subject=fit.text,
         verdict="fail",
-        summary=f"Read {fit.read:.1f} {fit.unit}; the other readings say {fit.adjusted:.1f}. It looks like a slip.",
+        summary=_slip_summary(fit),
         demand=abs(fit.w),
         unit="standard deviations",
         formula="w = v / (s sqrt(r))",
         worked=f"{fit.read - fit.adjusted:.1f} / ({fit.sd:.2f} x sqrt({fit.redundancy:.2f})) = {abs(fit.w):.1f}",
         source_keys=("adjustment",),
-        remedy="Measure it again before anything is cut.",
+        remedy="Measure it again before anything is cut. Until then it counts; `use: no` in room.yaml leaves it out.",
+    )
+
+
+def _slip_summary(fit: ReadingFit) -> str:
+    """Return what was read, what the others say, and what kind of slip that is."""
+    if fit.slip is None:
+        return f"Read {fit.read:.1f} {fit.unit}; the other readings say {fit.adjusted:.1f}. It looks like a slip."
+    kind = f" of {' or '.join(fit.slip.likely)}" if fit.slip.likely else ""
+    instead = f" It may be {' or '.join(fit.slip.or_else)} instead." if fit.slip.or_else else ""
+    says = fit.slip.says(fit.read)
+    return (
+        f"Read {fit.read:.1f} {fit.unit}; the other readings say {says.value:.1f}."
+        f" It looks like a slip{kind}.{instead}{_effect_said(fit.slip)}"
+    )
+
+
+def _effect_said(slip: Slip) -> str:
+    """Return what the reading changes most."""
+    for effect in slip.effects:
+        with_it, without = effect.with_it.value, effect.without_it.value
+        return f" The {effect.name} is {with_it:.1f} {effect.unit} with it, {without:.1f} without it."
+    return ""
+
+
+def _left_out(each: LeftOut) -> Finding:
+    """Return the finding of a reading that the user left out."""
+    says = "nothing" if each.says is None else f"{each.says.value:.1f} {each.unit}"
+    return Finding(
+        topic="survey",
+        subject=each.text,
+        verdict="caution",
+        summary=f"Left out by you: read {each.read:.1f} {each.unit}; the room says {says}.",
+        source_keys=("adjustment",),
+        remedy="Measure it again if you can, and let it count.",
+    )
+
+
+def _waviness(room: Room) -> tuple[Finding, ...]:
+    """Return a caution when the surfaces are much wavier than the field book says."""
+    given, found = room.survey.tools.waviness_mm, room.waviness_mm
+    if found < MUCH_WAVIER * given:
+        return ()
+    return (
+        Finding(
+            topic="survey",
+            subject="walls, floor and ceiling",
+            verdict="caution",
+            summary="They are wavier than assumed, all over and not at one reading; every spread allows for it.",
+            demand=found,
+            limit=given,
+            unit="mm",
+            formula="waviness by restricted likelihood, one standard deviation, against what was given",
+            source_keys=("adjustment",),
+            remedy=f"Measure where the furniture meets the walls; `waviness: {found:.1f} mm` suits them.",
+        ),
     )
 
 

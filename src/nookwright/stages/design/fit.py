@@ -274,8 +274,8 @@ def _assumptions(setting: Setting) -> tuple[Assumption, ...]:
         ),
         Assumption(
             what="waviness of plaster",
-            value=f"{setting.said(room.survey.tools.waviness_mm)}, one standard deviation",
-            why="`tools` in the room file replaces it",
+            value=f"{setting.said(room.waviness_mm)}, one standard deviation",
+            why="as the readings show; `waviness fixed` under `tools` in the room file overrules them",
         ),
         Assumption(
             what="load on shelves",

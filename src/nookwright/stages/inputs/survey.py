@@ -3,13 +3,17 @@
 Spots are named by a column and a level. Columns stand where walls meet or end, seen facing the back wall:
 `BL` back left, `BR` back right, `FL` front left, `FR` front right. The level is `0` on the floor, `1`, `2`, `3`...
 at the marked heights, `S` on the slope or stair soffit, `T` on the level ceiling. `BL0` is the room's origin.
+
+Every reading may carry its own standard deviation, may be left out of the reckoning by the user (`use`), and keeps
+the text it was typed as (`typed`): a slip is often seen in its figures.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from nookwright.basics.lengths import Units
 from nookwright.basics.problems import NOWHERE, Where
 
 RoomKind = Literal["alcove", "corner-under-slope", "under-stair"]
@@ -27,6 +31,8 @@ class TapeReading:
     end: str
     length_mm: float
     sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -37,6 +43,8 @@ class LevelReading:
     spot: str
     above_mm: float
     sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -49,6 +57,8 @@ class PlumbReading:
     second: str
     into_room_mm: float
     sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -60,6 +70,8 @@ class BevelReading:
     level: str
     angle_deg: float
     sd_deg: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -69,6 +81,8 @@ class PitchReading:
 
     pitch_deg: float
     sd_deg: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -84,7 +98,8 @@ class Tools:
         reading_mm: how closely a tape is read, one standard deviation. [mm]
         level_mm_per_m: spirit or laser level. [mm/m]
         bevel_deg: bevel or digital angle finder, one standard deviation. [deg]
-        waviness_mm: how far plaster strays from a plane, one standard deviation. [mm]
+        waviness_mm: how far plaster strays from a plane, one standard deviation, as far as anyone knows. [mm]
+        waviness_fixed: whether that is certain; else the readings may say otherwise.
     """
 
     tape: TapeClass = "II"
@@ -92,6 +107,7 @@ class Tools:
     level_mm_per_m: float = 0.5
     bevel_deg: float = 0.2
     waviness_mm: float = 2.0
+    waviness_fixed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,6 +186,7 @@ class Survey:
         skirting: the skirting found; None when there is none.
         outlets: sockets and switches.
         questions: answers to the site questions.
+        units: units the readings were typed in.
     """
 
     kind: RoomKind
@@ -181,3 +198,9 @@ class Survey:
     skirting: Skirting | None = None
     outlets: tuple[Outlet, ...] = ()
     questions: tuple[SiteQuestion, ...] = ()
+    units: Units = "mm"
+
+    @property
+    def counted(self) -> Survey:
+        """The same field book without the readings that the user left out."""
+        return replace(self, readings=tuple(reading for reading in self.readings if reading.use))

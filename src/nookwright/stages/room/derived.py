@@ -11,11 +11,13 @@ import numpy as np
 
 from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
-from nookwright.stages.inputs.survey import Side, SurfaceName, Survey
+from nookwright.stages.inputs.survey import PlumbReading, Reading, Side, SurfaceName, Survey, TapeReading
 from nookwright.stages.room.height_field import HeightField
+from nookwright.stages.room.mean_plane import MeanPlane, mean_plane
 from nookwright.stages.room.room import Derived
 from nookwright.stages.survey.kinds import INTO_ROOM, WALLS
-from nookwright.stages.survey.readings import corner_angle_deg, pitch_deg
+from nookwright.stages.survey.readings import corner_angle_deg
+from nookwright.stages.survey.spots import spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns
 
 FIXED_GROWTH = 1.5
@@ -60,6 +62,19 @@ class Adjusted:
         found: Vector = self.state[at : at + 3]
         return found
 
+    def mean_plane(self, surface: SurfaceName) -> MeanPlane:
+        """Return the plane that fits a surface best at its named spots.
+
+        On a wall those that only a level read do not count: it says nothing of how far the wall stands out there.
+        """
+        read = {name for reading in self.survey.readings for name in spots_named_by(reading) if _says_where(reading)}
+        spots = [
+            self.unknowns.spot(spot.name)
+            for spot in self.unknowns.spots[: self.unknowns.named]
+            if surface in spot.surfaces and (surface not in WALLS or spot.name in read)
+        ]
+        return mean_plane(self.fields[surface], self.state, np.array(spots, dtype=np.intp))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Quantity:
@@ -86,6 +101,11 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
     return tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
 
 
+def _says_where(reading: Reading) -> bool:
+    """Return whether a reading says where on plan a spot is."""
+    return isinstance(reading, (TapeReading, PlumbReading))
+
+
 def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
     variance = float(quantity.row @ adjusted.covariance @ quantity.row) + quantity.own_variance
     loose = float(quantity.row @ adjusted.loose @ quantity.row) + quantity.own_variance
@@ -104,21 +124,27 @@ def _levels(adjusted: Adjusted) -> Iterator[tuple[str, str]]:
 
 
 def _corners(adjusted: Adjusted) -> Iterator[_Quantity]:
-    unknowns, state = adjusted.unknowns, adjusted.state
-    for side in (side for side in SIDES if side in unknowns.surfaces):
+    for side in (side for side in SIDES if side in adjusted.unknowns.surfaces):
         here, there = side[0].upper(), "R" if side == "left" else "L"
         advice = f"measure the floor diagonal B{there}0 - F{here}0"
-        back, beside = unknowns.surface("back") + 1, unknowns.surface(side) + 1
-        row, sign = np.zeros(len(state)), 1 if side == "left" else -1
-        for place in (back, beside):
-            row[place] = sign * math.degrees(1 / (1 + state[place] ** 2))
-        value = corner_angle_deg(side, state[back], state[beside])
-        yield _Quantity(name=f"back {side} corner", unit="deg", value=value, row=row, advice=advice)
+        yield _mean_corner(adjusted, side, advice)
         for level, told in _levels(adjusted):
             corner, along, out = f"B{here}{level}", f"B{there}{level}", f"F{here}{level}"
             if adjusted.has_spots(corner, along, out):
                 value, row = _chord_angle(adjusted, corner, along, out)
                 yield _Quantity(name=f"back {side} corner {told}", unit="deg", value=value, row=row, advice=advice)
+
+
+def _mean_corner(adjusted: Adjusted, side: Side, advice: str) -> _Quantity:
+    """The angle between the mean planes of the back wall and a side wall, in plan."""
+    back, beside = adjusted.mean_plane("back"), adjusted.mean_plane(side)
+    row, own, sign = np.zeros(len(adjusted.state)), 0.0, 1 if side == "left" else -1
+    for plane in (back, beside):
+        turn = sign * math.degrees(1 / (1 + plane.tilts[0] ** 2))
+        row += turn * plane.rows[0]
+        own += turn**2 * float(plane.own_covariance[0, 0])
+    value = corner_angle_deg(side, float(back.tilts[0]), float(beside.tilts[0]))
+    return _Quantity(name=f"back {side} corner", unit="deg", value=value, row=row, own_variance=own, advice=advice)
 
 
 def _chord_angle(adjusted: Adjusted, corner: str, first: str, second: str) -> tuple[float, Vector]:
@@ -153,9 +179,16 @@ def _leans(adjusted: Adjusted) -> Iterator[_Quantity]:
 
 
 def _tilt(adjusted: Adjusted, name: str, surface: SurfaceName, order: int, sign: int, advice: str) -> _Quantity:
-    row = np.zeros(len(adjusted.state))
-    row[adjusted.unknowns.surface(surface) + order] = 1000 * sign
-    return _Quantity(name=name, unit="mm/m", value=float(row @ adjusted.state), row=row, advice=advice)
+    """Return one tilt of a surface's mean plane: order 1 is along its first other axis, 2 along its second."""
+    plane, factor = adjusted.mean_plane(surface), 1000.0 * sign
+    return _Quantity(
+        name=name,
+        unit="mm/m",
+        value=factor * float(plane.tilts[order - 1]),
+        row=factor * plane.rows[order - 1],
+        own_variance=factor**2 * float(plane.own_covariance[order - 1, order - 1]),
+        advice=advice,
+    )
 
 
 def _gap(
@@ -180,9 +213,26 @@ def _widths(adjusted: Adjusted) -> Iterator[_Quantity]:
         for row_of, place in (("B", "back"), ("F", "front")):
             left, right = f"{row_of}L{level}", f"{row_of}R{level}"
             if adjusted.has_spots(left, right):
-                middle = (adjusted.place(left) + adjusted.place(right)) / 2
-                at = (float(middle[1]), float(middle[2]))
-                yield _gap(adjusted, f"width at the {place} {told}", "left", "right", at, f"tape {left} - {right}")
+                name, advice = f"width at the {place} {told}", f"tape {left} - {right}"
+                yield _width_between(adjusted, name, left, right, advice)
+
+
+def _width_between(adjusted: Adjusted, name: str, left: str, right: str, advice: str) -> _Quantity:
+    """Return the distance of the side walls along x, midway between two spots that are nearly level and in line."""
+    # Each wall is followed from its spot to there along its plane: a few millimetres, over which it does not wave.
+    apart = adjusted.place(right) - adjusted.place(left)
+    row, value = np.zeros(len(adjusted.state)), float(apart[0])
+    walls: tuple[tuple[SurfaceName, str, float, float], ...] = (("left", left, -1.0, 0.5), ("right", right, 1.0, -0.5))
+    for surface, spot, sign, away in walls:
+        plane = adjusted.unknowns.surface(surface)
+        tilts = adjusted.state[plane + 1 : plane + 3]
+        row[adjusted.unknowns.spot(spot)] += sign
+        value += sign * away * float(tilts @ apart[1:])
+        row[plane + 1 : plane + 3] += sign * away * apart[1:]
+        for far, end in ((right, 1.0), (left, -1.0)):
+            at = adjusted.unknowns.spot(far)
+            row[at + 1 : at + 3] += sign * away * end * tilts
+    return _Quantity(name=name, unit="mm", value=value, row=row, advice=advice)
 
 
 def _depths(adjusted: Adjusted) -> Iterator[_Quantity]:
@@ -253,13 +303,10 @@ def _ceiling(adjusted: Adjusted) -> Iterator[_Quantity]:
 
 
 def _slope(adjusted: Adjusted) -> Iterator[_Quantity]:
-    unknowns = adjusted.unknowns
-    if "slope" not in unknowns.surfaces:
+    if "slope" not in adjusted.unknowns.surfaces:
         return
-    pitch, row = pitch_deg(adjusted.state, unknowns.surface("slope"), unknowns.surface("back"))
-    sign = 1.0 if pitch >= 0 else -1.0
     advice = "read BLS and BRS with the level"
-    yield _Quantity(name="slope pitch", unit="deg", value=sign * pitch, row=sign * row, advice=advice)
+    yield _pitch(adjusted, advice)
     forward = "read BLS and a slope spot at the front with the level"
     yield _tilt(adjusted, "slope fall to the front", "slope", 2, 1, forward)
     yield _gap(adjusted, "slope height at the back left", "floor", "slope", (0.0, 0.0), advice)
@@ -268,6 +315,25 @@ def _slope(adjusted: Adjusted) -> Iterator[_Quantity]:
     row = there.row.copy()
     row[_back_right_at(adjusted)] += adjusted.fields["slope"].plane[1] - adjusted.fields["floor"].plane[1]
     yield replace(there, row=row)
+
+
+def _pitch(adjusted: Adjusted, advice: str) -> _Quantity:
+    """The mean slope's angle from level along the mean back wall, above 0 whichever way it rises."""
+    slope, back = adjusted.mean_plane("slope"), adjusted.mean_plane("back")
+    yaw = float(back.tilts[0])
+    norm = math.sqrt(1 + yaw**2)
+    ways = np.array([1.0, yaw]) / norm
+    rise = float(ways @ slope.tilts)
+    by_yaw = float(slope.tilts[1]) / norm - rise * yaw / norm**2
+    turn = math.copysign(math.degrees(1 / (1 + rise**2)), rise)
+    return _Quantity(
+        name="slope pitch",
+        unit="deg",
+        value=abs(math.degrees(math.atan(rise))),
+        row=turn * (ways @ slope.rows + by_yaw * back.rows[0]),
+        own_variance=turn**2 * float(ways @ slope.own_covariance @ ways + by_yaw**2 * back.own_covariance[0, 0]),
+        advice=advice,
+    )
 
 
 def _back_right(adjusted: Adjusted) -> float:

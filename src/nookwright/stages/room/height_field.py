@@ -69,15 +69,26 @@ class HeightField:
         left: Vector = self.norm**2 * (np.maximum(self.tools.waviness_mm**2 - seen, 0.0) + GRAIN_SD_MM**2)
         return left
 
+    def own_covariance(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
+        """Return the covariance between those values that exact spots would still leave. [mm2]"""
+        near = self._near(p_mm, q_mm)
+        places = self._places(p_mm, q_mm)
+        left: Matrix = waviness(places, None, self.tools) - near @ self.hold @ near.T
+        left[np.diag_indices(len(left))] += GRAIN_SD_MM**2
+        return self.norm**2 * left
+
     def _flat(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Vector:
         found: Vector = self.plane[0] + self.plane[1] * p_mm + self.plane[2] * q_mm
         return found
 
-    def _near(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
+    def _places(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
         places = np.empty((len(p_mm), 3))
         places[:, self.axes[0]] = self._flat(p_mm, q_mm)
         places[:, self.axes[1]], places[:, self.axes[2]] = p_mm, q_mm
-        return waviness(places, self.points, self.tools)
+        return places
+
+    def _near(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
+        return waviness(self._places(p_mm, q_mm), self.points, self.tools)
 
 
 def height_field(surface: SurfaceName, unknowns: Unknowns, state: Vector, tools: Tools) -> HeightField:

@@ -2,45 +2,37 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from nookwright.basics.problems import Inspection, InvalidInputError, Problem, Where
-from nookwright.solvers.adjust import Adjustment, Block, adjust, covariance_with
-from nookwright.solvers.chance import chi_square_quantile, wrong_rows
+from nookwright.solvers.adjust import Adjustment, covariance_with
+from nookwright.solvers.chance import chi_square_quantile
 from nookwright.solvers.linear_fit import Vector
-from nookwright.stages.inputs.survey import (
-    BevelReading,
-    LevelReading,
-    PitchReading,
-    PlumbReading,
-    Reading,
-    Survey,
-    TapeReading,
-)
-from nookwright.stages.room.beliefs import Belief, belief_block, beliefs_of, square_block, waviness_block
+from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
-from nookwright.stages.room.room import Derived, GlobalTest, ReadingFit, Room, SpotFix
+from nookwright.stages.room.judged import left_out, reading_fits, suspicion
+from nookwright.stages.room.network import Network, Solution, network_of, solve
+from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
+from nookwright.stages.room.slips import Hunt, hunt
 from nookwright.stages.survey.examine import examine
-from nookwright.stages.survey.readings import Observed, observe
-from nookwright.stages.survey.sketch import sketch
-from nookwright.stages.survey.spots import ORIGIN
-from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
+from nookwright.stages.survey.spoken import told
 
 FALSE_ALARM = 0.05
-"""Chance that a good field book is told to hold a slip, and that its readings disagree as a whole."""
+"""Chance that the readings of a good field book are told to disagree as a whole."""
 
 LEAST_CORNER_DEG = 45.0
 MOST_LEAN_MM_PER_M = 100.0
 """Beyond these the readings hold a slip that nothing else checks. Common practice, no source."""
 
-MOST_ITERATIONS = 400
-STANDSTILL = 1e-8
-"""A usual room settles in 6 steps; four sides without a diagonal give way like a hinge and take a hundred."""
-
 
 def reconcile(survey: Survey) -> Room:
     """Work out the room that agrees best with all readings at once, and how sure it is.
+
+    Surfaces are taken to be as wavy as the readings show once suspects are set aside; then everything the user did
+    not leave out is adjusted together.
 
     Args:
         survey: the field book.
@@ -52,72 +44,56 @@ def reconcile(survey: Survey) -> Room:
         InvalidInputError: if the field book cannot be worked with; carries every problem at once.
     """
     examine(survey)
-    unknowns = unknowns_of(survey)
-    start = sketch(survey, unknowns)
-    observed = observe(survey, unknowns, start)
-    beliefs = beliefs_of(survey, unknowns, start)
-    adjustment = adjust(
-        start=start,
-        blocks=_blocks(survey, unknowns, start, observed, beliefs),
-        held=_held(unknowns),
-        most_iterations=MOST_ITERATIONS,
-        standstill=STANDSTILL,
-    )
-    _expect_settled(adjustment, survey, observed)
-    weights = _looser(adjustment, observed, beliefs)
-    fields = {surface: height_field(surface, unknowns, adjustment.state, survey.tools) for surface in unknowns.surfaces}
-    adjusted = Adjusted(
+    network = network_of(survey)
+    first = solve(network, survey.tools.waviness_mm)
+    found = hunt(network, first)
+    kept = solve(network, found.waviness_mm, (), first.adjustment.state) if found.suspects else found.without
+    _expect_settled(kept, network, found)
+    adjusted = adjusted_room(network, kept)
+    derived = derive(adjusted)
+    _expect_plausible(derived, network, found)
+    return Room(
         survey=survey,
+        surfaces=network.unknowns.surfaces,
+        spots=_spot_fixes(adjusted),
+        fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, found, aside)),
+        derived=derived,
+        global_test=_global_test(kept.adjustment, _looser(network, kept)),
+        waviness_mm=found.waviness_mm,
+        left_out=left_out(survey, network, kept.adjustment),
+        unknowns=network.unknowns,
+        state=adjusted.state,
+        fields=adjusted.fields,
+        covariance=adjusted.covariance,
+    )
+
+
+def adjusted_room(network: Network, solution: Solution) -> Adjusted:
+    """Return a solved network as the room that quantities are derived from."""
+    tools = replace(network.survey.tools, waviness_mm=solution.waviness_mm)
+    adjustment, unknowns = solution.adjustment, network.unknowns
+    return Adjusted(
+        survey=network.survey,
         unknowns=unknowns,
         state=adjustment.state,
         covariance=adjustment.covariance,
-        loose=covariance_with(adjustment, weights),
-        fields=fields,
-    )
-    derived = derive(adjusted)
-    _expect_plausible(derived)
-    return Room(
-        survey=survey,
-        surfaces=unknowns.surfaces,
-        spots=_spot_fixes(adjusted),
-        fits=_fits(survey, adjustment, observed),
-        derived=derived,
-        global_test=_global_test(adjustment, weights),
-        fields=fields,
-        covariance=adjustment.covariance,
+        loose=covariance_with(adjustment, _looser(network, solution)),
+        fields={surface: height_field(surface, unknowns, adjustment.state, tools) for surface in unknowns.surfaces},
     )
 
 
-def _blocks(
-    survey: Survey,
-    unknowns: Unknowns,
-    start: Vector,
-    observed: tuple[Observed, ...],
-    beliefs: tuple[Belief, ...],
-) -> list[Block]:
-    """Return all observations: readings first, then beliefs, then what the surfaces are like."""
-    surfaces = [waviness_block(surface, unknowns, start, survey.tools) for surface in unknowns.surfaces]
-    square = square_block(survey, unknowns)
-    return [
-        *(one.block for one in observed),
-        belief_block(beliefs, unknowns.count),
-        *([square] if square else []),
-        *surfaces,
-    ]
+def _derived_without(network: Network, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
+    """Return what the room is judged by with some readings set aside."""
+    if aside == found.suspects.keys():
+        return derive(adjusted_room(network, found.without))
+    start = found.without.adjustment.state
+    return derive(adjusted_room(network, solve(network, found.waviness_mm, aside, start)))
 
 
-def _held(unknowns: Unknowns) -> list[int]:
-    """Hold the frame: the origin in place, and the back wall's other end straight along x."""
-    origin = unknowns.spot(ORIGIN)
-    first_right = next(spot for spot in unknowns.spots if spot.column.name == "BR" and spot.level != "foot")
-    return [origin, origin + 1, origin + 2, unknowns.spot(first_right.name) + 1]
-
-
-def _looser(adjustment: Adjustment, observed: tuple[Observed, ...], beliefs: tuple[Belief, ...]) -> Vector:
+def _looser(network: Network, solution: Solution) -> Vector:
     """Return the weights that make every vague belief ten times vaguer."""
-    weights = np.ones(len(adjustment.residuals))
-    first = sum(len(one.places) for one in observed)
-    for row, belief in enumerate(beliefs, first):
+    weights = np.ones(len(solution.adjustment.residuals))
+    for row, belief in enumerate(network.beliefs, len(solution.places)):
         if belief.vague:
             weights[row] = 0.1
     return weights
@@ -134,44 +110,6 @@ def _spot_fixes(adjusted: Adjusted) -> tuple[SpotFix, ...]:
     return tuple(fixes)
 
 
-def _fits(survey: Survey, adjustment: Adjustment, observed: tuple[Observed, ...]) -> tuple[ReadingFit, ...]:
-    """Return each reading beside what the room says of it, in the order typed."""
-    count = sum(len(one.places) for one in observed)
-    suspects = set(wrong_rows(adjustment, range(count), chance=FALSE_ALARM))
-    fits: dict[int, ReadingFit] = {}
-    row = 0
-    for one in observed:
-        for place, value, sd in zip(one.places, one.values, one.sds, strict=True):
-            reading = survey.readings[place]
-            fits[place] = ReadingFit(
-                text=told(reading),
-                unit="deg" if isinstance(reading, (BevelReading, PitchReading)) else "mm",
-                read=float(value),
-                adjusted=float(value + adjustment.residuals[row]),
-                sd=float(sd),
-                redundancy=float(adjustment.redundancy[row]),
-                w=float(adjustment.w[row]),
-                suspect=row in suspects,
-            )
-            row += 1
-    return tuple(fits[place] for place in sorted(fits))
-
-
-def told(reading: Reading) -> str:
-    """Return a reading as a person would say it, without its value."""
-    match reading:
-        case TapeReading():
-            return f"tape {reading.start} - {reading.end}"
-        case LevelReading():
-            return f"level {reading.spot}"
-        case PlumbReading():
-            return f"plumb {reading.wall} {reading.first} - {reading.second}"
-        case BevelReading():
-            return f"bevel {reading.walls[0]} - {reading.walls[1]} at level {reading.level}"
-        case PitchReading():
-            return "pitch"
-
-
 def _global_test(adjustment: Adjustment, weights: Vector) -> GlobalTest:
     """Test what is left over in everything but the vague beliefs, which hardly anything could contradict."""
     counted = weights == 1
@@ -181,9 +119,10 @@ def _global_test(adjustment: Adjustment, weights: Vector) -> GlobalTest:
     return GlobalTest(statistic=statistic, limit=limit, dof=dof, passed=not dof or statistic <= limit)
 
 
-def _expect_plausible(derived: tuple[Derived, ...]) -> None:
-    """Refuse a room that fits the readings but that nobody would stand in: a slip with nothing to check it."""
+def _expect_plausible(derived: tuple[Derived, ...], network: Network, found: Hunt) -> None:
+    """Refuse a room that fits the readings but that nobody would stand in."""
     inspection = Inspection()
+    hint = _suspected(network, found)
     for one in derived:
         value = one.measured.value
         if one.name.startswith("back") and "corner" in one.name:
@@ -192,7 +131,7 @@ def _expect_plausible(derived: tuple[Derived, ...]) -> None:
                 "readings",
                 f"readings that give a {one.name} of {value:.0f} deg",
                 f"a corner of {LEAST_CORNER_DEG:g} to {180 - LEAST_CORNER_DEG:g} deg",
-                "Read the tapes that meet there again, the diagonals first.",
+                hint or "Read the tapes that meet there again, the diagonals first.",
             )
         elif one.name.endswith("lean"):
             inspection.expect(
@@ -200,25 +139,32 @@ def _expect_plausible(derived: tuple[Derived, ...]) -> None:
                 "readings",
                 f"readings that give a {one.name} of {value:.0f} mm/m",
                 f"a wall within {MOST_LEAN_MM_PER_M:g} mm/m of plumb",
-                "Plumb that wall again, and read again the tapes that end on it.",
+                hint or "Plumb that wall again, and read again the tapes that end on it.",
             )
     inspection.finish()
 
 
-def _expect_settled(adjustment: Adjustment, survey: Survey, observed: tuple[Observed, ...]) -> None:
+def _expect_settled(solution: Solution, network: Network, found: Hunt) -> None:
     """Refuse readings so contradictory that no room fits them; name the worst."""
-    if adjustment.converged:
+    if solution.adjustment.converged:
         return
-    places = [place for one in observed for place in one.places]
-    worst = places[int(np.argmax(np.abs(adjustment.w[: len(places)])))]
-    reading = survey.readings[worst]
+    worst = solution.places[int(np.argmax(np.abs(solution.adjustment.w[: len(solution.places)])))]
+    settled = found.without.adjustment.converged
+    worst = next(iter(found.suspects), worst) if settled else worst
+    reading = network.survey.readings[worst]
     raise InvalidInputError(
         (
             Problem(
                 where=reading.where if str(reading.where) else Where(path=f"readings[{worst}]"),
                 found="readings that no room fits",
                 expected="readings that agree",
-                hint=f"Read {told(reading)} again: it disagrees most.",
+                hint=_suspected(network, found) if settled else f"Read {told(reading)} again: it disagrees most.",
             ),
         )
     )
+
+
+def _suspected(network: Network, found: Hunt) -> str:
+    """Return which readings to take again, and what the others say; empty when none is suspected."""
+    said = [suspicion(network, place, found) for place in found.suspects]
+    return f"Read again: {'; '.join(said)}." if said else ""

@@ -22,11 +22,49 @@ from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Survey
 from nookwright.stages.room.height_field import HeightField
+from nookwright.stages.survey.unknowns import Unknowns
 
 Range = tuple[float, float]
 
 GRID_MM = 150.0
 """Widest spacing at which a surface is sampled for its extreme. [mm] Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What a suspect reading does to a thing the room is judged by; every other suspect is left out.
+
+    Args:
+        name: the thing, as in `Derived`.
+        unit: its unit.
+        with_it, without_it: its value with the reading in, and with it left out.
+    """
+
+    name: str
+    unit: Literal["mm", "deg", "mm/m"]
+    with_it: Measured
+    without_it: Measured
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slip:
+    """What is known of a reading that is probably a slip.
+
+    Args:
+        error: what was read less what the others say, with its spread.
+        likely: what kind of slip that looks like, the likeliest first; empty when it looks like none known.
+        or_else: other readings that, wrong in its place, would explain the rest nearly as well.
+        effects: what it does to what the room is judged by, the most affected first.
+    """
+
+    error: Measured
+    likely: tuple[str, ...]
+    or_else: tuple[str, ...]
+    effects: tuple[Effect, ...]
+
+    def says(self, read: float) -> Measured:
+        """Return what the other readings say in place of what was read."""
+        return Measured(value=read - self.error.value, sd=self.error.sd)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +78,9 @@ class ReadingFit:
         sd: the reading's own standard deviation, in `unit`.
         redundancy: share of an error that would show in the residual, 0 to 1.
         w: residual over its own standard deviation.
-        suspect: whether it is probably a slip.
+        suspect: whether it is probably a slip; then `slip` says more.
+        findable: smallest error of it that would be found, in `unit`; None when nothing checks it.
+        slip: what is known of the slip; None when it is none.
     """
 
     text: str
@@ -51,6 +91,25 @@ class ReadingFit:
     redundancy: float
     w: float
     suspect: bool
+    findable: float | None = None
+    slip: Slip | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftOut:
+    """A reading that the user left out, beside what the room says of it.
+
+    Args:
+        text: the reading as a person would say it.
+        unit: `mm` or `deg`.
+        read: what was read.
+        says: what the room says, with the spread to compare the reading with; None when it says nothing of it.
+    """
+
+    text: str
+    unit: Literal["mm", "deg"]
+    read: float
+    says: Measured | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +171,10 @@ class Room:
         fits: every reading beside what the room says of it, in the order typed.
         derived: what the room is judged by: corner angles, leans, falls, widths, pitch.
         global_test: whether the readings agree with each other.
+        waviness_mm: how wavy the surfaces are, as the readings show, suspects left out. [mm]
+        left_out: readings the user left out.
+        unknowns: where each unknown stands in the state.
+        state: the adjusted unknowns.
         fields: the surfaces as height fields, for the methods below.
         covariance: of the adjusted unknowns, for the methods below.
     """
@@ -122,6 +185,10 @@ class Room:
     fits: tuple[ReadingFit, ...]
     derived: tuple[Derived, ...]
     global_test: GlobalTest
+    waviness_mm: float
+    left_out: tuple[LeftOut, ...]
+    unknowns: Unknowns = field(repr=False)
+    state: Vector = field(repr=False)
     fields: dict[SurfaceName, HeightField] = field(repr=False)
     covariance: Matrix = field(repr=False)
 

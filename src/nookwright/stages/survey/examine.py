@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
@@ -19,6 +21,10 @@ LONGEST_TAPE_MM = 20_000.0
 FARTHEST_LEVEL_MM = 5_000.0
 FARTHEST_PLUMB_MM = 500.0
 """Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
+
+LEAST_SD = 0.01
+"""No tool reads a room more closely, and a closer one would drown the others in rounding. [mm, mm/m or deg]
+Common practice, no source."""
 
 
 def examine(survey: Survey) -> None:
@@ -38,7 +44,8 @@ def examine(survey: Survey) -> None:
     for place, reading in enumerate(survey.readings):
         where = reading.where if str(reading.where) else Where(path=f"readings[{place}]")
         sd = reading.sd_deg if isinstance(reading, (BevelReading, PitchReading)) else reading.sd_mm
-        inspection.expect(sd is None or sd > 0, "", sd, "a standard deviation above 0", where=where)
+        good = sd is None or (sd >= LEAST_SD and math.isfinite(sd))
+        inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
     inspection.finish()
 
@@ -60,7 +67,8 @@ def _examine_heights(survey: Survey, inspection: Inspection) -> None:
         ("bevel_deg", survey.tools.bevel_deg),
         ("waviness_mm", survey.tools.waviness_mm),
     ):
-        inspection.expect(value > 0, f"tools.{name}", value, "a precision above 0")
+        good = value >= LEAST_SD and math.isfinite(value)
+        inspection.expect(good, f"tools.{name}", value, f"a precision of at least {LEAST_SD:g}")
 
 
 def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:

@@ -158,7 +158,7 @@ def test_without_levels_the_marks_hold_the_heights() -> None:
 
 def test_readings_that_never_settle_are_refused_with_the_worst_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Given one step only, a room with a slip of a metre has not settled; the refusal names the reading."""
-    monkeypatch.setattr("nookwright.stages.room.reconcile.MOST_ITERATIONS", 1)
+    monkeypatch.setattr("nookwright.stages.room.network.MOST_ITERATIONS", 1)
     readings = tuple(
         dataclasses.replace(r, length_mm=2500)
         if isinstance(r, TapeReading) and r.end == "BR2" and r.start == "BL2"

@@ -69,8 +69,12 @@ def test_governing_values_are_the_extremes_of_the_profile(alcove: Room, attic: R
     """Over the same grid, spaced 150 mm at most."""
     line = tuple((-300.0, z) for z in np.linspace(0, 1900, 14))
     profile = alcove.profile("left", line)
-    assert alcove.governing("left", (-300, -300), (0, 1900), "greatest").value == max(m.value for m in profile)
-    assert alcove.governing("left", (-300, -300), (0, 1900), "least").value == min(m.value for m in profile)
+    assert alcove.governing("left", (-300, -300), (0, 1900), "greatest").value == pytest.approx(
+        max(m.value for m in profile)
+    )
+    assert alcove.governing("left", (-300, -300), (0, 1900), "least").value == pytest.approx(
+        min(m.value for m in profile)
+    )
     widths = [alcove.between("left", "right", p, q) for p, q in line]
     assert alcove.governing_gap("left", "right", (-300, -300), (0, 1900)) == min(widths, key=lambda m: m.value)
     low = attic.governing_gap("floor", "slope", (0, 1000), (-400, 0))
@@ -89,7 +93,7 @@ def test_conditioning_on_spots_agrees_with_the_textbook_formula(alcove: Room) ->
     Source: the usual conditional mean and variance of a Gaussian field (recalled), with its own covariance code.
     """
     field = dataclasses.replace(alcove.fields["back"])
-    points, tools = field.points, Tools()
+    points, tools = field.points, Tools(waviness_mm=alcove.waviness_mm)
 
     def law(a: np.ndarray, b: np.ndarray) -> float:
         reach = math.sqrt(3) * math.dist(a, b) / 500
@@ -104,7 +108,7 @@ def test_conditioning_on_spots_agrees_with_the_textbook_formula(alcove: Room) ->
     weights = np.linalg.solve(K, k)
     place = (np.array([333.0]), np.array([1234.0]))
     assert field.values(*place)[0] == pytest.approx(flat + norm * weights @ strays)
-    assert field.own_variance(*place)[0] == pytest.approx(norm**2 * (4 - weights @ k + 0.16))
+    assert field.own_variance(*place)[0] == pytest.approx(norm**2 * (tools.waviness_mm**2 - weights @ k + 0.16))
 
 
 def test_derivatives_of_a_surface_agree_with_differences(alcove: Room) -> None:

@@ -74,7 +74,7 @@ def test_good_readings_pass() -> None:
         ),
         (
             TapeReading(start="BL1", end="BR1", length_mm=900, sd_mm=0),
-            "readings[0]: found 0; expected a standard deviation above 0.",
+            "readings[0]: found 0; expected a standard deviation of at least 0.01.",
         ),
         (
             LevelReading(spot="BL0", above_mm=-9000),
@@ -153,6 +153,6 @@ def test_heights_rise_and_tools_have_a_precision() -> None:
     assert str(caught.value).splitlines() == [
         "heights[1]: found 300 mm; expected a height above 900 mm and up to 20 m. "
         "List the marked heights from the floor up.",
-        "tools.bevel_deg: found -1; expected a precision above 0.",
-        "tools.waviness_mm: found 0; expected a precision above 0.",
+        "tools.bevel_deg: found -1; expected a precision of at least 0.01.",
+        "tools.waviness_mm: found 0; expected a precision of at least 0.01.",
     ]

@@ -1,0 +1,284 @@
+"""How honest the survey is, and how fast, on simulated rooms that share nothing with the adjustment.
+
+    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips growth garbled ...]
+
+Prints: how often 95 % intervals hold the truth, by quantity, room kind and waviness; alarms on clean field books;
+slips found and named by size; time of a solve and its growth with the unknowns; what garbled field books do.
+Seeds are fixed: the same command prints the same figures, times apart.
+"""
+
+from __future__ import annotations
+
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # two workers on two cores; set before numpy is loaded
+
+import argparse
+import json
+import statistics
+import sys
+import time
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from multiprocessing import Pool
+from pathlib import Path
+
+import numpy as np
+
+ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT / "tests"))
+
+from garbled_books import garbled  # noqa: E402
+from nookwright.basics.problems import InvalidInputError  # noqa: E402
+from nookwright.stages.inputs.survey import RoomKind, Side, Survey  # noqa: E402
+from nookwright.stages.room.reconcile import reconcile  # noqa: E402
+from nookwright.stages.room.room import Room  # noqa: E402
+from nookwright.stages.survey.field_lists import field_list  # noqa: E402
+from simulated_rooms import Person, Slip, ToTake, Waviness, field_book, simulated_room  # noqa: E402
+from simulated_truth import Truth  # noqa: E402
+
+KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
+WAVINESS_MM = (0.7, 1.0, 2.0, 3.0, 4.0)
+SLIPS_MM = (0.0, 5.0, 10.0, 12.7, 25.4, 100.0, 304.8)
+REACH = 1.959964
+"""Standard deviations to either side that hold 95 %."""
+
+Misses = dict[str, list[tuple[float, float]]]
+
+
+@dataclass(frozen=True)
+class Task:
+    """One simulated room to survey."""
+
+    kind: RoomKind
+    corner: Side
+    seed: int
+    waviness_mm: float
+    slip_mm: float = 0.0
+    inches: bool = False
+    belly_mm: float = 0.0
+    step_mm: float = 0.0
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of it: misses as (error, standard deviation) by quantity, and what was said of the readings."""
+
+    task: Task
+    misses: Misses
+    passed: bool
+    found: bool
+    named: bool
+    refused: bool
+    seconds: float
+
+
+def to_take(kind: RoomKind, corner: Side) -> tuple[ToTake, ...]:
+    """Return the field sheet's readings as the simulator takes them."""
+    return tuple(
+        ("pitch",) if one.tool == "slope" else (one.tool, *one.of) for one in field_list(kind, corner).readings
+    )
+
+
+def quantity_of(name: str) -> str | None:
+    """Return the column of the table that a derived value belongs to."""
+    if name.endswith("corner"):
+        return "corner, mean"
+    if "corner at" in name:
+        return "corner, chord"
+    for part, quantity in (("lean", "lean"), ("width", "width"), ("floor fall", "floor fall"), ("pitch", "pitch")):
+        if part in name:
+            return quantity
+    return None
+
+
+def misses_of(room: Room, truth: Truth) -> Misses:
+    """Return the errors of everything the readings fix, and of widths or heights at places nobody measured."""
+    found: Misses = defaultdict(list)
+    true = truth.values("spots")
+    for one in room.derived:
+        quantity = quantity_of(one.name)
+        if quantity and one.fixed and one.name in true:
+            found[quantity].append((one.measured.value - true[one.name], one.measured.sd))
+    where = truth.room
+    chance = where.chance("places")
+    for _ in range(3):
+        out, across = -chance.uniform(0.1, 0.9) * where.depth_mm, chance.uniform(0.1, 0.9) * where.width_mm
+        if where.kind == "alcove":
+            low, high, place = "left", "right", (out, chance.uniform(150, 1800))
+        else:
+            low, high, place = "floor", "slope", (across, out)
+        gap = room.between(low, high, *place)
+        found["anywhere"].append((gap.value - truth.gap(low, high, place), gap.sd))
+    return dict(found)
+
+
+def survey_of(task: Task) -> tuple[Survey, int | None, Truth]:
+    """Return the field book of a task, the place of its planted slip, and the truth."""
+    wavy = Waviness(size_mm=task.waviness_mm, belly_mm=task.belly_mm, step_mm=task.step_mm)
+    heights = field_list(task.kind, task.corner).heights_mm
+    true = simulated_room(task.kind, task.seed, corner=task.corner, wavy=wavy, heights_mm=heights)
+    slip = Slip(size_mm=task.slip_mm) if task.slip_mm else None
+    survey, place = field_book(Person(true, inches=task.inches), to_take(task.kind, task.corner), slip)
+    return survey, place, Truth(true, survey)
+
+
+def outcome_of(task: Task) -> Outcome:
+    """Survey one simulated room."""
+    survey, place, truth = survey_of(task)
+    start = time.perf_counter()
+    try:
+        room = reconcile(survey)
+    except InvalidInputError as refusal:
+        named = place is not None and f"readings[{place}]" in str(refusal)
+        return Outcome(task, {}, False, True, named, True, time.perf_counter() - start)
+    seconds = time.perf_counter() - start
+    suspects = [i for i, fit in enumerate(room.fits) if fit.suspect]
+    named = bool(suspects) and max(suspects, key=lambda i: abs(room.fits[i].w)) == place
+    misses = {} if task.slip_mm else misses_of(room, truth)
+    return Outcome(task, misses, room.global_test.passed, bool(suspects), named, False, seconds)
+
+
+Map = Callable[[Sequence[Task]], Iterable[Outcome]]
+
+
+def told(line: str) -> None:
+    """Print a line at once."""
+    sys.stdout.write(line + "\n")
+    sys.stdout.flush()
+
+
+def share(values: Iterable[bool]) -> float:
+    """Return how many of them are true, 0 to 1."""
+    return float(np.mean(list(values)))
+
+
+def coverage(each: Map, rooms: int) -> list[dict[str, object]]:
+    """Return and print coverage, spread and alarms by kind and waviness."""
+    told("coverage of 95 % intervals (root mean square of error / sd; median sd) | alarms, global test refused, ms")
+    table: list[dict[str, object]] = []
+    for kind in KINDS:
+        for size in WAVINESS_MM:
+            corners: tuple[Side, Side] = ("left", "right")
+            tasks = [Task(kind, corners[i % 2], i, size, inches=i % 4 == 3) for i in range(rooms)]
+            outcomes = list(each(tasks))
+            quantities = sorted({name for one in outcomes for name in one.misses})
+            row: dict[str, object] = {"kind": kind, "waviness_mm": size, "rooms": rooms}
+            cells = []
+            for name in quantities:
+                pairs = np.array([pair for one in outcomes for pair in one.misses.get(name, ())])
+                sizes = np.abs(pairs[:, 0]) / pairs[:, 1]
+                covered, rms = float(np.mean(sizes < REACH)), float(np.sqrt(np.mean(sizes**2)))
+                sd = float(np.median(pairs[:, 1]))
+                row[name] = {"coverage": covered, "rms": rms, "median_sd": sd, "values": len(sizes)}
+                cells.append(f"{name} {covered:.3f} ({rms:.2f}; {sd:.2f})")
+            row["alarms"] = share(one.found for one in outcomes)
+            row["global_test_refused"] = share(not one.passed for one in outcomes)
+            row["median_ms"] = 1000 * statistics.median(one.seconds for one in outcomes)
+            tail = f"{row['alarms']:.3f} {row['global_test_refused']:.3f} {row['median_ms']:.0f}"
+            told(f"{kind:18} {size:3g} mm  " + "  ".join(cells) + f" | {tail}")
+            table.append(row)
+    return table
+
+
+def slips(each: Map, rooms: int) -> list[dict[str, object]]:
+    """Return and print how often a slip in a random tape is found, and the right reading named."""
+    told("slips in one random tape: found / right reading named first")
+    table: list[dict[str, object]] = []
+    for kind in KINDS:
+        for waviness in (1.0, 2.0, 3.0):
+            cells, row = [], {"kind": kind, "waviness_mm": waviness, "rooms": rooms}
+            for size in SLIPS_MM:
+                tasks = [
+                    Task(kind, ("left", "right")[i % 2], 100_000 + i, waviness, slip_mm=size) for i in range(rooms)
+                ]
+                outcomes = list(each(tasks))
+                found, named = share(one.found for one in outcomes), share(one.named for one in outcomes)
+                row[f"{size:g}"] = {"found": found, "named": named}
+                cells.append(f"{size:g} mm {found:.3f}/{named:.3f}" if size else f"none {found:.3f}")
+            told(f"{kind:18} {waviness:g} mm walls  " + "  ".join(cells))
+            table.append(row)
+    return table
+
+
+def growth() -> list[dict[str, object]]:
+    """Return and print the time of a solve against the number of unknowns: an alcove with more and more heights."""
+    told("growth: unknowns, median seconds of 3")
+    table: list[dict[str, object]] = []
+    for levels in (3, 6, 12, 24, 40, 80):
+        heights = tuple(float(h) for h in np.linspace(150, 2250, levels))
+        room = simulated_room("alcove", 1, heights_mm=heights)
+        takes: list[ToTake] = [("level", spot) for spot in ("BL0", "BR0", "FL0", "FR0")]
+        for number in range(1, levels + 1):
+            pairs = (("BL", "BR"), ("FL", "FR"), ("BL", "FL"), ("BR", "FR"), ("BL", "FR"))
+            takes += [("tape", f"{a}{number}", f"{b}{number}") for a, b in pairs]
+        takes += [("plumb", wall, f"B{wall[0].upper()}1", f"B{wall[0].upper()}{levels}") for wall in ("left", "right")]
+        takes.append(("plumb", "back", "BL1", f"BL{levels}"))
+        survey, _ = field_book(Person(room), takes)
+        taken = []
+        for _ in range(3):
+            start = time.perf_counter()
+            solved = reconcile(survey)
+            taken.append(time.perf_counter() - start)
+        unknowns = len(solved.covariance)
+        told(f"{unknowns:5d}  {statistics.median(taken):.3f} s")
+        table.append({"unknowns": unknowns, "seconds": statistics.median(taken)})
+    return table
+
+
+def garbled_outcome(seed: int) -> str:
+    """Return what became of a garbled field book: adjusted, refused, or the bug it met."""
+    kind = KINDS[seed % 3]
+    survey, _, _ = survey_of(Task(kind, ("left", "right")[seed // 3 % 2], seed % 60, 2.0))
+    survey = garbled(survey, np.random.default_rng(seed))
+    try:
+        room = reconcile(survey)
+    except InvalidInputError:
+        return "refused"
+    except Exception as bug:  # the bench counts bugs of every kind
+        return f"{type(bug).__name__}: {bug} (seed {seed})"
+    whole = len(room.fits) == len(survey.readings)
+    finite = all(np.isfinite(one.measured.value) and np.isfinite(one.measured.sd) for one in room.derived)
+    return "adjusted" if whole and finite else f"lost a reading or a value (seed {seed})"
+
+
+def fuzzed(books: int, workers: int) -> dict[str, object]:
+    """Return and print what became of garbled field books."""
+    with Pool(workers) as pool:
+        fates = pool.map(garbled_outcome, range(books), chunksize=20)
+    counted: dict[str, int] = defaultdict(int)
+    for fate in fates:
+        counted[fate.split(" (seed")[0]] += 1
+    for fate, number in sorted(counted.items(), key=lambda pair: -pair[1]):
+        example = next(one for one in fates if one.startswith(fate))
+        told(f"garbled {number:6d}  {example}")
+    return dict(counted)
+
+
+def main() -> None:
+    """Print the tables asked for."""
+    arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "growth", "garbled"])
+    arguments.add_argument("--rooms", type=int, default=500)
+    arguments.add_argument("--books", type=int, default=10_000)
+    arguments.add_argument("--workers", type=int, default=1)
+    arguments.add_argument("--json", type=Path)
+    asked = arguments.parse_args()
+    tables: dict[str, object] = {}
+    with Pool(asked.workers) as pool:
+        each: Map = lambda tasks: pool.imap(outcome_of, tasks, chunksize=10)  # noqa: E731
+        if "coverage" in asked.tables:
+            tables["coverage"] = coverage(each, asked.rooms)
+        if "slips" in asked.tables:
+            tables["slips"] = slips(each, asked.rooms)
+    if "growth" in asked.tables:
+        tables["growth"] = growth()
+    if "garbled" in asked.tables:
+        tables["garbled"] = fuzzed(asked.books, asked.workers)
+    if asked.json:
+        asked.json.write_text(json.dumps(tables, indent=2), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

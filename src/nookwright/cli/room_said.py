@@ -1,0 +1,147 @@
+"""What `nookwright survey` prints: the room, the readings that look like slips, and what to measure next."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Literal
+
+from nookwright.basics.lengths import Marks, show, show_fine
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from nookwright.basics.measured import Measured
+    from nookwright.jobs import Surveyed
+    from nookwright.stages.room.advice import NextReading
+    from nookwright.stages.room.room import Derived, LeftOut, ReadingFit, Room, Slip
+
+Unit = Literal["mm", "deg", "mm/m"]
+
+
+def say_room(surveyed: Surveyed) -> None:
+    """Print the room's shape, each figure with twice its standard deviation, what looks like a slip, what is next."""
+    room, marks = surveyed.room, surveyed.marks
+    for lines in (
+        _shape(room, marks),
+        _suspects(room, marks),
+        _left_out(room.left_out, marks),
+        _open(room),
+        _readings(room, marks),
+        _next(surveyed.next_readings, marks),
+    ):
+        for line in lines:
+            sys.stdout.write(line + "\n")
+
+
+def _shape(room: Room, marks: Marks) -> Iterator[str]:
+    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
+    yield f"The room as measured, in {marks.units}; the spread is twice the standard deviation"
+    yield f"  levels above the floor at BL0: {levels}"
+    width = max(len(each.name) for each in room.derived)
+    for each in room.derived:
+        yield f"  {each.name:<{width}}  {_derived(each, marks)}"
+    given = show_fine(room.survey.tools.waviness_mm, marks)
+    shown = "taken as certain" if room.survey.tools.waviness_fixed else f"as the readings show; {given} was given"
+    yield f"  {'waviness of the surfaces':<{width}}  {show_fine(room.waviness_mm, marks)}, {shown}"
+
+
+def _derived(each: Derived, marks: Marks) -> str:
+    """Return a figure with its spread, or that it is not fixed."""
+    return figure(each.measured, each.unit, marks) if each.fixed else "not fixed"
+
+
+def figure(measured: Measured, unit: Unit, marks: Marks) -> str:
+    """Return a value with twice its standard deviation.
+
+    Args:
+        measured: the value.
+        unit: its unit.
+        marks: the reader's units.
+    """
+    if unit == "mm":
+        spread = show(2 * measured.sd, marks, way="up")
+        return f"{show(measured.value, marks):>10} +- {spread} {marks.units}"
+    return f"{measured.value + 0.0:10.1f} +- {2 * measured.sd:.1f} {unit}"
+
+
+def _short(measured: Measured, unit: Unit, marks: Marks) -> str:
+    """Return a value with its spread, without the spaces that columns need."""
+    return figure(measured, unit, marks).strip()
+
+
+def _read(value: float, unit: Unit, marks: Marks) -> str:
+    return show(value, marks) if unit == "mm" else f"{value:.1f}"
+
+
+def _suspects(room: Room, marks: Marks) -> Iterator[str]:
+    suspects = [fit for fit in room.fits if fit.suspect]
+    if suspects:
+        yield "Readings that look like slips; measure them again. They still count: `use: no` leaves one out"
+    for fit in suspects:
+        read = _read(fit.read, fit.unit, marks)
+        if fit.slip is None:
+            yield f"  {fit.text}: read {read}, the others say {_read(fit.adjusted, fit.unit, marks)}"
+        else:
+            yield from _slip(fit, fit.slip, read, marks)
+
+
+def _slip(fit: ReadingFit, slip: Slip, read: str, marks: Marks) -> Iterator[str]:
+    says = slip.says(fit.read)
+    way = "more" if slip.error.value > 0 else "less"
+    off = _read(abs(slip.error.value), fit.unit, marks)
+    yield f"  {fit.text}: read {read}, the others say {_short(says, fit.unit, marks)}: {off} {way} than they say"
+    if slip.likely:
+        yield f"    it looks like: {', or '.join(slip.likely)}"
+    if slip.or_else:
+        yield f"    or else it is: {', or '.join(slip.or_else)}"
+    for effect in slip.effects:
+        with_it, without = (_short(each, effect.unit, marks) for each in (effect.with_it, effect.without_it))
+        yield f"    {effect.name}: {with_it} with it, {without} without it"
+
+
+def _left_out(readings: tuple[LeftOut, ...], marks: Marks) -> Iterator[str]:
+    if readings:
+        yield "Left out by you"
+    for each in readings:
+        says = "the room says nothing of it"
+        if each.says is not None:
+            says = f"the room says {_short(each.says, each.unit, marks)}"
+        yield f"  {each.text}: read {_read(each.read, each.unit, marks)}, {says}"
+
+
+def _open(room: Room) -> Iterator[str]:
+    advice = sorted({each.advice for each in room.derived if not each.fixed and each.advice})
+    if advice:
+        yield "Not fixed by what was measured"
+    for text in advice:
+        yield f"  {text}"
+
+
+def _readings(room: Room, marks: Marks) -> Iterator[str]:
+    """Give how well each reading is checked by the others."""
+    yield "How well the readings check each other: share of a slip that shows, smallest slip that would be found"
+    width = max(len(fit.text) for fit in room.fits)
+    for fit in room.fits:
+        found = "nothing checks it"
+        if fit.findable is not None:
+            found = show_fine(fit.findable, marks) if fit.unit == "mm" else f"{fit.findable:.1f} deg"
+        yield f"  {fit.text:<{width}}  {100 * fit.redundancy:3.0f} %  {found}"
+
+
+def _next(readings: tuple[NextReading, ...], marks: Marks) -> Iterator[str]:
+    if readings:
+        yield "Measure next"
+    for number, each in enumerate(readings, start=1):
+        again = " again" if each.again else ""
+        mark = "" if each.mark_mm is None else f", marked new at {show(each.mark_mm, marks)} {marks.units}"
+        yield f"  {number}. {each.text}{again}{mark}: {_saves(each, marks)} ({each.minutes:.1f} min)"
+
+
+def _saves(each: NextReading, marks: Marks) -> str:
+    """Return what a reading saves, as twice the standard deviation before and after it."""
+    if not each.saves:
+        return "it looks like a slip"
+    after = show_fine(2 * each.after_mm, marks)
+    if each.before_mm is None:
+        return f"fixes {each.saves}, to +- {after}"
+    return f"+- {show_fine(2 * each.before_mm, marks)} -> +- {after} on {each.saves}"

@@ -1,0 +1,110 @@
+"""How large a standard deviation is that many observations share, and how large an error each of them may hide."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nookwright.solvers.linear_fit import Matrix, Vector
+
+LEAST_SHARE = 1e-6
+"""An observation whose error shows by less than this share shows nothing but rounding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ScaledSystem:
+    """Independent observations, linear about a state, some of whose variances grow with one unknown scale.
+
+    The variance of observation i is `fixed[i] + scale ** 2 * scaled[i]`.
+
+    Args:
+        residuals: computed less observed, not whitened.
+        jacobian: their derivatives by the unknowns; together they must leave none of these open.
+        fixed, scaled: parts of the variances.
+    """
+
+    residuals: Vector
+    jacobian: Matrix
+    fixed: Vector
+    scaled: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ScaleScan:
+    """What the observations say at each scale that was tried.
+
+    Args:
+        scales: the scales.
+        deviances: minus twice the logarithm of the restricted likelihood, up to a constant, one a scale.
+        errors: the error that fits best if only this observation is wrong; a row for each scale, a column for each
+            observation under test.
+        precisions: one over the variance of that error; 0 where nothing checks the observation.
+    """
+
+    scales: Vector
+    deviances: Vector
+    errors: Matrix
+    precisions: Matrix
+
+    def likelihoods(self, log_prior: Vector) -> Vector:
+        """Return how likely each scale is, adding up to 1.
+
+        Args:
+            log_prior: logarithm of how likely each was before the observations.
+        """
+        logs = log_prior - self.deviances / 2
+        shares = np.exp(logs - logs.max())
+        found: Vector = shares / shares.sum()
+        return found
+
+
+def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> ScaleScan:
+    """Adjust a linear system at each of several scales, and say what each observation may hide.
+
+    With V the variances, A the Jacobian and r the residuals after the adjustment, the deviance is
+    ln |V| + ln |A' V^-1 A| + r' V^-1 r: the likelihood of what is left of the observations once the unknowns are
+    taken out, so that fitting many unknowns does not make the scale look small.
+
+    Args:
+        system: the observations.
+        scales: scales to try, above 0.
+        tested: observations under test, by their row.
+
+    Returns:
+        Deviances, errors and their precisions.
+
+    Source:
+        Restricted maximum likelihood as in Patterson and Thompson, Biometrika 58 (1971). Status: recalled.
+    """
+    rows = np.asarray(tested, dtype=np.intp)
+    steady = system.scaled == 0
+    fixed_part, fixed_side = _normal(system, steady, system.fixed)
+    deviances, errors, precisions = np.empty(len(scales)), [], []
+    for place, scale in enumerate(scales):
+        variances = system.fixed + scale**2 * system.scaled
+        normal, side = _normal(system, ~steady, variances)
+        lower = np.linalg.cholesky(normal + fixed_part)
+        root = np.linalg.inv(lower)
+        half = root @ (side + fixed_side)
+        squares = float(np.sum(system.residuals**2 / variances) - half @ half)
+        deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(np.diag(lower))) + squares
+        seen = system.jacobian[rows] @ root.T
+        left = system.residuals[rows] - seen @ half
+        shares = 1 - np.einsum("ij,ij->i", seen, seen) / variances[rows]
+        shown = shares > LEAST_SHARE
+        errors.append(np.where(shown, -left / np.where(shown, shares, 1.0), 0.0))
+        precisions.append(np.where(shown, shares / variances[rows], 0.0))
+    return ScaleScan(
+        scales=np.asarray(scales), deviances=deviances, errors=np.array(errors), precisions=np.array(precisions)
+    )
+
+
+def _normal(
+    system: ScaledSystem, chosen: np.ndarray[tuple[int], np.dtype[np.bool_]], variances: Vector
+) -> tuple[Matrix, Vector]:
+    """Return the chosen observations' part of the normal equations."""
+    jacobian = system.jacobian[chosen]
+    weighted = jacobian / variances[chosen, None]
+    return weighted.T @ jacobian, weighted.T @ system.residuals[chosen]

@@ -1,0 +1,231 @@
+"""What to measure next: the readings that save most of the spread that matters, for the time they take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.next_observation import Choice, Prospects, choose
+from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.survey import BevelReading, PitchReading, Reading, SurfaceName, Survey, TapeReading
+from nookwright.stages.room.beliefs import beliefs_of
+from nookwright.stages.room.candidates import NEW_MARK_MINUTES, Candidate, candidates
+from nookwright.stages.room.height_field import HeightField, height_field
+from nookwright.stages.room.network import Network, scaled_system
+from nookwright.stages.room.room import Room
+from nookwright.stages.room.wanted import Wanted, heights_wanted, wanted
+from nookwright.stages.survey.kinds import AXES
+from nookwright.stages.survey.readings import observe
+from nookwright.stages.survey.spoken import told
+from nookwright.stages.survey.spots import Spot
+from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
+
+SAME_HEIGHT_MM = 60.0
+"""A mark this near to a height serves for it. [mm] Common practice, no source."""
+
+OPEN_SD_MM = 15.0
+"""A length less sure than this, one standard deviation, is open. [mm] Common practice, no source."""
+
+NOMINAL_DEPTH_MM = 600.0
+"""How far out the front spots stand when nothing says. [mm] Common practice, no source."""
+
+WORTH_SAYING = 0.05
+"""A reading that takes less than this share off a spread is not worth the walk. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextReading:
+    """A reading to take next, and what it saves.
+
+    Args:
+        text: the reading as a person would say it.
+        again: whether it was taken already.
+        mark_mm: height of the new marks it needs, above the floor at `BL0`; None when it needs none. [mm]
+        saves: what it makes surer; empty for a suspect, which is read again whatever it saves.
+        before_mm, after_mm: standard deviation of that before and after it; `before_mm` is None when nothing read so
+            far fixes it. [mm]
+        minutes: how long it takes. [min]
+    """
+
+    text: str
+    again: bool
+    mark_mm: float | None
+    saves: str
+    before_mm: float | None
+    after_mm: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Outlook:
+    """A room with every spot that could be read, as sure as it is now."""
+
+    network: Network
+    covariance: Matrix
+    fields: dict[SurfaceName, HeightField]
+    width_mm: float
+
+
+def next_readings(room: Room, brief: Brief, count: int = 3) -> tuple[NextReading, ...]:
+    """Return the readings to take next for a brief's furniture.
+
+    Suspects come first: they are read again. Then come the readings that take most off the variances of what the
+    furniture needs, for the time they take; what is not fixed at all outweighs everything else by itself.
+
+    Args:
+        room: the room.
+        brief: what is wanted.
+        count: how many.
+
+    Returns:
+        At most so many readings, in order.
+    """
+    suspects = [fit for fit in room.fits if fit.suspect]
+    again = [
+        NextReading(text=fit.text, again=True, mark_mm=None, saves="", before_mm=None, after_mm=fit.sd, minutes=0.5)
+        for fit in suspects[:count]
+    ]
+    if len(again) == count:
+        return tuple(again)
+    outlook = _outlook(room, brief)
+    offers = _offers(room, outlook)
+    aims = wanted(brief, outlook.fields, outlook.width_mm)
+    if not offers or not aims:
+        return tuple(again)
+    prospects = _prospects(outlook, offers, aims)
+    found = [_said(choice, offers, aims, room, outlook) for choice in choose(prospects, count - len(again))]
+    return (*again, *(one for one in found if _worth_it(one)))
+
+
+def _worth_it(one: NextReading) -> bool:
+    return one.before_mm is None or one.after_mm < (1 - WORTH_SAYING) * one.before_mm
+
+
+def _outlook(room: Room, brief: Brief) -> _Outlook:
+    """Return the room with its unknowns enlarged by every spot that could be read."""
+    counted = room.survey.counted
+    counted = replace(counted, tools=replace(counted.tools, waviness_mm=room.waviness_mm))
+    small = room.unknowns
+    right = next(spot for spot in small.spots if spot.column.name == "BR")
+    width = float(room.state[small.spot(right.name)])
+    marks = _new_marks(heights_wanted(brief, room.fields, width), counted.heights_mm)
+    survey = replace(counted, heights_mm=(*counted.heights_mm, *marks))
+    whole = replace(survey, readings=(*counted.readings, *(one.reading for one in candidates(survey, room.surfaces))))
+    large = unknowns_of(whole)
+    state = _enlarged(room, small, large, survey, width)
+    network = Network(survey=survey, unknowns=large, start=state, beliefs=beliefs_of(survey, large, state))
+    suspects = {place for place, fit in enumerate(room.fits) if fit.suspect}
+    system = scaled_system(network, state, suspects)
+    weighted = system.jacobian / (system.fixed + room.waviness_mm**2 * system.scaled)[:, None]
+    free = np.setdiff1d(np.arange(large.count), network.held)
+    covariance = np.zeros((large.count, large.count))
+    covariance[np.ix_(free, free)] = np.linalg.inv(weighted.T @ system.jacobian)
+    fields = {surface: height_field(surface, large, state, survey.tools) for surface in room.surfaces}
+    return _Outlook(network=network, covariance=covariance, fields=fields, width_mm=width)
+
+
+def _new_marks(heights: Sequence[float], marked: Sequence[float]) -> tuple[float, ...]:
+    """Return the heights that no mark serves yet. [mm]"""
+    found: list[float] = []
+    for height in heights:
+        if all(abs(height - other) > SAME_HEIGHT_MM for other in (0.0, *marked, *found)):
+            found.append(float(round(height)))
+    return tuple(found)
+
+
+def _enlarged(room: Room, small: Unknowns, large: Unknowns, survey: Survey, width: float) -> Vector:
+    """Return the state with the new spots put where they would be marked."""
+    state = np.zeros(large.count)
+    state[3 * len(large.spots) :] = room.state[3 * len(small.spots) :]
+    known = {spot.name for spot in small.spots}
+    for spot in large.spots:
+        at = large.spot(spot.name)
+        if spot.name in known:
+            state[at : at + 3] = room.state[small.spot(spot.name) : small.spot(spot.name) + 3]
+        else:
+            state[at : at + 3] = _where(spot, room, survey, width)
+    return state
+
+
+def _where(spot: Spot, room: Room, survey: Survey, width: float) -> Vector:
+    """Return where a spot would be marked: in line with its column, on its surfaces."""
+    beside = [np.array(one.xyz) for one in room.spots if one.name[:2] == spot.column.name]
+    fronts = [one.xyz[1] for one in room.spots if one.name[0] == "F"]
+    out = float(np.mean(fronts)) if fronts else -NOMINAL_DEPTH_MM
+    place = np.array([width if spot.column.side == "right" else 0.0, out if spot.column.front else 0.0, 0.0])
+    place = beside[0].copy() if beside else place
+    place[2] = survey.heights_mm[int(spot.level) - 1] if spot.level.isdigit() and spot.level != "0" else 0.0
+    for _ in range(3):
+        for surface in spot.surfaces:
+            across, p, q = AXES[surface]
+            place[across] = room.fields[surface].values(place[[p]], place[[q]])[0]
+    return place
+
+
+def _offers(room: Room, outlook: _Outlook) -> tuple[Candidate, ...]:
+    """Return the readings on offer, tapes with their real lengths; marking new spots takes time."""
+    survey, unknowns, state = outlook.network.survey, outlook.network.unknowns, outlook.network.start
+    marked = len(room.survey.heights_mm)
+    offers = []
+    for one in candidates(survey, room.surfaces):
+        reading = one.reading
+        if isinstance(reading, TapeReading):
+            first, second = (state[unknowns.spot(name) :][:3] for name in (reading.start, reading.end))
+            reading = replace(reading, length_mm=float(np.linalg.norm(second - first)))
+        new = _mark_of(reading) > marked
+        offers.append(Candidate(reading=reading, minutes=one.minutes + (NEW_MARK_MINUTES if new else 0.0)))
+    return tuple(offers)
+
+
+def _mark_of(reading: Reading) -> int:
+    """Return the number of the highest mark a reading touches; 0 when it touches none."""
+    match reading:
+        case BevelReading() | PitchReading():
+            return 0
+        case _:
+            names = [getattr(reading, key, "") for key in ("start", "end", "spot", "first", "second")]
+            return max((int(name[2:]) for name in names if name[2:].isdigit()), default=0)
+
+
+def _prospects(outlook: _Outlook, offers: Sequence[Candidate], aims: Sequence[Wanted]) -> Prospects:
+    network = outlook.network
+    asked = replace(network.survey, readings=tuple(one.reading for one in offers))
+    rows, noise = np.empty((len(offers), network.unknowns.count)), np.empty(len(offers))
+    for one in observe(asked, network.unknowns, network.start):
+        rows[list(one.places)] = one.block.evaluate(network.start)[1]
+        noise[list(one.places)] = one.sds**2
+    aimed = np.array([aim.row for aim in aims])
+    spread = rows @ outlook.covariance
+    return Prospects(
+        cross=aimed @ spread.T,
+        among=spread @ rows.T,
+        noise=noise,
+        variances=np.einsum("ij,jk,ik->i", aimed, outlook.covariance, aimed) + [aim.own_variance for aim in aims],
+        weights=np.ones(len(aims)),
+        costs=np.array([one.minutes for one in offers]),
+    )
+
+
+def _said(
+    choice: Choice, offers: Sequence[Candidate], aims: Sequence[Wanted], room: Room, outlook: _Outlook
+) -> NextReading:
+    """Return a choice in words, with what it saves most."""
+    offer = offers[choice.row]
+    best = int(np.argmax(choice.before - choice.after))
+    before, after = math.sqrt(choice.before[best]), math.sqrt(choice.after[best])
+    mark = _mark_of(offer.reading)
+    new = mark > len(room.survey.heights_mm)
+    text = told(offer.reading)
+    return NextReading(
+        text=text,
+        again=any(text == fit.text for fit in room.fits),
+        mark_mm=outlook.network.survey.heights_mm[mark - 1] if new else None,
+        saves=aims[best].words,
+        before_mm=None if before > OPEN_SD_MM else before,
+        after_mm=after,
+        minutes=offer.minutes,
+    )

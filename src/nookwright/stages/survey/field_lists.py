@@ -1,0 +1,156 @@
+"""Which readings to take in each kind of room, in walking order: at most 24, chosen so that slips show.
+
+The lists follow one rule. A closed figure of four sides and both diagonals checks itself but cannot tell which of its
+six tapes is wrong; a second figure at another height, tied to the first by plumb lines, can. A corner that no wall
+holds has its depth taped twice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from nookwright.stages.inputs.survey import RoomKind, Side
+
+Tool = Literal["level", "tape", "plumb", "bevel", "slope"]
+
+MOST_READINGS = 24
+"""A field sheet is one page and half an hour: no list asks for more. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToTake:
+    """One reading to take.
+
+    Args:
+        tool: what it is taken with.
+        of: what is read: one spot for a level; two for a tape; a wall and two spots for a plumb line.
+        purpose: what it is for, in a few words.
+    """
+
+    tool: Tool
+    of: tuple[str, ...]
+    purpose: str
+
+    @property
+    def text(self) -> str:
+        """Return it as the room file names it, for example `left BL1 - BL3`."""
+        return f"{self.of[0]} {self.of[1]} - {self.of[2]}" if self.tool == "plumb" else " - ".join(self.of)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldList:
+    """What to mark and read in one kind of room.
+
+    Args:
+        kind: the room's kind.
+        heights_mm: heights to mark on the walls, above the floor at BL0. [mm]
+        heights_in: the same in round inches. [in]
+        readings: what to read, in walking order.
+    """
+
+    kind: RoomKind
+    heights_mm: tuple[float, ...]
+    heights_in: tuple[float, ...]
+    readings: tuple[ToTake, ...]
+
+
+def field_list(kind: RoomKind, corner: Side = "left") -> FieldList:
+    """Return what to mark and read in a room.
+
+    Args:
+        kind: the room's kind.
+        corner: the side of the slope's wall, or of the stair's low end; an alcove has none, and any will do.
+
+    Returns:
+        Heights and readings, in walking order.
+    """
+    found = _LISTS[kind]
+    if corner == "left":
+        return found
+    readings = tuple(
+        ToTake(tool=one.tool, of=tuple(_across(name) for name in one.of), purpose=_across(one.purpose))
+        for one in found.readings
+    )
+    return FieldList(kind=kind, heights_mm=found.heights_mm, heights_in=found.heights_in, readings=readings)
+
+
+def _across(text: str) -> str:
+    """Return the words with left and right, L and R changed over."""
+    if "left" in text or "right" in text:
+        return text.replace("left", "\0").replace("right", "left").replace("\0", "right")
+    if text[:2] in ("BL", "BR", "FL", "FR"):
+        return text[0] + {"L": "R", "R": "L"}[text[1]] + text[2:]
+    return text
+
+
+def _levels(spots: str, purpose: str) -> tuple[ToTake, ...]:
+    return tuple(ToTake(tool="level", of=(spot,), purpose=purpose) for spot in spots.split())
+
+
+def _tapes(purpose: str, *pairs: str) -> tuple[ToTake, ...]:
+    return tuple(ToTake(tool="tape", of=tuple(pair.split()), purpose=purpose) for pair in pairs)
+
+
+def _plumbs(purpose: str, *places: str) -> tuple[ToTake, ...]:
+    return tuple(ToTake(tool="plumb", of=tuple(place.split()), purpose=purpose) for place in places)
+
+
+def _figure(level: str) -> tuple[ToTake, ...]:
+    """Return the closed figure at a level: four sides and both diagonals."""
+    return (
+        *_tapes("width", f"BL{level} BR{level}", f"FL{level} FR{level}"),
+        *_tapes("depth", f"BL{level} FL{level}", f"BR{level} FR{level}"),
+        *_tapes("corner angles", f"BL{level} FR{level}", f"BR{level} FL{level}"),
+    )
+
+
+_FLOOR = _levels("BL0 BR0 FR0 FL0", "floor, how it falls")
+_SLOPE = _levels("BLS BRS FRS FLS", "slope, its heights and pitch")
+
+_LISTS: dict[RoomKind, FieldList] = {
+    "alcove": FieldList(
+        kind="alcove",
+        heights_mm=(150.0, 900.0, 1800.0),
+        heights_in=(6.0, 36.0, 72.0),
+        readings=(
+            *_FLOOR,
+            *_levels("BLT BRT FLT", "ceiling, how it falls"),
+            *_figure("1"),
+            *_figure("3"),
+            *_tapes("width half way up", "FL2 FR2"),
+            *_plumbs("lean of the left wall", "left BL1 BL3"),
+            *_plumbs("lean of the back wall", "back BL1 BL3", "back BR1 BR3"),
+            *_plumbs("lean of the right wall", "right BR1 BR3"),
+        ),
+    ),
+    "corner-under-slope": FieldList(
+        kind="corner-under-slope",
+        heights_mm=(150.0, 500.0, 1200.0),
+        heights_in=(6.0, 20.0, 48.0),
+        readings=(
+            *_FLOOR,
+            *_SLOPE,
+            *_figure("0"),
+            *_tapes("corner angle, second height", "BL2 BR2", "BL2 FL2", "BR2 FL2"),
+            *_tapes("along the slope", "BLS BRS", "FLS FRS", "BLS FRS"),
+            *_plumbs("lean of the left wall, up to the slope", "left BL0 BLS", "left FL0 FLS"),
+            *_plumbs("lean of the back wall, up to the slope", "back BL0 BLS", "back BR0 BRS"),
+        ),
+    ),
+    "under-stair": FieldList(
+        kind="under-stair",
+        heights_mm=(150.0, 900.0, 1500.0),
+        heights_in=(6.0, 36.0, 60.0),
+        readings=(
+            *_FLOOR,
+            *_SLOPE,
+            *_figure("0"),
+            *_tapes("depth again, from the front: no wall checks this corner", "BL0 FL0"),
+            *_tapes("corner angle, second height", "BL1 BR1", "BR1 FR1", "BL1 FR1"),
+            *_tapes("along the soffit", "BLS BRS", "BLS FRS"),
+            *_plumbs("lean of the back wall, up to the soffit", "back BL0 BLS", "back BR0 BRS"),
+            *_plumbs("lean of the right wall, up to the soffit", "right BR0 BRS", "right FR0 FRS"),
+        ),
+    ),
+}

@@ -1,0 +1,54 @@
+"""The shared scale and the errors of single observations, against what can be worked out by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nookwright.solvers.shared_scale import ScaledSystem, scan_scales
+
+READ = np.array([9.0, 10.0, 12.0, 14.0, 15.0])
+
+
+def repeated(*, fixed: float = 0.0, scaled: float = 1.0) -> ScaledSystem:
+    """Return five readings of one length, linear about 0: computed less observed is minus the reading."""
+    ones = np.ones(5)
+    return ScaledSystem(residuals=-READ, jacobian=ones[:, None], fixed=fixed * ones, scaled=scaled * ones)
+
+
+def test_the_likeliest_scale_of_repeated_readings_is_their_sample_variance() -> None:
+    """By hand: mean 12, squares 9 + 4 + 0 + 4 + 9 = 26, over 4 spare readings 6.5; over 5 readings it would be 5.2."""
+    scales = np.sqrt(np.linspace(3, 12, 181))
+    scan = scan_scales(repeated(), scales, ())
+    assert scales[int(np.argmin(scan.deviances))] ** 2 == pytest.approx(6.5, abs=0.026)
+
+
+def test_a_fixed_part_is_taken_off_the_scale() -> None:
+    """By hand: of a variance of 6.5, 2.5 is the tape's own; 4 is left, and the scale is 2."""
+    scales = np.linspace(1, 3, 201)
+    scan = scan_scales(repeated(fixed=2.5), scales, ())
+    assert scales[int(np.argmin(scan.deviances))] == pytest.approx(2.0, abs=0.011)
+
+
+def test_an_error_is_the_distance_from_the_mean_of_the_others() -> None:
+    """By hand: 15 less the mean of 9, 10, 12, 14 is 3.75, with variance s^2 (1 + 1/4): 5 at s = 2."""
+    scan = scan_scales(repeated(), np.array([2.0]), [4])
+    assert scan.errors[0, 0] == pytest.approx(3.75)
+    assert scan.precisions[0, 0] == pytest.approx(1 / 5)
+
+
+def test_nothing_is_said_of_an_observation_that_nothing_checks() -> None:
+    """The second unknown is seen by one observation only."""
+    jacobian = np.array([[1.0, 0.0], [1.0, 0.0], [0.0, 1.0]])
+    system = ScaledSystem(
+        residuals=np.array([1.0, -1.0, 50.0]), jacobian=jacobian, fixed=np.ones(3), scaled=np.zeros(3)
+    )
+    scan = scan_scales(system, np.array([1.0]), [0, 2])
+    assert scan.errors[0].tolist() == pytest.approx([-2.0, 0.0])
+    assert scan.precisions[0].tolist() == pytest.approx([0.5, 0.0])
+
+
+def test_likelihoods_add_up_and_follow_the_prior_where_the_readings_are_silent() -> None:
+    """With no scaled variance every scale is as likely as before."""
+    scan = scan_scales(repeated(fixed=1.0, scaled=0.0), np.array([1.0, 2.0]), ())
+    assert scan.likelihoods(np.log([0.25, 0.75])).tolist() == pytest.approx([0.25, 0.75])
