@@ -11,8 +11,8 @@ from typing import Literal, cast
 from nookwright.basics.amounts import AmountUnit
 from nookwright.basics.lengths import Marks, Units, show
 
-FileKind = Literal["room", "brief", "shop", "built"]
-FILE_KINDS: tuple[FileKind, ...] = ("room", "brief", "shop", "built")
+FileKind = Literal["room", "brief", "shop", "prices", "built"]
+FILE_KINDS: tuple[FileKind, ...] = ("room", "brief", "shop", "prices", "built")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,6 +99,7 @@ def expected_of(field: Field, units: Units) -> str:
     limits = _limits(field, units)
     words = {
         "text": "a text",
+        "texts": "a list of texts",
         "length": f"a length{limits}",
         "lengths": f"a list of lengths{limits}",
         "pair": f"two lengths with x between them{limits}",

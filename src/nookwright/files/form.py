@@ -223,6 +223,16 @@ class Form:
                 self.desk.note(place, shown, "a length", STILL_BLANK if shown == "nothing" else "")
         return tuple(found)
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Return a list of texts; empty when left out."""
+        found: list[str] = []
+        for number, node in enumerate(self.items(key), start=1):
+            if isinstance(node, Text) and node.value:
+                found.append(node.value)
+            else:
+                self.desk.note(at(node.where, f"{self._path_of(key)}[{number}]"), kind_of(node), "a text")
+        return tuple(found)
+
     def items(self, key: str) -> tuple[Node, ...]:
         """Return the items of a list; empty when left out or after a problem."""
         known = self.fields[key]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nookwright.basics.lengths import quoted
@@ -10,12 +10,13 @@ from nookwright.basics.problems import Inspection, Problem, Where
 from nookwright.files.brief_file import read_brief
 from nookwright.files.built_file import read_built
 from nookwright.files.form import Mention, nearest_hint
+from nookwright.files.prices_file import read_prices
 from nookwright.files.shop_file import read_shop
 from nookwright.files.survey_file import read_survey
 from nookwright.files.tree import Table, read_tree
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import NOTHING_BUILT_YET, Facts
-from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.inputs.shop import Shop, Supplier
 from nookwright.stages.inputs.survey import Survey
 
 MOST_BYTES = 2_000_000
@@ -53,7 +54,7 @@ def read_job(folder: Path) -> Job:
     shop_place = brief_read.shop_where if brief_read else None
     shop_file = brief_read.shop_file if brief_read else "shop.yaml"
     shop_tree = _tree(folder / shop_file, shop_file, inspection, named_at=shop_place)
-    shop = read_shop(shop_tree, inspection) if shop_tree else None
+    shop = _shop(shop_tree, folder, shop_file, inspection) if shop_tree else None
     facts: Facts | None = NOTHING_BUILT_YET
     if (folder / "built.yaml").exists():
         built_tree = _tree(folder / "built.yaml", "built.yaml", inspection)
@@ -71,6 +72,21 @@ def read_job(folder: Path) -> Job:
     return Job(survey=survey, brief=brief, shop=shop, facts=facts)
 
 
+def _shop(tree: Table, folder: Path, shop_file: str, inspection: Inspection) -> Shop | None:
+    """Return the shop with the prices of every supplier it names."""
+    read = read_shop(tree, inspection)
+    if read is None:
+        return None
+    shop, named = read
+    suppliers: list[Supplier] = []
+    for one in named:
+        path = (folder / shop_file).parent / one.file
+        prices = _tree(path, one.file, inspection, named_at=one.where)
+        supplier = read_prices(prices, one, shop, inspection) if prices else None
+        suppliers += [supplier] if supplier else []
+    return replace(shop, suppliers=tuple(suppliers))
+
+
 def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None = None) -> Table | None:
     """Return a file's tree; `named_at` is where another file names it, when one does."""
     where = Where(file=shown)
@@ -84,7 +100,7 @@ def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None
     if not there:
         hint = "`nookwright new` writes a job to fill in."
         if named_at is not None and named_at.line and shown != "shop.yaml":
-            where, hint = named_at, "The path starts from the job folder."
+            where, hint = named_at, "The path starts from the folder of the file that names it."
         inspection.add(Problem(where=where, found=f"no file {quoted(shown)}", expected="that file", hint=hint))
         return None
     if raw is None:

@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterable
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.stages.buying.buy_list import BuyList
+from nookwright.stages.buying.buy_list import WHEN, BuyList
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.parts.part import Edge, Part, PartList
 
@@ -90,13 +90,25 @@ def buying_csv(buying: BuyList) -> str:
         buying: the list.
     """
     money = buying.currency
-    heading = ("group", "item", "needed", "unit", "packs", "pack", f"price [{money}]", f"cost [{money}]", "why")
+    heading = (
+        "to have",
+        "group",
+        "item",
+        "needed",
+        "unit",
+        "packs",
+        "pack",
+        f"price [{money}]",
+        f"cost [{money}]",
+        "why",
+    )
     rows: list[tuple[object, ...]] = [
-        (line.group, line.item, f"{line.needed:.3f}".rstrip("0").rstrip("."), line.unit, line.packs, line.pack,
+        (WHEN[line.group], line.group, line.item, f"{line.needed:.3f}".rstrip("0").rstrip("."), line.unit,
+         line.packs, line.pack,
          "" if line.price is None else line.price, "" if line.cost is None else line.cost, line.why)
         for line in buying.lines
     ]  # fmt: skip
-    rows.append(("total", "", "", "", "", "", "", buying.total, ""))
+    rows.append(("total", "", "", "", "", "", "", "", buying.total, ""))
     return _csv(heading, rows)
 
 

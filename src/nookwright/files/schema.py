@@ -14,6 +14,7 @@ _NAMED_LINE: Schema = {"type": "object", "minProperties": 1, "maxProperties": 1}
 _LISTS: dict[str, Schema] = {
     "readings": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _READING_VALUE}},
     "lengths": {"type": "array", "items": _SCALAR},
+    "texts": {"type": "array", "items": _SCALAR},
     "thicknesses": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
     "sizes": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
     "prices": {"type": "object", "additionalProperties": _SCALAR},
@@ -84,6 +85,7 @@ _TITLES: dict[FileKind, str] = {
     "room": "room.yaml: the room as measured",
     "brief": "brief.yaml: what is wanted",
     "shop": "shop.yaml: stock, saw and prices",
+    "prices": "A supplier's price file, named in shop.yaml: other prices for the same things",
     "built": "built.yaml: what is bought or built, and how it came out",
 }
 

@@ -1,8 +1,9 @@
-"""shop.yaml -> Shop: stock, saw, packs, products and prices."""
+"""shop.yaml -> Shop: stock, saw, packs, products, prices, and where other suppliers' prices are."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 
 from nookwright.basics.amounts import read_money
@@ -11,20 +12,40 @@ from nookwright.basics.problems import Inspection, Where
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
 from nookwright.stages.buying.spoken import SCREWS
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetStock, Shop
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetStock, Shop, Tax
 from nookwright.trade.lumber import dressed_size, nominal_names
 from nookwright.trade.woods import wood_keys
 
+MOST_SUPPLIERS = 6
+"""Every group of them is tried, so that more would take long."""
 
-def read_shop(tree: Table, inspection: Inspection) -> Shop | None:
-    """Return the shop.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PricesNamed:
+    """A supplier's price file as the shop file names it.
+
+    Args:
+        supplier: the supplier's name.
+        file: its price file, from the shop file's folder.
+        delivery: charged once.
+        where: the place that names it.
+    """
+
+    supplier: str
+    file: str
+    delivery: Decimal
+    where: Where
+
+
+def read_shop(tree: Table, inspection: Inspection) -> tuple[Shop, tuple[PricesNamed, ...]] | None:
+    """Return the shop, and the price files to read beside it.
 
     Args:
         tree: the file's tree.
         inspection: takes every problem.
 
     Returns:
-        The shop; None when anything in the file is wrong.
+        The shop without its suppliers, and where their prices are; None when anything in the file is wrong.
     """
     before = len(inspection.problems)
     desk = Desk(file="shop", inspection=inspection)
@@ -36,14 +57,39 @@ def read_shop(tree: Table, inspection: Inspection) -> Shop | None:
         boards=tuple(_board(board) for board in form.forms("boards")),
         saw=_saw(form.group_or_empty("saw")),
         screw_lengths_mm=_screw_lengths(form),
-        packs=tuple(_pack(pack) for pack in form.forms("packs")),
+        packs=tuple(read_pack(pack) for pack in form.forms("packs")),
         products=tuple(_product(product) for product in form.forms("products")),
         waste_factor=form.amount("waste factor"),
+        tax=_tax(form.group_in("tax")),
     )
+    suppliers = _suppliers(form)
     stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
     _each_once(desk, stocks)
     _each_once(desk, ((product.key, product.where) for product in shop.products))
-    return shop if len(inspection.problems) == before else None
+    return (shop, suppliers) if len(inspection.problems) == before else None
+
+
+def _tax(form: Form | None) -> Tax | None:
+    if form is None:
+        return None
+    return Tax(percent=Decimal(f"{form.amount('percent'):g}"), included=form.yes_no("included"))
+
+
+def _suppliers(form: Form) -> tuple[PricesNamed, ...]:
+    """Return the price files named, each supplier once."""
+    found = [
+        PricesNamed(
+            supplier=one.text("name"),
+            file=one.text("prices"),
+            delivery=one.money("delivery"),
+            where=one.place("prices"),
+        )
+        for one in form.forms("suppliers")
+    ]
+    if len(found) > MOST_SUPPLIERS:
+        form.note("suppliers", f"{len(found)} suppliers", f"{MOST_SUPPLIERS} at most")
+    _each_once(form.desk, ((one.supplier, one.where) for one in found))
+    return tuple(found)
 
 
 def _each_once(desk: Desk, keys: Iterable[tuple[str, Where]]) -> None:
@@ -87,7 +133,7 @@ def _board(form: Form) -> BoardStock:
         wood=_wood(form),
         thickness_mm=thickness,
         width_mm=width,
-        lengths=_lengths(form),
+        lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
         where=form.where,
     )
 
@@ -111,16 +157,15 @@ def _nominal_section(typed: str) -> tuple[float, float]:
     return size.thickness_mm, size.width_mm
 
 
-def _lengths(form: Form) -> tuple[BoardLength, ...]:
-    """Return the lengths for sale with their prices, shortest first."""
-    found: list[BoardLength] = []
+def lengths_with_prices(form: Form) -> list[tuple[float, Decimal]]:
+    """Return the lengths for sale with their prices, shortest first. [mm]"""
+    found: list[tuple[float, Decimal]] = []
     for name, value, path in form.pairs_in("lengths"):
         length = form.checked("lengths", name.value, form.length_in_units, 1.0, at(name.where, path))
-        price = _price(form, value, path)
-        found.append(BoardLength(length_mm=length, price=price))
+        found.append((length, _price(form, value, path)))
     if form.has("lengths") and isinstance(form.values["lengths"][1], Table) and not found:
         form.note("lengths", "an empty group", "lengths with their prices, such as `{2400: 6.20, 3000: 7.75}`")
-    return tuple(sorted(found, key=lambda sold: sold.length_mm))
+    return sorted(found, key=lambda sold: sold[0])
 
 
 def _price(form: Form, node: Node, path: str) -> Decimal:
@@ -155,9 +200,9 @@ def _screw_lengths(form: Form) -> tuple[float, ...]:
     return form.lengths("screw lengths")
 
 
-def _item(form: Form) -> str:
-    """Return a pack's item; a screw's length becomes millimetres: `wood screw 2 1/2` in an inch file is 63.5."""
-    item = " ".join(form.text("item").split())
+def _item(form: Form, key: str, typed_item: str) -> str:
+    """Return an item; a screw's length becomes millimetres: `wood screw 2 1/2` in an inch file is 63.5."""
+    item = " ".join(typed_item.split())
     kind = next((each for each in SCREWS if item.startswith(each + " ")), None)
     if kind is None:
         return item
@@ -165,15 +210,17 @@ def _item(form: Form) -> str:
     try:
         return f"{kind} {read_length(typed, unit=form.desk.units):g}"
     except UnreadableTextError:
-        form.note("item", quoted(item), f"`{kind}` and a length, such as `{kind} 40` or `{kind} 1 1/2 in`")
+        form.note(key, quoted(item), f"`{kind}` and a length, such as `{kind} 40` or `{kind} 1 1/2 in`")
         return item
 
 
-def _pack(form: Form) -> Pack:
+def read_pack(form: Form) -> Pack:
+    """Return a pack; screws' lengths become millimetres."""
     return Pack(
-        item=_item(form),
+        item=_item(form, "item", form.text("item")),
         amount=form.amount("amount"),
         price=form.money("price"),
+        serves=tuple(_item(form, "serves", item) for item in form.texts("serves")),
         where=form.where,
     )
 

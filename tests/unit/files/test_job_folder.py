@@ -162,7 +162,7 @@ def test_a_key_may_be_typed_with_hyphens_underscores_or_capitals(key: str, write
 
 
 def test_jobs_may_share_one_shop_file(write_job: WriteJob) -> None:
-    """The path starts from the job folder."""
+    """The path starts from the folder of the file that names it."""
     folder = write_job("brief.yaml", "units: mm\n", "units: mm\nshop: ../shared-shop.yaml\n")
     (folder / "shop.yaml").rename(folder.parent / "shared-shop.yaml")
     assert read_job(folder).shop.currency == "EUR"

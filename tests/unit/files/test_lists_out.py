@@ -81,14 +81,14 @@ def test_every_piece_is_listed_with_the_stock_it_comes_from() -> None:
 def test_the_buying_list_ends_with_its_total() -> None:
     """What has no price has no cost either."""
     glue = BuyLine(
-        group="sundries", item="wood glue", needed=0.5, unit="litres", packs=1, pack="bottle", price=Decimal("9.50"),
+        group="fastenings", item="wood glue", needed=0.5, unit="litres", packs=1, pack="bottle", price=Decimal("9.50"),
         cost=Decimal("9.50"), why="joints",
     )  # fmt: skip
     pins = BuyLine(
-        group="sundries", item="shelf pin", needed=12, unit="pieces", packs=1, pack="", price=None, cost=None, why=""
+        group="fastenings", item="shelf pin", needed=12, unit="pieces", packs=1, pack="", price=None, cost=None, why=""
     )
     buying = BuyList(currency="EUR", lines=(glue, pins), total=Decimal("9.50"), unpriced=("shelf pin",))
     first, second, total = rows(buying_csv(buying))
     assert (first["needed"], first["price [EUR]"], first["cost [EUR]"]) == ("0.5", "9.50", "9.50")
     assert (second["needed"], second["price [EUR]"], second["cost [EUR]"]) == ("12", "", "")
-    assert (total["group"], total["cost [EUR]"]) == ("total", "9.50")
+    assert (total["to have"], total["cost [EUR]"]) == ("total", "9.50")

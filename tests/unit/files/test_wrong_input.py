@@ -354,7 +354,7 @@ SPOILT = [
         "units: mm\n",
         "units: mm\nshop: ../sheds/shop.yaml\n",
         [
-            'brief.yaml:3:7 shop: found no file "../sheds/shop.yaml"; expected that file. The path starts from the job folder.',
+            'brief.yaml:3:7 shop: found no file "../sheds/shop.yaml"; expected that file. The path starts from the folder of the file that names it.',
         ],
     ),
     (

@@ -6,7 +6,7 @@ from nookwright.drawings.flow import Block, Paragraph, flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
-from nookwright.stages.buying.buy_list import BuyLine, BuyList
+from nookwright.stages.buying.buy_list import WHEN, BuyLine, BuyList, Group
 
 _COLUMNS = (
     Column(title="Got", share=13),
@@ -20,12 +20,23 @@ _COLUMNS = (
 )
 
 
-_HEADINGS = (
-    ("Sheets", ("sheets",)),
-    ("Boards", ("boards",)),
-    ("Fastenings", ("fastenings",)),
-    ("Finishing and sundries", ("finishing", "sundries")),
+_KINDS: dict[Group, str] = {
+    "sheets": "sheets",
+    "boards": "boards",
+    "fastenings": "fastenings",
+    "installing": "for the wall and the floor",
+    "finishing": "paint and what goes with it",
+}
+
+_OFFERS = (
+    Column(title="Supplier", share=40, bold=True),
+    Column(title="Goods", share=22, align="end"),
+    Column(title="Delivery", share=22, align="end"),
+    Column(title="Total", share=22, align="end", bold=True),
+    Column(title="Does not sell", share=120, height_mm=NOTES_MM),
 )
+
+_SPLIT = (Column(title="Buy at", share=40, bold=True), Column(title="These", share=186, height_mm=NOTES_MM))
 
 
 def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
@@ -36,18 +47,49 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
         issue: units and paper.
 
     Returns:
-        One table, group after group, then the total.
+        One table, group after group, each with when it is needed, then the total; then other suppliers' offers.
     """
     rows: list[tuple[str, ...]] = []
-    for heading, groups in _HEADINGS:
-        lines = [line for line in buying.lines if line.group in groups]
+    for group, kind in _KINDS.items():
+        lines = [line for line in buying.lines if line.group == group]
         if lines:
-            rows += [(heading,), *(_row(line) for line in lines)]
-    rows.append((f"Total of what is priced: {buying.total:.2f} {buying.currency}",))
+            rows += [(f"To have {WHEN[group]}: {kind}",), *(_row(line) for line in lines)]
+    rows += [(text,) for text in _totals(buying)]
     blocks: list[Block] = [Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.0)]
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
-    return flow("Buying list", blocks, issue.paper, landscape=True)
+    return flow("Buying list", [*blocks, *_compared(buying)], issue.paper, landscape=True)
+
+
+def _totals(buying: BuyList) -> list[str]:
+    """Return the total, and the tax as the shop file tells it."""
+    total = f"Total of what is priced: {buying.total:.2f} {buying.currency}"
+    if buying.tax_percent is None:
+        return [total]
+    if buying.to_pay == buying.total:
+        return [f"{total}, of which {buying.tax:.2f} is tax at {buying.tax_percent} %"]
+    with_tax = f"To pay with tax at {buying.tax_percent} % ({buying.tax:.2f}): {buying.to_pay:.2f} {buying.currency}"
+    return [total, with_tax]
+
+
+def _compared(buying: BuyList) -> list[Block]:
+    """Return what every supplier asks, and the cheapest way to share the list among them."""
+    if buying.split is None:
+        return []
+    offers = tuple(
+        (one.supplier, f"{one.goods:.2f}", f"{one.delivery:.2f}", f"{one.total:.2f}", ", ".join(one.missing) or "-")
+        for one in buying.offers
+    )
+    split = buying.split
+    shared = tuple((supplier, ", ".join(items)) for supplier, items in split.items.items())
+    missing = f" Nobody sells: {', '.join(split.missing)}." if split.missing else ""
+    said = f"Shared out for the least money, deliveries included: {split.total:.2f} {buying.currency}.{missing}"
+    return [
+        Paragraph(text="The same list at other prices, tax as in each price file:"),
+        Table(columns=_OFFERS, rows=offers),
+        Paragraph(text=said),
+        Table(columns=_SPLIT, rows=shared),
+    ]
 
 
 def _row(line: BuyLine) -> tuple[str, ...]:

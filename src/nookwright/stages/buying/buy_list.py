@@ -6,8 +6,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-Group = Literal["sheets", "boards", "fastenings", "finishing", "sundries"]
+Group = Literal["sheets", "boards", "fastenings", "installing", "finishing"]
 Unit = Literal["sheets", "boards", "pieces", "litres", "metres", "quarts", "feet"]
+When = Literal["before cutting", "before fixing to the wall", "before finishing"]
+
+WHEN: dict[Group, When] = {
+    "sheets": "before cutting",
+    "boards": "before cutting",
+    "fastenings": "before cutting",
+    "installing": "before fixing to the wall",
+    "finishing": "before finishing",
+}
+"""When each group has to be there. Nothing is bought before the room is measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -15,9 +25,9 @@ class BuyLine:
     """One line of the list.
 
     Args:
-        group: `sheets`, `boards`, `fastenings`, `finishing`, `sundries`.
+        group: `sheets`, `boards`, `fastenings`, `installing`, `finishing`; tells when it is needed (`WHEN`).
         item: what to ask for.
-        needed: how much the job needs, in `unit`.
+        needed: how much the job needs of this line, in `unit`; an item in packs of two sizes has two lines.
         unit: `sheets`, `boards`, `pieces`, `litres`, `metres`, `quarts`, `feet`.
         packs: how many to buy.
         pack: what one is, for example `box of 200`.
@@ -38,10 +48,64 @@ class BuyLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """What the list costs at one supplier.
+
+    Args:
+        supplier: its name.
+        goods: cost of the lines it sells.
+        delivery: charged once.
+        missing: items it does not sell, which must be had elsewhere.
+    """
+
+    supplier: str
+    goods: Decimal
+    delivery: Decimal
+    missing: tuple[str, ...]
+
+    @property
+    def total(self) -> Decimal:
+        """Goods and delivery."""
+        return self.goods + self.delivery
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Split:
+    """The cheapest way to buy the list from several suppliers, their deliveries included.
+
+    Args:
+        total: goods and deliveries.
+        items: what to buy at each supplier, by its name.
+        missing: items nobody sells.
+    """
+
+    total: Decimal
+    items: dict[str, tuple[str, ...]]
+    missing: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BuyList:
-    """Every line, the total of what is priced, and what is not."""
+    """Every line, the total of what is priced, and what is not.
+
+    Args:
+        currency: of every price.
+        lines: what to buy, at the shop file's own prices.
+        total: of what is priced, as its prices are given, without any tax that they do not hold.
+        unpriced: items without a price.
+        tax_percent: rate of the tax; None when none is told.
+        tax: the tax: part of the total when prices hold it, else on top.
+        to_pay: total with tax.
+        offers: what every other supplier asks for the same list, the cheapest complete one first.
+        split: the cheapest way to share the list among all suppliers; None with nobody else to buy from.
+    """
 
     currency: str
     lines: tuple[BuyLine, ...]
     total: Decimal
     unpriced: tuple[str, ...]
+    tax_percent: Decimal | None = None
+    tax: Decimal = Decimal(0)
+    to_pay: Decimal = Decimal(0)
+    offers: tuple[Offer, ...] = ()
+    split: Split | None = None

@@ -11,7 +11,6 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import Decimal
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import Group, Unit
@@ -45,8 +44,8 @@ class Need:
         name: what the list prints.
         amount: how much, in `unit`.
         why: where the amount comes from.
-        price: of one, where it is stock sold by the piece; None for what is sold in packs.
-        pack: what one is, where it is sold by the piece.
+        pack: what one is, where it is stock sold by the piece; empty for what is sold in packs.
+        length_mm: of a board. [mm]
     """
 
     group: Group
@@ -55,8 +54,8 @@ class Need:
     amount: float
     unit: Unit
     why: str
-    price: Decimal | None = None
     pack: str = ""
+    length_mm: float | None = None
 
 
 def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
@@ -67,7 +66,7 @@ def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need
             on_hand = f", {sheet.on_hand} on hand" if sheet.on_hand else ""
             yield Need(
                 group="sheets", item=sheet.key, name=sheet.name, amount=used - sheet.on_hand, unit="sheets",
-                why=f"{used} in the cutting plan{on_hand}", price=sheet.price,
+                why=f"{used} in the cutting plan{on_hand}",
                 pack=f"sheet {size_said((sheet.length_mm, sheet.width_mm, sheet.thickness_mm), marks)}",
             )  # fmt: skip
     for board in shop.boards:
@@ -76,7 +75,7 @@ def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need
             if used:
                 yield Need(
                     group="boards", item=board.key, name=board.name, amount=used, unit="boards",
-                    why=f"{used} in the cutting plan", price=one.price,
+                    why=f"{used} in the cutting plan", length_mm=one.length_mm,
                     pack=f"board {size_said((one.length_mm, board.width_mm, board.thickness_mm), marks)}",
                 )  # fmt: skip
 
@@ -121,12 +120,12 @@ def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -
     behind = sum(fixing.packer.value > LEAST_PACKER_MM for fixing in installing.fixings)
     if under + behind:
         yield _pieces(
-            "sundries", "packer", under + behind, f"{under} places under the platform, {behind} at wall fixings"
+            "installing", "packer", under + behind, f"{under} places under the platform, {behind} at wall fixings"
         )
     sanded_m2 = sum(coat.area_m2 for coat in finishing.coats)
     if sanded_m2 > 0:
         why = f"{area_said(sanded_m2, marks)} sanded before coats, {area_said(SANDED_M2_PER_SHEET, marks)} a sheet"
-        yield _pieces("sundries", "sandpaper", math.ceil(sanded_m2 / SANDED_M2_PER_SHEET), why)
+        yield _pieces("finishing", "sandpaper", math.ceil(sanded_m2 / SANDED_M2_PER_SHEET), why)
 
 
 def finish_needs(finishing: FinishPlan, shop: Shop, marks: Marks) -> Iterable[Need]:

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from decimal import Decimal
+from dataclasses import replace
+from decimal import ROUND_HALF_UP, Decimal
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import BuyLine, BuyList, Unit
 from nookwright.stages.buying.quantities import Need, fastening_needs, finish_needs, stock_needs, sundry_needs
 from nookwright.stages.buying.spoken import amount_said, item_said, same_item
+from nookwright.stages.buying.suppliers import cheapest_split, offers, own_prices, priced
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.inputs.shop import Pack, Shop
+from nookwright.stages.inputs.shop import Pack, Shop, Supplier, Tax
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import PartList
 
 _NO_PACK = {True: "single", False: "size not given in the shop file"}
 """What is said of a thing the shop file has no pack of, by whether it is counted in pieces."""
+
+_CENT = Decimal("0.01")
 
 
 def tally(
@@ -32,10 +35,10 @@ def tally(
         installing: packers and wall fixings.
         finishing: coats, nail holes, caulk.
         brief: the units people read.
-        shop: prices, packs, sheets on hand.
+        shop: prices, packs, sheets on hand, tax, other suppliers.
 
     Returns:
-        Every line; the total of the priced ones; the names of the others.
+        Every line; the total of the priced ones; the names of the others; what other suppliers ask.
     """
     marks = Marks(units=brief.units, resolution=brief.resolution)
     needs = [
@@ -44,31 +47,58 @@ def tally(
         *finish_needs(finishing, shop, marks),
         *sundry_needs(installing, finishing, marks),
     ]
-    lines = tuple(
-        _line(need, [pack for pack in shop.packs if same_item(pack.item, need.item)], marks) for need in needs
-    )
+    own = own_prices(shop)
+    lines = tuple(line for need in needs for line in _lines(need, own, marks))
+    total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
+    tax = _tax(total, shop.tax)
+    named = [replace(need, name=_asked_for(need, marks)) for need in needs]
+    everybody = (own, *shop.suppliers)
     return BuyList(
-        currency=shop.currency, lines=lines,
-        total=sum((line.cost for line in lines if line.cost is not None), Decimal(0)),
+        currency=shop.currency, lines=lines, total=total,
         unpriced=tuple(line.item for line in lines if line.cost is None),
+        tax_percent=None if shop.tax is None else shop.tax.percent, tax=tax,
+        to_pay=total if shop.tax is None or shop.tax.included else total + tax,
+        offers=offers(named, everybody) if shop.suppliers else (),
+        split=cheapest_split(named, everybody) if shop.suppliers and named else None,
     )  # fmt: skip
 
 
-def _line(need: Need, packs: Sequence[Pack], marks: Marks) -> BuyLine:
-    """Round one need up to whole packs of the size that costs least in all."""
-    if need.price is not None:
-        return _bought(need, math.ceil(need.amount), need.pack, need.price, marks)
-    if not packs:
+def _tax(total: Decimal, tax: Tax | None) -> Decimal:
+    """Return the tax on a total, or the tax in it, to the cent."""
+    if tax is None:
+        return Decimal(0)
+    on_top = total * tax.percent / 100
+    amount = on_top * 100 / (100 + tax.percent) if tax.included else on_top
+    return amount.quantize(_CENT, rounding=ROUND_HALF_UP)
+
+
+def _asked_for(need: Need, marks: Marks) -> str:
+    """Return a need's name as an order would say it: boards by their length too."""
+    return f"{need.name} {need.pack}" if need.length_mm is not None else item_said(need.name, marks)
+
+
+def _lines(need: Need, prices: Supplier, marks: Marks) -> list[BuyLine]:
+    """Return a need in whole packs, one line for each size of pack."""
+    found = priced(need, prices)
+    if need.pack:
+        return [_bought(need, math.ceil(need.amount), need.pack, found.price if found else None, marks)]
+    if found is None:
         count = math.ceil(need.amount) if need.unit == "pieces" else 1
-        return _bought(need, count, _NO_PACK[need.unit == "pieces"], None, marks)
-    best = min(packs, key=lambda pack: (_packs(need.amount, pack) * pack.price, _packs(need.amount, pack)))
-    return _bought(
-        need, _packs(need.amount, best), _pack_name(*amount_said(best.amount, need.unit, marks)), best.price, marks
-    )
+        return [_bought(need, count, _NO_PACK[need.unit == "pieces"], None, marks)]
+    left, lines = need.amount, list[BuyLine]()
+    for pack, count in found.mix:
+        here = min(left, count * pack.amount)
+        left -= here
+        name = _pack_name(*amount_said(pack.amount, need.unit, marks))
+        lines.append(_bought(_served(replace(need, amount=here), pack), count, name, pack.price, marks))
+    return lines
 
 
-def _packs(amount: float, pack: Pack) -> int:
-    return max(1, math.ceil(amount / pack.amount - 1e-9))
+def _served(need: Need, pack: Pack) -> Need:
+    """Return a need as the pack that serves it names it."""
+    if same_item(pack.item, need.item):
+        return need
+    return replace(need, name=pack.item, why=f"{need.why}; in place of {need.name}")
 
 
 def _pack_name(amount: float, unit: Unit) -> str:

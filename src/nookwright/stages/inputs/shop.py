@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from nookwright.basics.problems import NOWHERE, Where
@@ -91,11 +91,13 @@ class Pack:
         item: what it is, in the tool's words, for example `pocket screw 32` (see `stages/buying/quantities.py`).
         amount: how much is in a pack, in the item's unit (pieces, litres, metres).
         price: per pack.
+        serves: other items it may be bought for, for example a screw 2 mm longer.
     """
 
     item: str
     amount: float
     price: Decimal
+    serves: tuple[str, ...] = ()
     where: Where = NOWHERE
 
 
@@ -120,8 +122,53 @@ class Product:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tax:
+    """A tax on everything bought.
+
+    Args:
+        percent: its rate. [%]
+        included: whether the prices hold it already.
+    """
+
+    percent: Decimal
+    included: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supplier:
+    """One supplier's prices for what the shop file names; what it does not price it does not sell.
+
+    Args:
+        name: what the buying list prints.
+        delivery: charged once for everything that is bought there.
+        sheets: price of a sheet by its key.
+        boards: prices of a board by its key, then by length in mm.
+        packs: what it sells by the pack.
+    """
+
+    name: str
+    delivery: Decimal = Decimal(0)
+    sheets: dict[str, Decimal] = field(default_factory=dict)
+    boards: dict[str, dict[float, Decimal]] = field(default_factory=dict)
+    packs: tuple[Pack, ...] = ()
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """The shop: everything a job draws on that is not the room or the wish."""
+    """The shop: everything a job draws on that is not the room or the wish.
+
+    Args:
+        currency: of every price.
+        sheets, boards: stock for sale or on hand, with the prices that plans are made by.
+        saw: what the saw takes.
+        screw_lengths_mm: screw lengths that can be had. [mm]
+        packs: things sold by the pack.
+        products: finishing products.
+        waste_factor: what finishing quantities are multiplied by.
+        tax: the tax on everything bought; None when prices are what is paid.
+        suppliers: others' prices for the same things, to compare.
+    """
 
     currency: str
     sheets: tuple[SheetStock, ...]
@@ -131,6 +178,8 @@ class Shop:
     packs: tuple[Pack, ...] = ()
     products: tuple[Product, ...] = ()
     waste_factor: float = 1.1
+    tax: Tax | None = None
+    suppliers: tuple[Supplier, ...] = ()
 
     def stock(self, key: str) -> SheetStock | BoardStock | None:
         """Return the stock of that key, or None."""

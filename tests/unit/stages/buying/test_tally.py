@@ -14,7 +14,7 @@ from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, SheetStock, Shop
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, SheetStock, Shop, Supplier, Tax
 from nookwright.stages.installing.install_plan import InstallPlan, Packer, WallFixing
 from nookwright.stages.parts.part import SQUARE, Fastening, JointMade, Part, PartList
 
@@ -145,3 +145,71 @@ def test_finish_is_bought_by_the_tin() -> None:
     assert [line.needed for line in listed.lines] == pytest.approx([1.2, 0.02, 5.5, 5])
     assert listed.lines[0].pack == "pack of 1 litre"
     assert (listed.total, listed.unpriced) == (Decimal("42.00"), ("filler", "caulk", "sandpaper"))
+
+
+def test_a_longer_screw_stands_in_only_where_the_shop_file_says_so() -> None:
+    """No pack of 38; the 40s may serve, and the line says what they stand in for."""
+    parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("brad", 38, 20)),))
+    plain = Pack(item="brad 40", amount=50, price=Decimal(6))
+    assert buy(parts, plain).unpriced == ("brad 38",)
+    (line,) = buy(parts, replace(plain, serves=("brad 38",))).lines
+    assert (line.item, line.cost) == ("brad 40", Decimal(6))
+    assert line.why.endswith("in place of brad 38")
+
+
+def test_two_sizes_of_pack_are_mixed_where_that_costs_less() -> None:
+    """110 brads: a box of 100 at 9 and a box of 20 at 2.50 (11.50) beat two of 100 (18) and six of 20 (15)."""
+    parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("brad", 40, 100)),))
+    packs = (Pack(item="brad 40", amount=20, price=Decimal("2.50")), Pack(item="brad 40", amount=100, price=Decimal(9)))
+    lines = buy(parts, *packs).lines
+    assert [(line.needed, line.packs, line.pack, line.cost) for line in lines] == [
+        (100, 1, "box of 100", Decimal(9)), (10, 1, "box of 20", Decimal("2.50")),
+    ]  # fmt: skip
+
+
+def bought(shop_file: Shop) -> BuyList:
+    """Return the list for three sheets (one on hand) and eight shelf pins."""
+    sheets = tuple(
+        SheetPlan(stock="birch", index=i, length_mm=2440, width_mm=1220, placed=(), cuts=(), leftovers=())
+        for i in (1, 2, 3)
+    )
+    cutting = replace(NOTHING_CUT, sheets=sheets)
+    return tally(
+        PartList(parts=(SHELF, SHELF), joints=()), cutting, NOTHING_INSTALLED, NOTHING_COATED, BRIEF, shop_file
+    )
+
+
+PINS = Pack(item="shelf pin", amount=10, price=Decimal("4.00"))
+
+
+def test_tax_is_in_the_prices_or_on_top_as_told() -> None:
+    """129.00 with 20 % in it holds 21.50 of tax; 20 % on top is 25.80."""
+    within = bought(replace(shop(PINS), tax=Tax(percent=Decimal(20), included=True)))
+    on_top = bought(replace(shop(PINS), tax=Tax(percent=Decimal(20), included=False)))
+    assert (within.total, within.tax, within.to_pay) == (Decimal("129.00"), Decimal("21.50"), Decimal("129.00"))
+    assert (on_top.total, on_top.tax, on_top.to_pay) == (Decimal("129.00"), Decimal("25.80"), Decimal("154.80"))
+    assert bought(shop(PINS)).to_pay == Decimal("129.00")
+
+
+def test_suppliers_are_compared_whole_and_shared_out() -> None:
+    """Own: 125 + 4 = 129. Yard: sheets at 50, no pins, delivery 20. Pins nobody sells for less than 4.
+
+    Shared: sheets from the yard 100 + 20, pins from the shop file 4: 124, less than 129.
+    """
+    yard = Supplier(name="yard", delivery=Decimal(20), sheets={"birch": Decimal(50)})
+    listed = bought(replace(shop(PINS), suppliers=(yard,)))
+    assert [(one.supplier, one.total, one.missing) for one in listed.offers] == [
+        ("the shop file", Decimal("129.00"), ()), ("yard", Decimal(120), ("shelf pin",)),
+    ]  # fmt: skip
+    assert listed.split is not None
+    assert (listed.split.total, listed.split.items) == (
+        Decimal("124.00"), {"yard": ("birch ply 18",), "the shop file": ("shelf pin",)},
+    )  # fmt: skip
+
+
+def test_a_delivery_that_eats_the_gain_is_not_paid() -> None:
+    """Sheets 25 cheaper, delivery 30: everything comes from the shop file's own prices."""
+    yard = Supplier(name="yard", delivery=Decimal(30), sheets={"birch": Decimal(50)})
+    listed = bought(replace(shop(PINS), suppliers=(yard,)))
+    assert listed.split is not None
+    assert (listed.split.total, tuple(listed.split.items)) == (Decimal("129.00"), ("the shop file",))

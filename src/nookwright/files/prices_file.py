@@ -1,0 +1,50 @@
+"""A supplier's price file -> Supplier: what it asks for the things that the shop file names."""
+
+from __future__ import annotations
+
+from nookwright.basics.lengths import quoted
+from nookwright.basics.problems import Inspection
+from nookwright.files.form import Desk, Form, nearest_hint
+from nookwright.files.shop_file import PricesNamed, lengths_with_prices, read_pack
+from nookwright.files.tree import Table
+from nookwright.stages.inputs.shop import Shop, Supplier
+
+
+def read_prices(tree: Table, named: PricesNamed, shop: Shop, inspection: Inspection) -> Supplier | None:
+    """Return a supplier's prices.
+
+    Args:
+        tree: the file's tree.
+        named: what the shop file says of it.
+        shop: the shop, whose sheets and boards it prices.
+        inspection: takes every problem.
+
+    Returns:
+        The supplier; None when anything in the file is wrong.
+    """
+    before = len(inspection.problems)
+    desk = Desk(file="prices", inspection=inspection)
+    form = Form(tree, "prices", desk)
+    desk.units = form.choice("units")
+    currency = form.text("currency")
+    if currency and currency != shop.currency:
+        form.note("currency", quoted(currency), f"{shop.currency}, as in the shop file: prices are not exchanged")
+    sheets, boards = tuple(one.key for one in shop.sheets), tuple(one.key for one in shop.boards)
+    supplier = Supplier(
+        name=named.supplier,
+        delivery=named.delivery,
+        sheets={_known(one, sheets, "sheet"): one.money("price") for one in form.forms("sheets")},
+        boards={_known(one, boards, "board"): dict(lengths_with_prices(one)) for one in form.forms("boards")},
+        packs=tuple(read_pack(one) for one in form.forms("packs")),
+        where=named.where,
+    )
+    return supplier if len(inspection.problems) == before else None
+
+
+def _known(form: Form, keys: tuple[str, ...], what: str) -> str:
+    """Return a key of the shop file; note a problem when it names no such thing."""
+    key = form.text("key")
+    if key and key not in keys:
+        listed = f": {', '.join(keys)}" if keys else ", which lists none"
+        form.note("key", quoted(key), f"the key of a {what} in the shop file{listed}", nearest_hint(key, keys))
+    return key

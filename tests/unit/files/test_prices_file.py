@@ -1,0 +1,86 @@
+"""Suppliers' price files: read beside the shop file, and refused with every problem at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from nookwright.basics.problems import InvalidInputError
+from nookwright.files.job_folder import read_job
+from nookwright.stages.inputs.shop import Pack, Tax
+
+WriteJob = Callable[..., Path]
+
+NAMED = """\
+currency: EUR
+tax: {percent: 7.5, included: no}
+suppliers:
+  - {name: yard, prices: yard.yaml, delivery: 35}
+"""
+
+YARD = """\
+currency: EUR
+sheets:
+  - {key: birch-18, price: 71.50}
+boards:
+  - {key: strip, lengths: {2400: 6.10}}
+packs:
+  - {item: wood screw 40, amount: 500, price: 13.90, serves: [wood screw 38]}
+"""
+
+
+def job_with(write_job: WriteJob, yard: str | None) -> Path:
+    """Return a job whose shop file names a yard, with this price file."""
+    folder = write_job("shop.yaml", "currency: EUR\n", NAMED)
+    if yard is not None:
+        (folder / "yard.yaml").write_text(yard, encoding="utf-8")
+    return folder
+
+
+def problems_of(folder: Path) -> list[str]:
+    """Return the sentences a job is refused with."""
+    with pytest.raises(InvalidInputError) as caught:
+        read_job(folder)
+    return str(caught.value).splitlines()
+
+
+def test_a_supplier_is_read_with_its_prices(write_job: WriteJob) -> None:
+    """By key and length, delivery as the shop file says, the tax beside it."""
+    shop = read_job(job_with(write_job, YARD)).shop
+    (yard,) = shop.suppliers
+    assert shop.tax == Tax(percent=Decimal("7.5"), included=False)
+    assert (yard.name, yard.delivery, yard.sheets) == ("yard", Decimal(35), {"birch-18": Decimal("71.50")})
+    assert yard.boards == {"strip": {2400.0: Decimal("6.10")}}
+    (pack,) = yard.packs
+    assert pack == Pack(
+        item="wood screw 40", amount=500, price=Decimal("13.90"), serves=("wood screw 38",), where=pack.where
+    )
+
+
+def test_a_price_file_that_is_not_there_is_told_where_it_is_named(write_job: WriteJob) -> None:
+    """At the line of the shop file."""
+    (said,) = problems_of(job_with(write_job, None))
+    assert said.startswith("shop.yaml:4:26 suppliers[1].prices: found no file")
+
+
+def test_wrong_keys_and_currency_are_told_together(write_job: WriteJob) -> None:
+    """Prices are not exchanged; a key must be one of the shop file's."""
+    spoilt = YARD.replace("EUR", "USD").replace("birch-18", "brich-18").replace("strip", "stripe")
+    said = problems_of(job_with(write_job, spoilt))
+    assert [line.split(" found ")[0] for line in said] == [
+        "yard.yaml:1:11 currency:",
+        "yard.yaml:3:11 sheets[1].key:",
+        "yard.yaml:5:11 boards[1].key:",
+    ]
+    assert said[1].endswith("Did you mean birch-18?")
+
+
+def test_two_suppliers_of_one_name_are_refused(write_job: WriteJob) -> None:
+    """The list could not tell them apart."""
+    twice = NAMED + "  - {name: yard, prices: yard.yaml}\n"
+    folder = write_job("shop.yaml", "currency: EUR\n", twice)
+    (folder / "yard.yaml").write_text(YARD, encoding="utf-8")
+    assert any('"yard" a second time' in line for line in problems_of(folder))
