@@ -227,7 +227,7 @@ def _named(form: Form, shape: re.Pattern[str], name: Text, path: str, expected: 
 def _wall_name(form: Form, typed: str, where: Where) -> SurfaceName:
     """Return the wall's name; note a problem when it is no wall."""
     if typed.lower() in _PLUMB_WALLS:
-        return cast("SurfaceName", typed.lower())
+        return typed.lower()
     form.desk.note(where, quoted(typed), "the wall: back, left or right")
     return "back"
 

@@ -16,8 +16,12 @@ from typing import Literal
 from nookwright.basics.lengths import Units
 from nookwright.basics.problems import NOWHERE, Where
 
-RoomKind = Literal["alcove", "corner-under-slope", "under-stair"]
-SurfaceName = Literal["floor", "back", "left", "right", "slope", "ceiling"]
+RoomKind = str
+"""A room's kind: one of those in `stages/survey/kind_table.py`."""
+
+SurfaceName = str
+"""A surface of the room, as its kind names it: `floor`, `back`, `left cheek`, `slope`..."""
+
 Side = Literal["left", "right"]
 TapeClass = Literal["I", "II", "III"]
 Answer = Literal["none", "found", "unknown"]

@@ -18,7 +18,7 @@ from nookwright.stages.survey.field_lists import MOST_READINGS, field_list
 from nookwright.stages.survey.kinds import shape_of
 from simulated_rooms import Person, ToTake, field_book, simulated_room
 
-KINDS: tuple[RoomKind, ...] = get_args(RoomKind)
+KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
 SIDES: tuple[Side, ...] = get_args(Side)
 ROOMS = [(kind, corner) for kind in KINDS for corner in SIDES]
 
