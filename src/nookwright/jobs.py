@@ -167,6 +167,7 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent) -> Writt
         "cutting.csv": cutting_csv(planned.cutting, marks).encode(),
         "buying.csv": buying_csv(planned.buying).encode(),
         "model.glb": _model(planned),
+        "labels.pdf": _labels(planned),
     }
     return Written(folder=out, files=_write(out, contents), pages=pages)
 
@@ -182,6 +183,16 @@ def _book(planned: Plan, progress: Progress) -> tuple[dict[str, bytes], int]:
     contents = {"book.pdf": pdf(pages, title=planned.brief.title)}
     contents |= {f"sheets/{i:02d}.svg": svg(page) for i, page in enumerate(pages, start=1)}
     return contents, len(pages)
+
+
+def _labels(planned: Plan) -> bytes:
+    """Return the parts' labels as a PDF."""
+    from nookwright.drawings.book import issue_of
+    from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.pages.labels import label_pages
+
+    pages = label_pages(planned.parts, planned.cutting, planned.shop, issue_of(planned.brief))
+    return pdf(pages, title=f"{planned.brief.title}: labels")
 
 
 def _model(planned: Plan) -> bytes:

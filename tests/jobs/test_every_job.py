@@ -131,7 +131,16 @@ def test_every_groove_receives_a_part(job: Run) -> None:
 def test_the_written_files_are_all_there(job: Run) -> None:
     """Book, sheets, lists, data and model, and nothing half written."""
     names = set(job.files)
-    assert {"book.pdf", "plan.json", "parts.csv", "cutting.csv", "buying.csv", "model.glb", "sheets/01.svg"} <= names
+    assert {
+        "book.pdf",
+        "plan.json",
+        "parts.csv",
+        "cutting.csv",
+        "buying.csv",
+        "model.glb",
+        "labels.pdf",
+        "sheets/01.svg",
+    } <= names
     assert not [name for name in names if name.endswith(".part")]
     assert job.files["book.pdf"].startswith(b"%PDF-")
     assert job.files["model.glb"].startswith(b"glTF")

@@ -59,7 +59,7 @@ def parser() -> argparse.ArgumentParser:
         "plan",
         "work the whole job out and write everything",
         "Work the whole job out and write FOLDER/out: book.pdf, its sheets as SVG, plan.json,\n"
-        "parts.csv, cutting.csv, buying.csv and model.glb.",
+        "labels.pdf, parts.csv, cutting.csv, buying.csv and model.glb.",
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     survey = _command(
