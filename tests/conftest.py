@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small systems, solved by several workers; before numpy is loaded
+os.environ.setdefault("OMP_NUM_THREADS", "1")
+
 import pytest
 from hypothesis import settings
 

@@ -10,7 +10,9 @@ import numpy as np
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
+    Line,
     PitchReading,
     PlumbReading,
     Reading,
@@ -74,9 +76,15 @@ def _rename(survey: Survey, chance: Chance) -> Survey:
         return survey
     readings, place = list(survey.readings), _some(survey.readings, chance)
     keys = [
-        key for key in ("start", "end", "spot", "first", "second", "wall", "level") if hasattr(readings[place], key)
+        key
+        for key in ("start", "end", "spot", "first", "second", "wall", "level", "line")
+        if hasattr(readings[place], key)
     ]
-    if keys:
+    if keys == ["line"]:
+        key = _pick(("surface", "start", "towards"), chance)
+        line = dataclasses.replace(readings[place].line, **{key: _pick((*NAMES, "up", "out"), chance)})
+        readings[place] = dataclasses.replace(readings[place], line=line)
+    elif keys:
         readings[place] = dataclasses.replace(readings[place], **{_pick(keys, chance): _pick(NAMES, chance)})
     return _with(survey, readings)
 
@@ -112,6 +120,7 @@ def _any_reading(survey: Survey, chance: Chance) -> Survey:
         PlumbReading(wall=wall, first=a, second=b, into_room_mm=value / 10),  # type: ignore[arg-type]
         BevelReading(walls=("back", wall), level=a[2:], angle_deg=value / 20),  # type: ignore[arg-type]
         PitchReading(pitch_deg=value / 40),
+        GapReading(line=Line(surface=wall, start=a, towards=b), at_mm=value, gap_mm=value / 20),  # type: ignore[arg-type]
     )
     return _with(survey, [*survey.readings, made[int(chance.integers(len(made)))]])
 
@@ -124,7 +133,7 @@ def _heights(survey: Survey, chance: Chance) -> Survey:
 
 
 def _tools(survey: Survey, chance: Chance) -> Survey:
-    key = _pick(("reading_mm", "level_mm_per_m", "bevel_deg", "waviness_mm"), chance)
+    key = _pick(("reading_mm", "level_mm_per_m", "bevel_deg", "gap_mm", "waviness_mm"), chance)
     value = float(chance.choice([0.0, -1.0, 1e-3, 0.1, 5.0, 50.0, math.nan, math.inf]))
     return dataclasses.replace(survey, tools=dataclasses.replace(survey.tools, **{key: value}))
 
@@ -134,8 +143,8 @@ def _kind(survey: Survey, chance: Chance) -> Survey:
     return dataclasses.replace(survey, kind=kind, corner="right" if chance.uniform() < 0.5 else "left")
 
 
-_READ = ("length_mm", "above_mm", "into_room_mm", "angle_deg", "pitch_deg")
-_VALUES = (*_READ, "sd_mm", "sd_deg")
+_READ = ("length_mm", "above_mm", "into_room_mm", "angle_deg", "pitch_deg", "gap_mm")
+_VALUES = (*_READ, "at_mm", "sd_mm", "sd_deg")
 _DEEDS: tuple[Callable[[Survey, Chance], Survey], ...] = (
     _drop, _repeat, _shuffle, _rename, _odd_value, _slip, _any_reading, _heights, _tools, _kind,
 )  # fmt: skip

@@ -11,8 +11,10 @@ Schema = dict[str, Any]
 _SCALAR: Schema = {"type": ["string", "number"]}
 _READING_VALUE: Schema = {"anyOf": [_SCALAR, {"$ref": "#/$defs/reading"}]}
 _NAMED_LINE: Schema = {"type": "object", "minProperties": 1, "maxProperties": 1}
+_PROFILE: Schema = {"$ref": "#/$defs/profile"}
 _LISTS: dict[str, Schema] = {
     "readings": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _READING_VALUE}},
+    "readings:gaps": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _PROFILE}},
     "lengths": {"type": "array", "items": _SCALAR},
     "texts": {"type": "array", "items": _SCALAR},
     "thicknesses": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
@@ -63,8 +65,10 @@ def _value(field: Field) -> Schema:
         return {"$ref": f"#/$defs/{field.inner}"}
     if outer == "list":
         return {"type": "array", "items": {"$ref": f"#/$defs/{field.inner}"}}
+    if field.group == "profile" and field.key == "gaps":
+        return {"type": "array", "items": _READING_VALUE}
     if outer in _LISTS:
-        return _LISTS[outer]
+        return _LISTS.get(field.kind, _LISTS[outer])
     return _scalar(field)
 
 

@@ -67,6 +67,7 @@ _PLAIN_WORDS = {
     "expected <block end>, but found": ("a line that is not in line with its neighbours", "the same indent as those"),
     "expected ',' or ']'": ("a list without its comma or closing ]", "`[a, b, c]`"),
     "expected ',' or '}'": ("a group without its comma or closing }", "`{a: 1, b: 2}`"),
+    "expected the node content, but found ','": ("nothing between two commas", "a value between them"),
     "did not find expected": ("a bracket or line out of place", "closed brackets and even indents"),
     "found undefined": ("a mark of YAML that job files do not use", "plain keys and values"),
 }

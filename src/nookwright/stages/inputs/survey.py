@@ -24,6 +24,8 @@ SurfaceName = str
 
 Side = Literal["left", "right"]
 TapeClass = Literal["I", "II", "III"]
+Way = Literal["up", "down", "left", "right", "out", "back"]
+"""A direction in the room, facing the back wall; `out` is away from the back wall."""
 Answer = Literal["none", "found", "unknown"]
 
 
@@ -90,7 +92,49 @@ class PitchReading:
     where: Where = NOWHERE
 
 
-Reading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading
+@dataclass(frozen=True, slots=True, kw_only=True, order=True)
+class Line:
+    """A straight line on a surface, where a straightedge lies.
+
+    Args:
+        surface: the surface.
+        start: the spot it begins at, or beside.
+        towards: another spot of that surface, or a way along it such as `up`.
+        aside_mm: how far from the spot it begins. [mm]
+        aside: which way from the spot that is.
+    """
+
+    surface: SurfaceName
+    start: str
+    towards: str
+    aside_mm: float = 0.0
+    aside: Way = "right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GapReading:
+    """How far a surface stands back from a straightedge laid on it. [mm]
+
+    Args:
+        line: where the straightedge lies.
+        set_up: which laying of it on that line; an edge lies each time as it pleases.
+        at_mm: how far from the line's beginning the gap was read. [mm]
+        gap_mm: the gap, square to the edge. [mm]
+        at_typed: that distance as typed, with its unit.
+    """
+
+    line: Line
+    at_mm: float
+    gap_mm: float
+    set_up: int = 1
+    sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
+    at_typed: str = field(default="", compare=False)
+    where: Where = NOWHERE
+
+
+Reading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading | GapReading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +146,7 @@ class Tools:
         reading_mm: how closely a tape is read, one standard deviation. [mm]
         level_mm_per_m: spirit or laser level. [mm/m]
         bevel_deg: bevel or digital angle finder, one standard deviation. [deg]
+        gap_mm: how closely the gap under a straightedge is read, the edge's own bend included, likewise. [mm]
         waviness_mm: how far plaster strays from a plane, one standard deviation, as far as anyone knows. [mm]
         waviness_fixed: whether that is certain; else the readings may say otherwise.
     """
@@ -110,6 +155,7 @@ class Tools:
     reading_mm: float = 0.7
     level_mm_per_m: float = 0.5
     bevel_deg: float = 0.2
+    gap_mm: float = 0.5
     waviness_mm: float = 2.0
     waviness_fixed: bool = False
 

@@ -11,7 +11,15 @@ import numpy as np
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.next_observation import Choice, Prospects, choose
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.inputs.survey import BevelReading, PitchReading, Reading, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    GapReading,
+    PitchReading,
+    Reading,
+    SurfaceName,
+    Survey,
+    TapeReading,
+)
 from nookwright.stages.room.beliefs import beliefs_of
 from nookwright.stages.room.candidates import NEW_MARK_MINUTES, Candidate, candidates
 from nookwright.stages.room.height_field import HeightField, height_field
@@ -139,14 +147,11 @@ def _new_marks(heights: Sequence[float], marked: Sequence[float]) -> tuple[float
 
 def _enlarged(room: Room, small: Unknowns, large: Unknowns, survey: Survey, width: float) -> Vector:
     """Return the state with the new spots put where they would be marked."""
-    state = np.zeros(large.count)
-    state[3 * len(large.spots) :] = room.state[3 * len(small.spots) :]
+    state = large.carried_over(small, room.state)
     known = {spot.name for spot in small.spots}
     for spot in large.spots:
         at = large.spot(spot.name)
-        if spot.name in known:
-            state[at : at + 3] = room.state[small.spot(spot.name) : small.spot(spot.name) + 3]
-        else:
+        if spot.name not in known:
             state[at : at + 3] = _where(spot, room, survey, width)
     return state
 
@@ -184,7 +189,7 @@ def _offers(room: Room, outlook: _Outlook) -> tuple[Candidate, ...]:
 def _mark_of(reading: Reading) -> int:
     """Return the number of the highest mark a reading touches; 0 when it touches none."""
     match reading:
-        case BevelReading() | PitchReading():
+        case BevelReading() | PitchReading() | GapReading():
             return 0
         case _:
             names = [getattr(reading, key, "") for key in ("start", "end", "spot", "first", "second")]

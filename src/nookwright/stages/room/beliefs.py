@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import LevelReading, SurfaceName, Survey, TapeReading, Tools
+from nookwright.stages.room.strays import places_of, strays_of
 from nookwright.stages.survey.kinds import AXES, WALLS, shape_of
 from nookwright.stages.survey.spots import ORIGIN, Spot
 from nookwright.stages.survey.tools import (
@@ -37,6 +37,9 @@ OFFSET_SD_MM = 1000.0
 
 SKETCH_SD_MM = 50.0
 """A front spot's place beyond the first guess, likewise. [mm] Common practice, no source."""
+
+EDGE_SD = 50.0
+"""A straightedge's stand-off [mm] and turn [mm/m] from its surface's plane, likewise. Common practice, no source."""
 
 LINE_SD_MM = 3000.0
 """The level line's height beyond the first guess, likewise. [mm] Common practice, no source."""
@@ -74,6 +77,7 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     found += [_about(unknowns.line_tilt + axis, 0.0, survey.tools.level_mm_per_m) for axis in (0, 1)]
     found.append(_about(unknowns.line_height, start[unknowns.line_height], LINE_SD_MM, vague=True))
     found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
+    found += [_about(unknowns.set_up(name), 0.0, EDGE_SD, vague=True) for name in unknowns.set_ups]
     levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}
     trusted = levelled if ORIGIN in levelled else frozenset[str]()
     lowest: dict[str, Spot] = {}
@@ -130,32 +134,14 @@ def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
 
 
 def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> Block:
-    """Return how the spots on a surface stray from its plane, square to it: near ones alike, far ones not."""
-    spots = unknowns.spots_on(surface)
+    """Return how a surface strays from its plane, square to it: near places alike, far ones not."""
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        return stray_of(state, surface, spots, unknowns.surface(surface))
+        return strays_of(state, surface, unknowns)
 
-    covariance = waviness(start[spots[:, None] + np.arange(3)], None, tools)
-    covariance[np.diag_indices(len(spots))] += GRAIN_SD_MM**2
+    covariance = waviness(places_of(start, surface, unknowns), None, tools)
+    covariance[np.diag_indices(len(covariance))] += GRAIN_SD_MM**2
     return Block(evaluate=evaluate, columns=np.arange(unknowns.count), covariance=covariance)
-
-
-def stray_of(state: Vector, surface: SurfaceName, spots: NDArray[np.intp], plane: int) -> tuple[Vector, Matrix]:
-    """Return how far spots lie off a surface's plane, square to it, with derivatives. [mm]"""
-    across, p, q = AXES[surface]
-    offset, tilt_p, tilt_q = state[plane : plane + 3]
-    norm = math.sqrt(1 + tilt_p**2 + tilt_q**2)
-    at_p, at_q = state[spots + p], state[spots + q]
-    stray = (state[spots + across] - offset - tilt_p * at_p - tilt_q * at_q) / norm
-    rows = np.arange(len(spots))
-    jacobian = np.zeros((len(spots), len(state)))
-    jacobian[rows, spots + across] = 1 / norm
-    jacobian[rows, spots + p], jacobian[rows, spots + q] = -tilt_p / norm, -tilt_q / norm
-    jacobian[:, plane] = -1 / norm
-    jacobian[:, plane + 1] = -at_p / norm - stray * tilt_p / norm**2
-    jacobian[:, plane + 2] = -at_q / norm - stray * tilt_q / norm**2
-    return stray, jacobian
 
 
 def waviness(points: Matrix, others: Matrix | None, tools: Tools) -> Matrix:

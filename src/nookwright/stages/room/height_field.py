@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Tools
-from nookwright.stages.room.beliefs import stray_of, waviness
+from nookwright.stages.room.beliefs import waviness
+from nookwright.stages.room.strays import places_of, strays_of
 from nookwright.stages.survey.kinds import AXES
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns
@@ -17,17 +18,17 @@ from nookwright.stages.survey.unknowns import Unknowns
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class HeightField:
-    """A surface w = d + a p + b q with waviness, conditioned on the spots that lie on it (kriging).
+    """A surface w = d + a p + b q with waviness, conditioned on the places touched on it (kriging).
 
     Args:
         surface: which one.
         axes: coordinates (w, p, q) it uses: 0 = x, 1 = y, 2 = z.
         plane_at: place of d in the state; a and b follow.
         plane: d, a, b.
-        points: the spots on it. [mm]
-        pull: what each spot's stray contributes: inverse of their covariance times the strays.
+        points: the places touched on it: spots and stations. [mm]
+        pull: what each place's stray contributes: inverse of their covariance times the strays.
         pull_rows: its derivatives by the state.
-        hold: inverse of the spots' covariance.
+        hold: inverse of the places' covariance.
         tools: how wavy plaster is.
         count: number of unknowns.
     """
@@ -93,12 +94,12 @@ class HeightField:
 
 def height_field(surface: SurfaceName, unknowns: Unknowns, state: Vector, tools: Tools) -> HeightField:
     """Return a surface of the adjusted room as a height field."""
-    spots, plane_at = unknowns.spots_on(surface), unknowns.surface(surface)
-    points = state[spots[:, None] + np.arange(3)]
+    plane_at = unknowns.surface(surface)
+    points = places_of(state, surface, unknowns)
     covariance = waviness(points, None, tools)
-    covariance[np.diag_indices(len(spots))] += GRAIN_SD_MM**2
+    covariance[np.diag_indices(len(points))] += GRAIN_SD_MM**2
     hold: Matrix = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
-    strays, rows = stray_of(state, surface, spots, plane_at)
+    strays, rows = strays_of(state, surface, unknowns)
     return HeightField(
         surface=surface,
         axes=AXES[surface],

@@ -17,10 +17,10 @@ from nookwright.stages.room.beliefs import (
     belief_block,
     beliefs_of,
     square_block,
-    stray_of,
     waviness,
     waviness_block,
 )
+from nookwright.stages.room.strays import places_of, strays_of
 from nookwright.stages.survey.readings import Observed, observe
 from nookwright.stages.survey.sketch import sketch
 from nookwright.stages.survey.spots import ORIGIN
@@ -184,12 +184,11 @@ def _part(block: Block, state: Vector, scaled: Vector | None = None) -> _Part:
 
 
 def _surface_part(network: Network, surface: SurfaceName, state: Vector) -> _Part:
-    """Return a surface's strays turned into independent ones: what two near spots share, and how they differ."""
-    spots = network.unknowns.spots_on(surface)
-    strays, jacobian = stray_of(state, surface, spots, network.unknowns.surface(surface))
-    points = network.start[spots[:, None] + np.arange(3)]
+    """Return a surface's strays turned into independent ones: what two near places share, and how they differ."""
+    strays, jacobian = strays_of(state, surface, network.unknowns)
+    points = places_of(network.start, surface, network.unknowns)
     sizes, turn = np.linalg.eigh(waviness(points, None, replace(network.survey.tools, waviness_mm=1.0)))
-    return turn.T @ strays, turn.T @ jacobian, np.full(len(spots), GRAIN_SD_MM**2), np.maximum(sizes, 0.0)
+    return turn.T @ strays, turn.T @ jacobian, np.full(len(strays), GRAIN_SD_MM**2), np.maximum(sizes, 0.0)
 
 
 def _vaguer(beliefs: tuple[Belief, ...]) -> tuple[Belief, ...]:
@@ -262,6 +261,8 @@ def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[floa
     known = {spot.name for spot in network.unknowns.spots}
     names = {spot.name for spot in needed.spots} - {ORIGIN}
     if not (names <= known and set(needed.surfaces) <= set(network.unknowns.surfaces)):
+        return None
+    if not set(needed.stations) <= set(network.unknowns.stations):
         return None
     (one,) = observe(survey, network.unknowns, state)
     residuals, jacobian = one.block.evaluate(state)

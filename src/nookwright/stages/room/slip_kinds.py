@@ -8,8 +8,16 @@ from dataclasses import dataclass
 
 from nookwright.basics.lengths import Units, UnreadableTextError, read_angle, read_length
 from nookwright.basics.measured import Measured
-from nookwright.stages.inputs.survey import BevelReading, LevelReading, PitchReading, PlumbReading, Reading, TapeReading
-from nookwright.stages.survey.spoken import value_of
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    GapReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    TapeReading,
+)
+from nookwright.stages.survey.spoken import told_line, value_of
 
 NEAR_SDS = 2.5
 """An error so many standard deviations from a kind of slip may still be that slip. Common practice, no source."""
@@ -150,6 +158,8 @@ def _signature(reading: Reading) -> tuple[str, ...]:
             return ("bevel", *sorted(reading.walls), reading.level)
         case PitchReading():
             return ("pitch",)
+        case GapReading():
+            return ("gap", *told_line(reading.line).split(), f"{reading.at_mm:g}")
 
 
 def _mirrored(signature: tuple[str, ...]) -> tuple[str, ...]:

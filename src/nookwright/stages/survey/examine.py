@@ -7,7 +7,9 @@ import math
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
+    Line,
     PitchReading,
     PlumbReading,
     Reading,
@@ -15,12 +17,18 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.survey.kinds import WALLS, Shape, shape_of
+from nookwright.stages.survey.lines import WAYS, ways_along
+from nookwright.stages.survey.spoken import told_line
 from nookwright.stages.survey.spots import nearest_name, spot_called, spot_names
 
 LONGEST_TAPE_MM = 20_000.0
 FARTHEST_LEVEL_MM = 5_000.0
 FARTHEST_PLUMB_MM = 500.0
+FARTHEST_GAP_MM = 150.0
 """Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
+
+LEAST_GAPS = 3
+"""A straightedge rests as it pleases: two gaps only say how it lies."""
 
 LEAST_SD = 0.01
 """No tool reads a room more closely, and a closer one would drown the others in rounding. [mm, mm/m or deg]
@@ -47,6 +55,7 @@ def examine(survey: Survey) -> None:
         good = sd is None or (sd >= LEAST_SD and math.isfinite(sd))
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
+    _examine_layings(survey, inspection)
     inspection.finish()
 
 
@@ -65,6 +74,7 @@ def _examine_heights(survey: Survey, inspection: Inspection) -> None:
         ("reading_mm", survey.tools.reading_mm),
         ("level_mm_per_m", survey.tools.level_mm_per_m),
         ("bevel_deg", survey.tools.bevel_deg),
+        ("gap_mm", survey.tools.gap_mm),
         ("waviness_mm", survey.tools.waviness_mm),
     ):
         good = value >= LEAST_SD and math.isfinite(value)
@@ -90,6 +100,8 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
             _examine_bevel(reading, survey, shape, inspection, where)
         case PitchReading():
             _examine_pitch(reading, shape, inspection, where)
+        case GapReading():
+            _examine_gap(reading, survey, shape, inspection, where)
 
 
 def _examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> bool:
@@ -219,3 +231,58 @@ def _examine_pitch(reading: PitchReading, shape: Shape, inspection: Inspection, 
         "Was it read from plumb? Then take it from 90.",
         where,
     )
+
+
+def _examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    line = reading.line
+    if not shape.may_have(line.surface):
+        known = ", ".join((*shape.surfaces, *shape.optional))
+        inspection.expect(
+            False, "", f"a straightedge on the {line.surface}", f"a surface of this room: {known}", where=where
+        )
+        return
+    ends = (line.start,) if line.towards in WAYS else (line.start, line.towards)
+    for name in ends:
+        if _examine_spot(name, survey, shape, inspection, where):
+            inspection.expect(
+                line.surface in spot_called(name, shape).surfaces,
+                "",
+                f'spot "{name}"',
+                f"a spot on the {line.surface}",
+                where=where,
+            )
+    ways = ways_along(line.surface)
+    for way in (line.towards, line.aside if line.aside_mm else ""):
+        inspection.expect(
+            way not in WAYS or way in ways,
+            "",
+            f"a straightedge {way} on the {line.surface}",
+            f"another spot, or one of {', '.join(ways)}",
+            where=where,
+        )
+    found = f"a straightedge from {line.start} to {line.towards}"
+    inspection.expect(line.start != line.towards, "", found, "two different spots", where=where)
+    for value, least, most, expected in (
+        (reading.gap_mm, 0.0, FARTHEST_GAP_MM, f"a gap of 0 to {FARTHEST_GAP_MM:g} mm"),
+        (reading.at_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m along the edge"),
+        (line.aside_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m beside the spot"),
+    ):
+        inspection.expect(least <= value <= most, "", f"{value:g} mm", expected, where=where)
+
+
+def _examine_layings(survey: Survey, inspection: Inspection) -> None:
+    """Expect enough gaps under each laying of a straightedge."""
+    layings: dict[tuple[Line, int], list[GapReading]] = {}
+    for reading in survey.readings:
+        if isinstance(reading, GapReading):
+            layings.setdefault((reading.line, reading.set_up), []).append(reading)
+    for (line, _), gaps in layings.items():
+        places = len({gap.at_mm for gap in gaps})
+        inspection.expect(
+            places >= LEAST_GAPS,
+            "",
+            f"{places} place{'s' if places > 1 else ''} along the edge {told_line(line)}",
+            f"gaps at {LEAST_GAPS} places or more",
+            "The edge lies as it pleases: two gaps only say how.",
+            gaps[0].where,
+        )

@@ -12,6 +12,7 @@ from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -21,6 +22,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.survey.kinds import AXES, INTO_ROOM
+from nookwright.stages.survey.straightedge import observe_gaps
 from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, end_name
 
@@ -60,6 +62,7 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
         (PlumbReading, _plumbs),
         (BevelReading, _bevels),
         (PitchReading, _pitches),
+        (GapReading, observe_gaps),
     ]
     found: list[Observed] = []
     for kind, make in kinds:

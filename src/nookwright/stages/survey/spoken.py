@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from typing import Literal
 
-from nookwright.stages.inputs.survey import BevelReading, LevelReading, PitchReading, PlumbReading, Reading, TapeReading
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    GapReading,
+    LevelReading,
+    Line,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    TapeReading,
+)
+from nookwright.stages.survey.lines import WAYS
 
 
 def told(reading: Reading) -> str:
@@ -20,6 +30,23 @@ def told(reading: Reading) -> str:
             return f"bevel {reading.walls[0]} - {reading.walls[1]} at level {reading.level}"
         case PitchReading():
             return "pitch"
+        case GapReading():
+            comma = "," if reading.line.aside_mm else ""
+            at = reading.at_typed or f"{reading.at_mm:g} mm"
+            return f"gap {told_line(reading.line)}{comma} at {at}{_laid_again(reading.set_up)}"
+
+
+def _laid_again(times: int) -> str:
+    if times == 1:
+        return ""
+    return ", edge laid a second time" if times == 2 else f", edge laid for the {times}. time"
+
+
+def told_line(line: Line) -> str:
+    """Return a line on a surface as the field book names it."""
+    beside = f", {line.aside_mm:g} mm {line.aside}" if line.aside_mm else ""
+    to = line.towards if line.towards in WAYS else f"- {line.towards}"
+    return f"{line.surface} {line.start} {to}{beside}"
 
 
 def unit_of(reading: Reading) -> Literal["mm", "deg"]:
@@ -40,3 +67,5 @@ def value_of(reading: Reading) -> float:
             return reading.angle_deg
         case PitchReading():
             return reading.pitch_deg
+        case GapReading():
+            return reading.gap_mm

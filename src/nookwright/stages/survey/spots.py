@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -16,6 +17,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.survey.kinds import Column, Shape, shape_of
+from nookwright.stages.survey.lines import WAYS
 
 ORIGIN = "BL0"
 
@@ -76,6 +78,9 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
             return (reading.first, reading.second)
         case BevelReading() | PitchReading():
             return ()
+        case GapReading():
+            ends = (reading.line.start, reading.line.towards)
+            return ends if reading.line.towards not in WAYS else ends[:1]
 
 
 def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
@@ -83,7 +88,8 @@ def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
     shape = shape_of(survey.kind, survey.corner)
     named = {name for reading in survey.readings for name in spots_named_by(reading)}
     touched = {shape.tops[name[2:]] for name in named if name[:2] in shape.columns and name[2:] in shape.tops}
-    return shape.surfaces + tuple(surface for surface in shape.optional if surface in touched | named)
+    laid = {reading.line.surface for reading in survey.readings if isinstance(reading, GapReading)}
+    return shape.surfaces + tuple(surface for surface in shape.optional if surface in touched | named | laid)
 
 
 def spots_used(survey: Survey) -> tuple[Spot, ...]:

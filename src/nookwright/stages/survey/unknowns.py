@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.stages.inputs.survey import SurfaceName, Survey, TapeReading
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.stages.inputs.survey import GapReading, Line, SurfaceName, Survey, TapeReading
 from nookwright.stages.survey.kinds import shape_of
+from nookwright.stages.survey.lines import WAYS, along
 from nookwright.stages.survey.spots import Spot, spot_called, spots_used, surfaces_present
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, order=True)
+class Station:
+    """A place on a surface where a gap under a straightedge was read: so far along a line."""
+
+    line: Line
+    at_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,23 +28,28 @@ class Unknowns:
     """Where each unknown stands in the state.
 
     First x, y, z of every spot [mm], then offset [mm] and two tilts of every surface: w = d + a p + b q with the
-    axes of `kinds.AXES`; then the level line's tilt along x and y [mm/m], its height [mm], and the tape's zero
-    error [mm].
+    axes of `kinds.AXES`; then how far the surface strays from its plane at every station, square to it [mm]; then
+    what each tool's setting-up leaves open, by name; then the level line's tilt along x and y [mm/m], its height
+    [mm], and the tape's zero error [mm].
 
     Args:
         spots: the named spots and, after them, the feet of tapes held square to a surface.
         named: how many of the spots have names of the user's.
         surfaces: the surfaces.
+        stations: places on surfaces that only a straightedge touched.
+        set_ups: names of what the setting-up of tools leaves open.
     """
 
     spots: tuple[Spot, ...]
     named: int
     surfaces: tuple[SurfaceName, ...]
+    stations: tuple[Station, ...] = ()
+    set_ups: tuple[str, ...] = ()
 
     @property
     def count(self) -> int:
         """Number of unknowns."""
-        return 3 * len(self.spots) + 3 * len(self.surfaces) + 4
+        return self._first_set_up + len(self.set_ups) + 4
 
     def spot(self, name: str) -> int:
         """Return the place of a spot's x; y and z follow."""
@@ -42,6 +58,22 @@ class Unknowns:
     def surface(self, name: SurfaceName) -> int:
         """Return the place of a surface's offset; its two tilts follow."""
         return 3 * (len(self.spots) + self.surfaces.index(name))
+
+    def station(self, station: Station) -> int:
+        """Return the place of the surface's stray at a station."""
+        return self._first_station + self.stations.index(station)
+
+    def set_up(self, name: str) -> int:
+        """Return the place of what a tool's setting-up leaves open."""
+        return self._first_set_up + self.set_ups.index(name)
+
+    @property
+    def _first_station(self) -> int:
+        return 3 * len(self.spots) + 3 * len(self.surfaces)
+
+    @property
+    def _first_set_up(self) -> int:
+        return self._first_station + len(self.stations)
 
     @property
     def line_tilt(self) -> int:
@@ -61,6 +93,52 @@ class Unknowns:
     def spots_on(self, surface: SurfaceName) -> NDArray[np.intp]:
         """Return the places of the x of every spot on a surface."""
         return np.array([3 * i for i, spot in enumerate(self.spots) if surface in spot.surfaces], dtype=np.intp)
+
+    def stations_on(self, surface: SurfaceName) -> NDArray[np.intp]:
+        """Return the places of the strays of every station on a surface."""
+        first = self._first_station
+        found = [first + i for i, station in enumerate(self.stations) if station.line.surface == surface]
+        return np.array(found, dtype=np.intp)
+
+    def station_points(self, surface: SurfaceName, state: Vector) -> Matrix:
+        """Return where the stations on a surface are, in the order of `stations_on`. [mm]"""
+        lines: dict[Line, list[float]] = {}
+        for station in self.stations:
+            if station.line.surface == surface:
+                lines.setdefault(station.line, []).append(station.at_mm)
+        found = [self.line_points(line, np.array(at), state) for line, at in lines.items()]
+        return np.concatenate([np.empty((0, 3)), *found])
+
+    def line_points(self, line: Line, distances_mm: Vector, state: Vector) -> Matrix:
+        """Return places along a line, one a row. [mm]"""
+        start, end, plane = self.spot(line.start), None, self.surface(line.surface)
+        if line.towards not in WAYS:
+            towards = self.spot(line.towards)
+            end = state[towards : towards + 3]
+        return along(line, distances_mm, start=state[start : start + 3], end=end, plane=state[plane : plane + 3])
+
+    def carried_over(self, other: Unknowns, state: Vector) -> Vector:
+        """Return a state of other unknowns as one of these; what the others do not have is 0."""
+        found = np.zeros(self.count)
+        for here, there, size in self._shared_with(other):
+            found[here : here + size] = state[there : there + size]
+        return found
+
+    def _shared_with(self, other: Unknowns) -> Iterator[tuple[int, int, int]]:
+        """Give the places of everything that both have: here, there, how many unknowns."""
+        theirs = {spot.name for spot in other.spots}
+        yield from ((self.spot(s.name), other.spot(s.name), 3) for s in self.spots if s.name in theirs)
+        yield from ((self.surface(s), other.surface(s), 3) for s in self.surfaces if s in other.surfaces)
+        yield from ((self.station(s), other.station(s), 1) for s in self.stations if s in other.stations)
+        yield from ((self.set_up(s), other.set_up(s), 1) for s in self.set_ups if s in other.set_ups)
+        yield self.line_tilt, other.line_tilt, 4
+
+
+def edge_names(reading: GapReading) -> tuple[str, str]:
+    """Return the names of what laying a straightedge leaves open: its stand-off [mm] and its turn [mm/m]."""
+    line = reading.line
+    name = f"edge {line.surface} {line.start} {line.towards} {line.aside_mm:g} {line.aside} {reading.set_up}"
+    return f"{name} stands off", f"{name} turns"
 
 
 def foot_name(reading: TapeReading) -> str:
@@ -86,4 +164,11 @@ def unknowns_of(survey: Survey) -> Unknowns:
             feet[foot_name(reading)] = Spot(
                 name=foot_name(reading), column=start.column, level="foot", surfaces=(touched,)
             )
-    return Unknowns(spots=spots + tuple(feet[name] for name in sorted(feet)), named=len(spots), surfaces=surfaces)
+    gaps = [reading for reading in survey.readings if isinstance(reading, GapReading)]
+    return Unknowns(
+        spots=spots + tuple(feet[name] for name in sorted(feet)),
+        named=len(spots),
+        surfaces=surfaces,
+        stations=tuple(sorted({Station(line=gap.line, at_mm=gap.at_mm) for gap in gaps})),
+        set_ups=tuple(sorted({name for gap in gaps for name in edge_names(gap)})),
+    )

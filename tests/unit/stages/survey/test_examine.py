@@ -7,7 +7,9 @@ import pytest
 from nookwright.basics.problems import InvalidInputError, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
+    Line,
     PitchReading,
     PlumbReading,
     Reading,
@@ -156,3 +158,47 @@ def test_heights_rise_and_tools_have_a_precision() -> None:
         "tools.bevel_deg: found -1; expected a precision of at least 0.01.",
         "tools.waviness_mm: found 0; expected a precision of at least 0.01.",
     ]
+
+
+def edge(surface: str, start: str, towards: str, *gaps_mm: float, aside: str = "") -> tuple[GapReading, ...]:
+    """Return gaps every 200 mm under a straightedge."""
+    line = Line(surface=surface, start=start, towards=towards)  # type: ignore[arg-type]
+    if aside:
+        line = Line(surface=surface, start=start, towards=towards, aside_mm=99, aside=aside)  # type: ignore[arg-type]
+    return tuple(GapReading(line=line, at_mm=200.0 * i, gap_mm=gap) for i, gap in enumerate(gaps_mm))
+
+
+@pytest.mark.parametrize(
+    ("gaps", "message"),
+    [
+        (
+            edge("slope", "BL0", "up", 0, 1, 0)[:1],
+            "a straightedge on the slope; expected a surface of this room: floor, back, left, right, ceiling.",
+        ),
+        (edge("floor", "BL1", "out", 0, 1, 0)[:1], 'spot "BL1"; expected a spot on the floor.'),
+        (
+            edge("floor", "BL0", "up", 0, 1, 0)[:1],
+            "a straightedge up on the floor; expected another spot, or one of right, left, back, out.",
+        ),
+        (
+            edge("left", "BL0", "up", 0, 1, 0, aside="right")[:1],
+            "a straightedge right on the left; expected another spot, or one of back, out, up, down.",
+        ),
+        (edge("left", "BL0", "BL0", 0, 1)[:1], "a straightedge from BL0 to BL0; expected two different spots."),
+        (edge("left", "BL0", "up", 200)[:1], "200 mm; expected a gap of 0 to 150 mm."),
+    ],
+)
+def test_a_wrong_straightedge_is_refused(gaps: tuple[GapReading, ...], message: str) -> None:
+    """With what would be right."""
+    assert f"readings[0]: found {message}" in complaints(*gaps)
+
+
+def test_two_gaps_only_say_how_the_edge_lies() -> None:
+    """Three places are the least; one place read three times is one."""
+    line = edge("left", "BL0", "up", 0, 2)
+    expected = (
+        "found 2 places along the edge left BL0 up; expected gaps at 3 places or more. "
+        "The edge lies as it pleases: two gaps only say how."
+    )
+    assert complaints(*line) == [expected]
+    assert complaints(*line, line[1]) == [expected]

@@ -8,7 +8,9 @@ import pytest
 from nookwright.solvers.adjust import Block
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
+    Line,
     PitchReading,
     PlumbReading,
     Reading,
@@ -17,8 +19,12 @@ from nookwright.stages.inputs.survey import (
 )
 from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block, waviness_block
 from nookwright.stages.survey.readings import corner_angle_deg, observe
-from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
+from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names, unknowns_of
 
+EDGES = (
+    Line(surface="left", start="BL0", towards="up", aside_mm=250, aside="out"),
+    Line(surface="slope", start="BLS", towards="BRS"),
+)
 READINGS: tuple[Reading, ...] = (
     TapeReading(start="BL1", end="BR0", length_mm=1500),
     TapeReading(start="FL1", end="back", length_mm=600),
@@ -29,6 +35,8 @@ READINGS: tuple[Reading, ...] = (
     PlumbReading(wall="back", first="BR0", second="BR1", into_room_mm=-3),
     BevelReading(walls=("back", "left"), level="1", angle_deg=91),
     PitchReading(pitch_deg=40),
+    *(GapReading(line=EDGES[0], at_mm=at, gap_mm=1.0, set_up=1 + at // 900) for at in (0, 300, 900, 1200)),
+    *(GapReading(line=EDGES[1], at_mm=at, gap_mm=2.0, sd_mm=0.9) for at in (100, 500, 800)),
 )
 SURVEY = Survey(kind="corner-under-slope", corner="left", heights_mm=(700,), readings=READINGS)
 
@@ -61,7 +69,7 @@ def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
 def test_derivatives_agree_with_central_differences() -> None:
     """Every block, every unknown."""
     _, state, blocks = all_blocks()
-    assert len(blocks) == 5 + 1 + 1 + 4
+    assert len(blocks) == 6 + 1 + 1 + 4
     for block in blocks:
         _, jacobian = block.evaluate(state)
         for place in range(len(state)):
@@ -82,6 +90,7 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
         PlumbReading(wall="left", first="BL0", second="BL1", into_room_mm=6),
         BevelReading(walls=("left", "back"), level="0", angle_deg=90),
         PitchReading(pitch_deg=np.degrees(np.arctan(0.75))),
+        *(GapReading(line=EDGES[0], at_mm=at, gap_mm=gap) for at, gap in ((0, 5.0), (500, 4.0), (1000, 9.0))),
     )
     survey = Survey(kind="corner-under-slope", corner="left", heights_mm=(900,), readings=readings)
     unknowns = unknowns_of(survey)
@@ -91,6 +100,10 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
     state[unknowns.spot("BL1") : unknowns.spot("BL1") + 3] = (6, 0, 900)
     state[unknowns.surface("slope") + 1] = -0.75
     state[unknowns.line_height] = 1000
+    # the edge stands 5 mm off and turns away by 4 mm/m; half way up the wall bellies 3 mm into the room
+    off, turn = edge_names(readings[-1])
+    state[unknowns.set_up(off)], state[unknowns.set_up(turn)] = 5, 4
+    state[unknowns.station(Station(line=EDGES[0], at_mm=500))] = 3
     for one in observe(survey, unknowns, state):
         assert one.block.evaluate(state)[0] == pytest.approx(0, abs=1e-9)
 
