@@ -10,6 +10,7 @@ from nookwright.cli import printing, room_said
 from nookwright.cli.main import FAILS_A_CHECK, GOOD
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
     from nookwright.plan import Plan
@@ -76,6 +77,24 @@ def survey(folder: Path, *, as_json: bool) -> int:
     else:
         room_said.say_room(surveyed)
     return FAILS_A_CHECK if any(fit.suspect for fit in surveyed.room.fits) else GOOD
+
+
+def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | None) -> int:
+    """Cut and buy for several jobs together.
+
+    Args:
+        folders: the job folders.
+        out: where to write.
+        workers: how many jobs are worked out side by side.
+        cluster: address of a cluster's scheduler; None to work on this machine.
+
+    Returns:
+        The exit code.
+    """
+    with jobs.workers(workers, cluster) as executor:
+        planned = jobs.plan_week(folders, executor, printing.progress)
+    printing.say_week(planned, jobs.write_week(planned, out, printing.progress))
+    return GOOD
 
 
 def _verdict(planned: Plan) -> int:

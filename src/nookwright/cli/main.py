@@ -1,4 +1,4 @@
-"""The commands: new, plan, survey, book. Parses, calls `jobs`, prints."""
+"""The commands: new, plan, survey, book, week. Parses, calls `jobs`, prints."""
 
 from __future__ import annotations
 
@@ -73,6 +73,18 @@ def parser() -> argparse.ArgumentParser:
     survey.add_argument("--json", action="store_true", help="print it as JSON for other programs")
     book = _command(commands, "book", "write only the job book", "Work the job out and write only FOLDER/out/book.pdf.")
     book.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    week = _command(
+        commands,
+        "week",
+        "cut and buy for several jobs together",
+        "Work several jobs out and lay their parts out on shared sheets and boards. Writes week.pdf\n"
+        "(cutting plan and buying list of them all), labels.pdf, cutting.csv and buying.csv.\n"
+        "All briefs must name one shop file. Each job keeps its own book for everything else.",
+    )
+    week.add_argument("folders", type=Path, nargs="+", metavar="FOLDER", help="the job folders")
+    week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
+    week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
+    week.add_argument("--cluster", metavar="ADDRESS", help="work them out on machines of a Dask cluster instead")
     return root
 
 
@@ -146,6 +158,8 @@ def _run(asked: argparse.Namespace) -> int:
             return commands.survey(asked.folder, as_json=asked.json)
         if asked.command == "book":
             return commands.book(asked.folder)
+        if asked.command == "week":
+            return commands.week(asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster)
         return commands.plan(asked.folder)
     except InvalidInputError as error:
         printing.say_problems(error.problems)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from nookwright.basics.problems import Problem
     from nookwright.jobs import Written
     from nookwright.plan import Plan
+    from nookwright.week import Week
 
 MARKS = {"fail": "FAILS", "caution": "caution", "question": "ask", "pass": "holds"}
 """The words findings are printed with."""
@@ -63,6 +64,18 @@ def say_plan(planned: Plan, written: Written) -> None:
             if finding.remedy:
                 _line(f"         {finding.remedy}")
     _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
+
+
+def say_week(planned: Week, written: Written) -> None:
+    """Print what several jobs cut together need, beside each alone."""
+    currency = planned.buying.currency
+    for share in planned.shares:
+        alone = f"{share.sheets} sheets, {share.boards} boards, {share.total} {currency} alone"
+        _line(f"  {share.mark}  {share.title}: {share.parts} parts, {alone}")
+    sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
+    saves = f"{planned.saved} {currency} less" if planned.saved >= 0 else f"{-planned.saved} {currency} MORE"
+    _line(f"Together: {sheets} sheets, {boards} boards, {planned.buying.total} {currency}: {saves}")
+    _line(f"  {len(written.files)} files in {written.folder}; week.pdf has {written.pages} pages")
 
 
 def _counts(findings: Sequence[Finding]) -> str:

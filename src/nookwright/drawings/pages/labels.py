@@ -18,6 +18,8 @@ ACROSS, DOWN = 3, 7
 """Labels on a page; each is about 62 x 38 mm. Our choice."""
 
 _NUMBER_MM, _SIZE_MM, _NAME_MM, _SMALL_MM = 10.0, 5.0, 3.5, 2.5
+_NUMBERS_MM = (_NUMBER_MM, 7.0, 5.0)
+_ARROW_ROOM_MM = 25.0
 _PAD_MM = 2.5
 _ARROW_MM = 18.0
 
@@ -79,8 +81,10 @@ def _label(part: Part, comes_from: str, cell: Area, marks: Marks) -> Items:
     length, width = part.blank_mm
     fine = Marks(units=marks.units, resolution=0.1 if marks.units == "mm" else 1 / 32)
     size = f"{show(length, marks, way='up')} x {show(width, marks, way='up')} x {show(part.thickness_mm, fine)}"
+    number, room = drawable(part.number), inner.width - _ARROW_ROOM_MM
+    tall = next((each for each in _NUMBERS_MM if width_mm(number, each, bold=True) <= room), _NUMBERS_MM[-1])
     size_mm = _SIZE_MM if _fits(size, inner.width, _SIZE_MM) else _NAME_MM
-    from_where = f"{part.module}; {comes_from}" if comes_from else part.module
+    from_where = f"{comes_from}; {part.module}" if comes_from else part.module
     lines = (
         (15.5, _NAME_MM, part.name, False),
         (21.5, size_mm, size, True),
@@ -88,7 +92,7 @@ def _label(part: Part, comes_from: str, cell: Area, marks: Marks) -> Items:
         (30.5, _SMALL_MM, "; ".join(_still_to_do(part, marks)), False),
     )
     items: list[Item] = [
-        Text(at=(inner.x, inner.y + _NUMBER_MM), text=drawable(part.number), height_mm=_NUMBER_MM, bold=True),
+        Text(at=(inner.x, inner.y + _NUMBER_MM), text=number, height_mm=tall, bold=True),
         *_grain_arrow(inner),
     ]
     for down, height, words, bold in lines:

@@ -130,19 +130,13 @@ def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -
 
 def finish_needs(finishing: FinishPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
     """Yield coating products, filler and caulk."""
-    litres: dict[str, float] = {}
-    names: dict[str, str] = {}
-    rounds: Counter[str] = Counter()
-    for coat in finishing.coats:
-        litres[coat.product] = litres.get(coat.product, 0.0) + coat.litres
-        names[coat.product] = coat.name
-        rounds[coat.product] += 1
-    for key, amount in litres.items():
-        times = "coat" if rounds[key] == 1 else "coats"
-        area_m2 = next(coat.area_m2 for coat in finishing.coats if coat.product == key)
+    for product in dict.fromkeys(coat.product for coat in finishing.coats):
+        coats = [coat for coat in finishing.coats if coat.product == product]
+        times = "1 coat" if len(coats) == 1 else f"{len(coats)} coats"
+        area = area_said(sum(coat.area_m2 for coat in coats), marks)
         yield Need(
-            group="finishing", item=key, name=names[key], amount=amount, unit="litres",
-            why=f"{rounds[key]} {times} on {area_said(area_m2, marks)}, waste included",
+            group="finishing", item=product, name=coats[0].name, amount=sum(coat.litres for coat in coats),
+            unit="litres", why=f"{times}, {area} in all, waste included",
         )  # fmt: skip
     if finishing.nail_holes:
         yield Need(

@@ -32,7 +32,7 @@ class SheetStock:
     grained: bool
     price: Decimal
     on_hand: int = 0
-    where: Where = NOWHERE
+    where: Where = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ class BoardStock:
     thickness_mm: float
     width_mm: float
     lengths: tuple[BoardLength, ...]
-    where: Where = NOWHERE
+    where: Where = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,7 +98,7 @@ class Pack:
     amount: float
     price: Decimal
     serves: tuple[str, ...] = ()
-    where: Where = NOWHERE
+    where: Where = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,7 +118,7 @@ class Product:
     cover_m2_per_litre: float
     recoat_h: float
     cure_days: float
-    where: Where = NOWHERE
+    where: Where = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +151,7 @@ class Supplier:
     sheets: dict[str, Decimal] = field(default_factory=dict)
     boards: dict[str, dict[float, Decimal]] = field(default_factory=dict)
     packs: tuple[Pack, ...] = ()
-    where: Where = NOWHERE
+    where: Where = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,127 @@
+"""Several jobs cut together: every part once, for no more money than apart, whoever works them out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from example_jobs import copied
+from nookwright import jobs
+from nookwright.basics.problems import InvalidInputError
+from nookwright.drawings.book import issue_of
+from nookwright.drawings.page_check import faults
+from nookwright.drawings.pages.week import week_labels, week_pages
+from nookwright.files.plan_file import as_plain
+from nookwright.plan import Plan
+from nookwright.week import MOST_JOBS, Week, week
+
+METRIC = ("landing-linen", "alcove-records")
+
+
+@pytest.fixture(scope="module")
+def examples(tmp_path_factory: pytest.TempPathFactory, repository: Path) -> Path:
+    """Return a copy of the examples."""
+    return copied(repository, tmp_path_factory.mktemp("week") / "examples")
+
+
+@pytest.fixture(scope="module")
+def plans(examples: Path) -> tuple[Plan, ...]:
+    """Return the metric examples, planned."""
+    return tuple(jobs.plan_job(examples / name) for name in METRIC)
+
+
+@pytest.fixture(scope="module")
+def together(plans: tuple[Plan, ...]) -> Week:
+    """Return them cut together."""
+    return week(plans)
+
+
+def cut_numbers(made: Week) -> Iterator[str]:
+    """Yield the number of every piece in the cutting plan."""
+    for sheet in made.cutting.sheets:
+        yield from (one.part for one in sheet.placed)
+    for board in made.cutting.boards:
+        yield from (one.part for one in board.pieces)
+
+
+def test_every_part_of_every_job_is_cut_once(plans: tuple[Plan, ...], together: Week) -> None:
+    """Under its number with the job's mark; what the jobs' own plans cut is what this one cuts."""
+    alone = sorted(
+        f"{number}-{piece}"
+        for number, plan in enumerate(plans, start=1)
+        for piece in cut_numbers(replace(together, cutting=plan.cutting))
+    )
+    assert sorted(cut_numbers(together)) == alone
+
+
+def test_together_they_cost_less(plans: tuple[Plan, ...], together: Week) -> None:
+    """A box of screws serves both, and half sheets meet."""
+    assert together.saved == sum((plan.buying.total for plan in plans), Decimal(0)) - together.buying.total
+    assert together.saved > 0
+    assert len(together.cutting.sheets) <= sum(len(plan.cutting.sheets) for plan in plans)
+
+
+def test_one_job_alone_is_cut_as_in_its_own_plan(plans: tuple[Plan, ...]) -> None:
+    """The same sheets and the same bill."""
+    made = week(plans[:1])
+    assert made.saved == 0
+    assert len(made.cutting.sheets) == len(plans[0].cutting.sheets)
+
+
+def test_its_papers_can_be_read(together: Week) -> None:
+    """No fault on any page or label."""
+    issue = issue_of(together.brief)
+    pages = (*week_pages(together, issue), *week_labels(together, issue))
+    assert [f"{page.name}: {fault}" for page in pages for fault in faults(page)] == []
+
+
+def test_side_by_side_gives_the_same(examples: Path, together: Week) -> None:
+    """Two processes, byte for byte what one gives."""
+    with jobs.workers(2) as executor:
+        made = jobs.plan_week([examples / name for name in METRIC], executor)
+    assert as_plain(made) == as_plain(together)
+
+
+def test_a_cluster_gives_the_same(examples: Path, together: Week) -> None:
+    """The executor of another library in place of our own, nothing else changed."""
+    distributed = pytest.importorskip("distributed", reason="the extra `cluster` is not installed")
+    with (
+        distributed.LocalCluster(n_workers=2, processes=False, dashboard_address=None) as cluster,
+        jobs.workers(1, cluster.scheduler_address) as executor,
+    ):
+        made = jobs.plan_week([examples / name for name in METRIC], executor)
+    assert as_plain(made) == as_plain(together)
+
+
+def test_jobs_of_different_shops_are_refused(examples: Path) -> None:
+    """Their sheets are not the same sheets."""
+    with pytest.raises(InvalidInputError, match=r"another shop for .*one shop file"):
+        jobs.plan_week([examples / "landing-linen", examples / "hall-stair"])
+
+
+def test_too_many_jobs_and_none_are_refused(plans: tuple[Plan, ...]) -> None:
+    """In one sentence."""
+    with pytest.raises(InvalidInputError, match=f"from 1 to {MOST_JOBS} jobs"):
+        week(plans[:1] * (MOST_JOBS + 1))
+    with pytest.raises(InvalidInputError, match="0 jobs"):
+        week(())
+
+
+def test_every_problem_of_every_job_is_told_with_its_folder(examples: Path, tmp_path: Path) -> None:
+    """Two spoilt jobs, both named."""
+    for name in METRIC:
+        folder = tmp_path / name
+        folder.mkdir()
+        (folder / "room.yaml").write_text((examples / name / "room.yaml").read_text().replace("kind:", "knid:", 1))
+        (folder / "brief.yaml").write_text((examples / name / "brief.yaml").read_text())
+    (tmp_path / "shop.yaml").write_text((examples / "shop.yaml").read_text())
+    (tmp_path / "prices-timber-yard.yaml").write_text((examples / "prices-timber-yard.yaml").read_text())
+    with pytest.raises(InvalidInputError) as caught:
+        jobs.plan_week([tmp_path / name for name in METRIC])
+    said = str(caught.value)
+    assert "landing-linen/room.yaml:" in said
+    assert "alcove-records/room.yaml:" in said
