@@ -84,7 +84,7 @@ def groups_of(file: FileKind) -> tuple[str, ...]:
 
 
 _INCH_MARKS = Marks(units="inch", resolution=1 / 16)
-_LENGTHS_IN_READINGS = ("readings:tape", "readings:level", "readings:plumb", "readings:gaps")
+_LENGTHS_IN_READINGS = ("readings:tape", "readings:rough", "readings:level", "readings:plumb", "readings:gaps")
 _LENGTHS_IN_LISTS = ("lengths", "prices", "thicknesses", *_LENGTHS_IN_READINGS)
 _ANGLES_IN_LISTS = ("readings:bevel", "readings:slope")
 _LENGTH_KINDS = {"length", "pair", "height", "end", "size", "sizes", *_LENGTHS_IN_LISTS}
@@ -125,6 +125,8 @@ def expected_of(field: Field, units: Units) -> str:
         "thicknesses": "lines such as `- birch-18: 17.6`",
         "sizes": "lines such as `- C3: 854 x 280`",
     }
+    if field.kind == "grade":
+        return f"{', '.join(field.choices)} or a number{limits}"
     if field.choices:
         return _alternatives(field.choices)
     if field.kind.startswith("readings:"):

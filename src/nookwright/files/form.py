@@ -21,7 +21,7 @@ from nookwright.files.tree import Listing, Node, Table, Text, at
 
 T = TypeVar("T")
 
-_LENGTH_OR_WORD = ("height", "end", "size")
+_LENGTH_OR_WORD = ("height", "end", "size", "grade")
 
 STILL_BLANK = "Fill it in, or take the line out."
 

@@ -9,7 +9,7 @@ from nookwright.files.fields import Field, FileKind, expected_of, fields_of, gro
 Schema = dict[str, Any]
 
 _SCALAR: Schema = {"type": ["string", "number"]}
-_READING_VALUE: Schema = {"anyOf": [_SCALAR, {"$ref": "#/$defs/reading"}]}
+_READING_VALUE: Schema = {"anyOf": [_SCALAR, {"type": "array", "items": _SCALAR}, {"$ref": "#/$defs/reading"}]}
 _NAMED_LINE: Schema = {"type": "object", "minProperties": 1, "maxProperties": 1}
 _PROFILE: Schema = {"$ref": "#/$defs/profile"}
 _LISTS: dict[str, Schema] = {
@@ -74,6 +74,8 @@ def _value(field: Field) -> Schema:
 
 def _scalar(field: Field) -> Schema:
     """Return the schema of a value that is one word, number or length."""
+    if field.kind == "grade":
+        return {**_SCALAR, "examples": list(field.choices)}
     if field.choices:
         return {"enum": [*field.choices, *(float(choice) for choice in field.choices if _is_number(choice))]}
     if field.kind == "yes-no":

@@ -6,7 +6,8 @@ import re
 from itertools import pairwise
 from typing import cast
 
-from nookwright.basics.lengths import quoted
+from nookwright.basics.amounts import read_amount
+from nookwright.basics.lengths import quoted, read_angle
 from nookwright.basics.problems import Inspection
 from nookwright.files.field_book import read_readings
 from nookwright.files.form import Desk, Form, kind_of, plain_key
@@ -20,6 +21,7 @@ from nookwright.stages.inputs.survey import (
     Tools,
     WallBuild,
 )
+from nookwright.stages.survey.tools import ANGLE_GRADES_DEG, LEVEL_GRADES_MM_PER_M
 
 _ANSWER = re.compile(r"(none|found|unknown)\b[\s,;:-]*(.*)", re.IGNORECASE)
 
@@ -68,12 +70,23 @@ def _tools(form: Form) -> Tools:
     return Tools(
         tape=form.choice("tape"),
         reading_mm=form.length("reading"),
-        level_mm_per_m=form.amount("level"),
-        bevel_deg=form.angle("bevel"),
+        level_mm_per_m=form.read_as("level", _level_grade, 0.5),
+        plumb_mm_per_m=form.read_as("plumb", _level_grade, 0.5) if form.has("plumb") else None,
+        bevel_deg=form.read_as("bevel", _angle_grade, 0.2),
         gap_mm=form.length("gap"),
         waviness_mm=form.length("waviness"),
         waviness_fixed=form.yes_no("waviness fixed"),
     )
+
+
+def _level_grade(typed: str) -> float:
+    """Return how true a level is: by its kind, or as a number. [mm/m]"""
+    return LEVEL_GRADES_MM_PER_M.get(typed.lower()) or read_amount(typed, unit="mm/m")
+
+
+def _angle_grade(typed: str) -> float:
+    """Return how closely an angle finder reads: by its kind, or as an angle. [deg]"""
+    return ANGLE_GRADES_DEG.get(typed.lower()) or read_angle(typed)
 
 
 def _wall(form: Form) -> WallBuild:

@@ -196,6 +196,12 @@ SOURCES: tuple[Source, ...] = (
         status="read",
     ),
     Source(
+        key="level-grades",
+        title="Trade article on spirit and digital levels; instrument manual of a line laser",
+        place="0.5 mm/m for a good site level, steps of 0.05 deg for a digital one, 0.3 mm/m for a line laser",
+        status="read",
+    ),
+    Source(
         key="mid-tapes",
         title="Directive 2014/32/EU, Measuring instruments, Annex MI-008",
         place="a + bL for material measures of length, classes I to III",

@@ -24,6 +24,7 @@ from nookwright.stages.inputs.survey import (
     Tools,
     WallBuild,
 )
+from nookwright.stages.survey.spoken import told
 
 WriteJob = Callable[..., Path]
 
@@ -63,6 +64,41 @@ def test_a_reading_may_carry_its_own_spread(write_job: WriteJob) -> None:
     reading = read_job(write_job("room.yaml", "BR1: 1184", "BR1: {reads: 1184, sd: 2}")).survey.readings[0]
     assert isinstance(reading, TapeReading)
     assert (reading.length_mm, reading.sd_mm) == (1184, 2)
+
+
+def test_a_reading_may_be_taken_several_times(write_job: WriteJob) -> None:
+    """As a list, with or without more about it; each one counts and keeps its own text and place."""
+    survey = read_job(
+        write_job("room.yaml", "BR1: 1184", "BR1: [1184, 118.3 cm]\n    - BL2 - BR2: {reads: [1180, 1181], sd: 2}")
+    ).survey
+    tapes = [one for one in survey.readings if isinstance(one, TapeReading)]
+    assert [(one.end, one.length_mm, one.sd_mm, one.typed) for one in tapes[:4]] == [
+        ("BR1", 1184, None, "1184"),
+        ("BR1", 1183, None, "118.3 cm"),
+        ("BR2", 1180, 2, "1180"),
+        ("BR2", 1181, 2, "1181"),
+    ]
+    assert [str(one.where) for one in tapes[1:3]] == [
+        "room.yaml:7:7 readings.tape[1][2]",
+        "room.yaml:8:7 readings.tape[2][1]",
+    ]
+
+
+def test_a_distance_told_by_eye_is_far_less_sure(write_job: WriteJob) -> None:
+    """8 mm either way, unless the line says otherwise; surfaces in any capitals."""
+    lines = "  rough:\n    - BL0 - Right: 1200\n    - BL2 to BR2: {reads: 1190, sd: 15}\n  level:"
+    readings = read_job(write_job("room.yaml", "  level:", lines)).survey.readings
+    rough = [one for one in readings if isinstance(one, TapeReading) and one.rough]
+    assert [(one.end, one.length_mm, one.sd_mm) for one in rough] == [("right", 1200, 8), ("BR2", 1190, 15)]
+    assert told(rough[0]) == "rough BL0 - right"
+
+
+def test_tools_are_told_by_their_kind_or_by_a_number(write_job: WriteJob) -> None:
+    """A line laser 0.3 mm/m, a spirit level 0.5 mm/m (level-grades, read); a plumb of its own only when given."""
+    folder = write_job("room.yaml", "tools: {tape: II, reading: 0.7}", "tools: {level: laser, bevel: Digital}")
+    assert read_job(folder).survey.tools == Tools(level_mm_per_m=0.3, bevel_deg=0.1)
+    folder = write_job("room.yaml", "tools: {tape: II, reading: 0.7}", "tools: {level: 0.2, plumb: spirit, bevel: 0.4}")
+    assert read_job(folder).survey.tools == Tools(level_mm_per_m=0.2, plumb_mm_per_m=0.5, bevel_deg=0.4)
 
 
 def test_a_reading_may_be_left_out_and_keeps_the_text_it_was_typed_as(write_job: WriteJob) -> None:

@@ -22,6 +22,7 @@ def test_a_dataclass_becomes_its_fields_in_order_without_places_in_files() -> No
         ("start", "BL0"),
         ("end", "BR0"),
         ("length_mm", 1184.0),
+        ("rough", False),
         ("sd_mm", None),
         ("use", True),
         ("typed", ""),

@@ -87,9 +87,11 @@ SPOILT = [
     (
         "room.yaml",
         "BL1 - BR1: 1184",
-        "BL1 - BR1: [1184, 1185]",
+        "BL1 - BR1: [1184, '', 1O85, [1]]",
         [
-            "room.yaml:7:18 readings.tape[1]: found a list; expected a length from 1 mm to 30000 mm.",
+            "room.yaml:7:25 readings.tape[1][2]: found nothing; expected a length from 1 mm to 30000 mm. Still to be measured: tape BL1 - BR1.",
+            'room.yaml:7:29 readings.tape[1][3]: found "1O85"; expected a length such as 854, 854 mm, 85.4 cm, 33 5/8" or 2\' 9-5/8".',
+            "room.yaml:7:35 readings.tape[1][4]: found a list; expected a length from 1 mm to 30000 mm.",
         ],
     ),
     (
@@ -118,10 +120,12 @@ SPOILT = [
     ),
     (
         "room.yaml",
-        "left BL0 - BL2",
-        "lift BL0 - BL2",
+        "tools: {tape: II, reading: 0.7}",
+        "tools: {level: lazer, plumb: 20 mm/m, bevel: bevil}",
         [
-            'room.yaml:12:7 readings.plumb[1]: found "lift"; expected the wall: back, left or right.',
+            'room.yaml:4:16 tools.level: found "lazer"; expected spirit, laser or a number from 0.01 mm/m to 10 mm/m.',
+            'room.yaml:4:30 tools.plumb: found "20 mm/m"; expected spirit, laser or a number from 0.01 mm/m to 10 mm/m.',
+            'room.yaml:4:46 tools.bevel: found "bevil"; expected bevel, digital or a number from 0.01 deg to 5 deg.',
         ],
     ),
     (

@@ -31,11 +31,12 @@ Answer = Literal["none", "found", "unknown"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapeReading:
-    """A tape pulled from a spot to another spot, or square to a surface. [mm]"""
+    """A tape pulled from a spot to another spot, or square to a surface; `rough` for one only told by eye. [mm]"""
 
     start: str
     end: str
     length_mm: float
+    rough: bool = False
     sd_mm: float | None = None
     use: bool = True
     typed: str = field(default="", compare=False)
@@ -144,7 +145,8 @@ class Tools:
     Args:
         tape: accuracy class of the tape (MID Annex MI-008).
         reading_mm: how closely a tape is read, one standard deviation. [mm]
-        level_mm_per_m: spirit or laser level. [mm/m]
+        level_mm_per_m: what the level line was shot with, laser or spirit level. [mm/m]
+        plumb_mm_per_m: what was plumbed with; None for the same. [mm/m]
         bevel_deg: bevel or digital angle finder, one standard deviation. [deg]
         gap_mm: how closely the gap under a straightedge is read, the edge's own bend included, likewise. [mm]
         waviness_mm: how far plaster strays from a plane, one standard deviation, as far as anyone knows. [mm]
@@ -154,6 +156,7 @@ class Tools:
     tape: TapeClass = "II"
     reading_mm: float = 0.7
     level_mm_per_m: float = 0.5
+    plumb_mm_per_m: float | None = None
     bevel_deg: float = 0.2
     gap_mm: float = 0.5
     waviness_mm: float = 2.0

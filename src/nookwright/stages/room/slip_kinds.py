@@ -118,7 +118,7 @@ def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
         yield _Kind(words=words, error=-size)
     value = value_of(reading)
     match reading:
-        case TapeReading():
+        case TapeReading() if not reading.rough:
             for sign in (1, -1):
                 words = "the tape's case counted twice" if sign > 0 else "the tape's case left out"
                 yield _Kind(words=words, error=sign * CASE_MM[0], sd=CASE_MM[1])
@@ -149,7 +149,7 @@ def _signature(reading: Reading) -> tuple[str, ...]:
     """Return what was read, as words: the kind of tool and the names, a tape's two ends in either order."""
     match reading:
         case TapeReading():
-            return ("tape", *sorted((reading.start, reading.end)))
+            return ("rough" if reading.rough else "tape", *sorted((reading.start, reading.end)))
         case LevelReading():
             return ("level", reading.spot)
         case PlumbReading():
@@ -167,4 +167,4 @@ def _mirrored(signature: tuple[str, ...]) -> tuple[str, ...]:
     swap = {"left": "right", "right": "left"}
     kind, *names = signature
     other = [swap.get(name, name[0] + {"L": "R", "R": "L"}.get(name[1:2], name[1:2]) + name[2:]) for name in names]
-    return (kind, *(sorted(other) if kind in ("tape", "bevel") else other))
+    return (kind, *(sorted(other) if kind in ("tape", "rough", "bevel") else other))

@@ -73,6 +73,7 @@ def _examine_heights(survey: Survey, inspection: Inspection) -> None:
     for name, value in (
         ("reading_mm", survey.tools.reading_mm),
         ("level_mm_per_m", survey.tools.level_mm_per_m),
+        ("plumb_mm_per_m", 0.5 if survey.tools.plumb_mm_per_m is None else survey.tools.plumb_mm_per_m),
         ("bevel_deg", survey.tools.bevel_deg),
         ("gap_mm", survey.tools.gap_mm),
         ("waviness_mm", survey.tools.waviness_mm),

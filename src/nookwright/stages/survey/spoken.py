@@ -21,7 +21,7 @@ def told(reading: Reading) -> str:
     """Return a reading as a person would say it, without its value."""
     match reading:
         case TapeReading():
-            return f"tape {reading.start} - {reading.end}"
+            return f"{'rough' if reading.rough else 'tape'} {reading.start} - {reading.end}"
         case LevelReading():
             return f"level {reading.spot}"
         case PlumbReading():

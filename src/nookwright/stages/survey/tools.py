@@ -13,6 +13,23 @@ Source: [mid-tapes] Measuring Instruments Directive 2014/32/EU, Annex MI-008, ma
 Status: read.
 """
 
+LEVEL_GRADES_MM_PER_M = {"spirit": 0.5, "laser": 0.3}
+"""How far off level or plumb a good spirit level and a line laser may be; taken as one standard deviation. [mm/m]
+
+Source: [level-grades] 0.5 mm/m for a good site level, 0.3 mm/m for a line laser. Status: read. That they count as one
+standard deviation, though makers mean the greatest error, is common practice, no source: levels are dropped.
+"""
+
+ANGLE_GRADES_DEG = {"bevel": 0.2, "digital": 0.1}
+"""How closely a bevel set on a protractor and a digital angle finder read, one standard deviation. [deg]
+
+Source: [level-grades] a digital level shows steps of 0.05 deg. Status: read. The two figures themselves are common
+practice, no source: a finder is about as good as two of its steps.
+"""
+
+ROUGH_SD_MM = 8.0
+"""How well a distance is told by eye, one standard deviation. [mm] Common practice, no source."""
+
 TAPE_ZERO_SD_MM = 0.7
 """Play of a tape's hook, the same in every reading of one tape, one standard deviation. [mm]
 Common practice, no source."""
@@ -78,7 +95,8 @@ def tape_sd_mm(length_mm: float, tools: Tools) -> float:
 
 def plumb_sd_mm(height_mm: float, tools: Tools) -> float:
     """Return the standard deviation of a plumb reading over a height. [mm]"""
-    return math.hypot(tools.reading_mm, tools.level_mm_per_m * abs(height_mm) / 1000)
+    grade = tools.level_mm_per_m if tools.plumb_mm_per_m is None else tools.plumb_mm_per_m
+    return math.hypot(tools.reading_mm, grade * abs(height_mm) / 1000)
 
 
 def bevel_sd_deg(tool_deg: float, tools: Tools) -> float:

@@ -7,7 +7,14 @@ import math
 import pytest
 
 from nookwright.stages.inputs.survey import TapeClass, Tools
-from nookwright.stages.survey.tools import bevel_sd_deg, likeness, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
+from nookwright.stages.survey.tools import (
+    LEVEL_GRADES_MM_PER_M,
+    bevel_sd_deg,
+    likeness,
+    pitch_sd_deg,
+    plumb_sd_mm,
+    tape_sd_mm,
+)
 
 
 @pytest.mark.parametrize(
@@ -24,6 +31,19 @@ def test_a_tape_errs_by_its_class_and_whole_metres(tape: TapeClass, length_mm: f
 def test_a_plumb_line_is_read_and_the_level_errs_with_height() -> None:
     """By hand: 0.7 mm of reading and 0.5 mm/m over 2 m = 1 mm."""
     assert plumb_sd_mm(-2000, Tools(reading_mm=0.7, level_mm_per_m=0.5)) == pytest.approx(math.hypot(0.7, 1.0))
+
+
+def test_what_is_plumbed_with_another_tool_errs_like_that_one() -> None:
+    """By hand: 0.3 mm/m over 2 m = 0.6 mm, whatever the level line was shot with."""
+    assert plumb_sd_mm(2000, Tools(reading_mm=0.7, level_mm_per_m=0.5, plumb_mm_per_m=0.3)) == pytest.approx(
+        math.hypot(0.7, 0.6)
+    )
+
+
+def test_levels_and_lasers_are_as_true_as_published() -> None:
+    """Source: reference values, (j) framing and measuring tools: 0.5 mm/m = 0.0286 deg, laser 3 mm at 10 m (read)."""
+    assert math.degrees(math.atan(LEVEL_GRADES_MM_PER_M["spirit"] / 1000)) == pytest.approx(0.0286, abs=5e-5)
+    assert 10 * LEVEL_GRADES_MM_PER_M["laser"] == pytest.approx(3)
 
 
 def test_waviness_is_alike_nearby_and_not_far_off() -> None:

@@ -1,0 +1,105 @@
+"""The gaps that room.yaml tells under a straightedge, laying by laying."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import cast, get_args
+
+from nookwright.basics.lengths import UnreadableTextError, quoted
+from nookwright.files.form import Form, kind_of
+from nookwright.files.reading_values import spread_of, taken_apart, value_of
+from nookwright.files.tree import Table, Text, at
+from nookwright.stages.inputs.survey import GapReading, Line, Reading, Way
+
+_LINE = re.compile(r"(\w[\w ]*?)\s+(\w+)\s*(?:-|–|\bto\b|\s)\s*(\w+)")
+_BESIDE = re.compile(r"(.*\S)\s+(\w+)")
+_WAYS = get_args(Way)
+_NOT_READ = "-"
+
+
+def read_gaps(form: Form) -> list[Reading]:
+    """Return the gaps under every laying of a straightedge; a second laying on the same line is another one.
+
+    Args:
+        form: the form of all readings.
+    """
+    found: list[Reading] = []
+    laid: dict[Line, int] = {}
+    for name, node, path in form.pairs_in("gaps"):
+        expected = "a surface, a spot on it, and another spot or a way, such as `left BL1 up`"
+        match = taken_apart(form, _LINE, name, path, expected)
+        if not isinstance(node, Table):
+            wanted = "distances with gaps, such as `{every: 200, gaps: [0, 2, 1]}`"
+            blank = f"Still to be measured: gaps {name.value}." if kind_of(node) == "nothing" else ""
+            form.desk.note(at(node.where, path), kind_of(node), wanted, blank)
+            continue
+        inner = Form(node, "profile", form.desk, path)
+        profile = _profile(inner, form, name.value)
+        if match:
+            line = _line(match, inner)
+            laid[line] = laid.get(line, 0) + 1
+            found += [replace(reading, line=line, set_up=laid[line]) for reading in profile]
+    return found
+
+
+def _line(match: re.Match[str], inner: Form) -> Line:
+    """Return the line a straightedge lies on."""
+    towards = match[3].lower() if match[3].lower() in _WAYS else match[3]
+    line = Line(surface=match[1].lower(), start=match[2], towards=towards)
+    if not inner.has("from"):
+        return line
+    typed = inner.text("from")
+    beside = _BESIDE.fullmatch(typed)
+    way = beside[2].lower() if beside else ""
+    try:
+        aside_mm = inner.length_in_units(beside[1]) if beside and way in _WAYS else 0.0
+    except UnreadableTextError:
+        aside_mm = 0.0
+    if aside_mm <= 0 and typed:
+        inner.note("from", quoted(typed), "how far beside the spot the edge begins, such as `400 right`")
+    return replace(line, aside_mm=aside_mm, aside=cast("Way", way if way in _WAYS else "right"))
+
+
+_NO_LINE = Line(surface="back", start="", towards="")
+
+
+def _profile(inner: Form, form: Form, what: str) -> list[GapReading]:
+    """Return one laying's gaps, not yet on their line."""
+    nodes = inner.items("gaps")
+    spread = spread_of(inner, form.length_in_units) if inner.has("sd") else None
+    use = inner.yes_no("use")
+    distances = _distances(inner, len(nodes))
+    found: list[GapReading] = []
+    for number, node in enumerate(nodes, start=1):
+        if isinstance(node, Text) and node.value == _NOT_READ:
+            continue
+        place, said = distances[number - 1] if number <= len(distances) else (0.0, "")
+        path = f"{inner.path}.gaps[{number}]"
+        value = value_of(form, "gaps", f"gap {what} at {said}" if said else f"gap {what}", node, path)
+        reading = GapReading(line=_NO_LINE, at_mm=place, gap_mm=value.read, at_typed=said, where=at(node.where, path))
+        found.append(replace(reading, sd_mm=value.sd or spread, use=use and value.use, typed=value.typed))
+    return found
+
+
+def _distances(inner: Form, gaps: int) -> list[tuple[float, str]]:
+    """Return how far along the line each gap was read, and how that was typed. [mm]"""
+    unit = "mm" if inner.desk.units == "mm" else "in"
+    if inner.has("every") == inner.has("at"):
+        both = inner.has("every")
+        inner.desk.note(
+            inner.place("every"),
+            "both `every` and `at`" if both else "no distances",
+            "one of them: `every: 200`, or `at: [0, 250, 700]`" if both else "`every: 200`, or `at: [0, 250, 700]`",
+        )
+        return []
+    if inner.has("every"):
+        step = inner.length("every")
+        shown = [step * i if unit == "mm" else step * i / 25.4 for i in range(gaps)]
+        return [(step * i, f"{there:g} {unit}") for i, there in enumerate(shown)]
+    places = inner.lengths("at")
+    if gaps and len(places) != gaps:
+        inner.note("at", f"{len(places)} distances for {gaps} gaps", "as many distances as gaps")
+    typed = [node.value if isinstance(node, Text) else "" for node in inner.items("at")]
+    said = [text if text.strip()[-1:].isalpha() else f"{text} {unit}" for text in typed]
+    return list(zip(places, said, strict=False))
