@@ -17,7 +17,7 @@ from nookwright.drawings.pages import front as front_pages
 from nookwright.drawings.pages import installing as installing_pages
 from nookwright.drawings.pages import parts as parts_pages
 from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
-from nookwright.drawings.pages.sheets import diagram
+from nookwright.drawings.pages.sheets import diagram, freed_by
 from nookwright.drawings.pages.steps import fastenings_of, step_sheets
 from nookwright.drawings.sheet import Draft, body, finished
 from nookwright.stages.parts.part import Groove, PinHoles
@@ -159,6 +159,12 @@ def test_the_table_of_cuts_gives_the_fence_for_each(cutting, parts, shop, issue)
     said = texts([page])
     assert ["8", "1440", "cross"] in [said[i : i + 3] for i in range(len(said))]
     assert any(text.text == "1440" and text.height_mm == 5.0 for text in page.items if isinstance(text, Text))
+
+
+def test_a_piece_is_labelled_when_its_last_side_is_cut(cutting) -> None:
+    """C2 by cut 6, C3 by cut 8; cut 10 frees C4, and C1 has its far end cut last."""
+    freed = freed_by(cutting.sheets[0])
+    assert {order: parts for order, parts in freed.items() if parts} == {6: ["C2"], 8: ["C3"], 10: ["C4"], 11: ["C1"]}
 
 
 def test_a_sheet_with_many_cuts_has_its_table_on_the_facing_page(cutting, parts, shop, issue) -> None:

@@ -14,6 +14,7 @@ from nookwright.drawings.pages.sheets import (
     compact_height,
     compact_sheets,
     diagram,
+    freed_by,
     in_two,
     kind_said,
     piece_rows,
@@ -24,7 +25,7 @@ from nookwright.drawings.pages.sheets import (
 )
 from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
 from nookwright.drawings.tables import Column, Table
-from nookwright.stages.cutting.cutting_plan import BoardPlan, Cut, CuttingPlan, SheetPlan
+from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.part import PartList
 
@@ -148,15 +149,16 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
 
 def _tables(sheet: SheetPlan, parts: PartList, marks: Marks) -> tuple[Paragraph | Table, ...]:
     """Return the cuts in order with their fence settings, the pieces and what is left over, in two columns."""
-    cuts = [(str(cut.order), show(cut.at_mm, marks), kind_said(cut), _touched(cut, sheet)) for cut in sheet.cuts]
+    free = freed_by(sheet)
+    cuts = [(str(cut.order), show(cut.at_mm, marks), kind_said(cut), " ".join(free[cut.order])) for cut in sheet.cuts]
     columns = (
         Column(title="Cut", share=12, bold=True), Column(title="Fence", share=29, bold=True, height_mm=5.0),
-        Column(title="Kind", share=17), Column(title="Beside", share=33, height_mm=NOTES_MM),
+        Column(title="Kind", share=17), Column(title="Label", share=33, bold=True),
     )  # fmt: skip
     return (
         Paragraph(
             text="Cuts in order. Fence: from the fence to the blade's near side. Rip: along the sheet's length; "
-            "cross: across it.",
+            "cross: across it. Label: what is cut free then.",
             bold=True,
         ),
         in_two(columns, cuts),
@@ -167,19 +169,3 @@ def _tables(sheet: SheetPlan, parts: PartList, marks: Marks) -> tuple[Paragraph 
         ),
         in_two(PIECE_COLUMNS, piece_rows(sheet, parts, marks)),
     )
-
-
-def _touched(cut: Cut, sheet: SheetPlan) -> str:
-    """Return the pieces that have this cut along one of their sides."""
-    beside = {one.part for one in sheet.placed if _beside(cut, one.x_mm, one.y_mm, one.length_mm, one.width_mm)}
-    return " ".join(sorted(beside)) or "waste only"
-
-
-def _beside(cut: Cut, x: float, y: float, length: float, width: float) -> bool:
-    """Whether a rectangle has the cut along one of its sides, a kerf's width away at most."""
-    near = 5.0
-    if cut.along == "length":
-        overlap = min(cut.x2_mm, x + length) - max(cut.x1_mm, x)
-        return overlap > near and min(abs(cut.y1_mm - y), abs(cut.y1_mm - y - width)) < near
-    overlap = min(cut.y2_mm, y + width) - max(cut.y1_mm, y)
-    return overlap > near and min(abs(cut.x1_mm - x), abs(cut.x1_mm - x - length)) < near

@@ -22,7 +22,7 @@ from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
-from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
+from nookwright.stages.cutting.cutting_plan import Cut, Placed, SheetPlan
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.part import PartList
 
@@ -109,7 +109,7 @@ def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, iss
     )
 
 
-_NOTE = "Fence: to the blade's near side. Rip: along the sheet's length, as the grain runs; cross: across it."
+_NOTE = "Fence: to the blade's near side. Rip: along the sheet's length; cross: across it. Label pieces after a cut."
 
 
 def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: Area) -> tuple[Items, float, bool]:
@@ -127,7 +127,7 @@ def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: 
     drawn, named = diagram(sheet, marks, space, COMPACT_SCALE)
     fences = lay_table(_fences(sheet, marks), top.inset(left=area.width - _FENCES_MM))
     below = max(space.bottom, top.y + fences.height_mm + 2.0)
-    pieces = lay_table(in_two(PIECE_COLUMNS, piece_rows(sheet, parts, marks)), area.inset(top=below - area.y))
+    pieces = lay_table(in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, marks)), area.inset(top=below - area.y))
     fits = named and fences.rest is None and pieces.rest is None
     return (*heading, *drawn, *fences.items, *pieces.items), below + pieces.height_mm, fits
 
@@ -147,9 +147,39 @@ def kind_said(cut: Cut) -> str:
     return "rip" if cut.along == "length" else "cross"
 
 
+def freed_by(sheet: SheetPlan) -> dict[int, list[str]]:
+    """Return the pieces that each cut frees, by the cut's number: the last cut along a side frees a piece.
+
+    Args:
+        sheet: the sheet with its cuts.
+    """
+    freed: dict[int, list[str]] = {cut.order: [] for cut in sheet.cuts}
+    for one in sheet.placed:
+        touching = [cut.order for cut in sheet.cuts if _beside(cut, one)]
+        if touching:
+            freed[max(touching)].append(one.part)
+    return freed
+
+
+def _beside(cut: Cut, piece: Placed) -> bool:
+    """Whether a piece has the cut along one of its sides, a kerf's width away at most."""
+    near, (x, y, length, width) = 5.0, (piece.x_mm, piece.y_mm, piece.length_mm, piece.width_mm)
+    if cut.along == "length":
+        overlap = min(cut.x2_mm, x + length) - max(cut.x1_mm, x)
+        return overlap > near and min(abs(cut.y1_mm - y), abs(cut.y1_mm - y - width)) < near
+    overlap = min(cut.y2_mm, y + width) - max(cut.y1_mm, y)
+    return overlap > near and min(abs(cut.x1_mm - x), abs(cut.x1_mm - x - length)) < near
+
+
 PIECE_COLUMNS = (
     Column(title="Part", share=16, bold=True), Column(title="Name", share=34),
     Column(title="Length", share=21, bold=True), Column(title="Width", share=20, bold=True),
+)  # fmt: skip
+
+_PIECES_AND_CUTS = (
+    Column(title="Part", share=16, bold=True), Column(title="Name", share=23, height_mm=NOTES_MM),
+    Column(title="Length", share=20, bold=True), Column(title="Width", share=19.5, bold=True),
+    Column(title="Cut", share=12.5),
 )  # fmt: skip
 
 
@@ -166,6 +196,12 @@ def piece_rows(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[st
         for one in sheet.leftovers
     ]
     return pieces + left
+
+
+def _pieces_and_cuts(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[str, ...]]:
+    """Return the same with the number of the cut that frees each piece."""
+    free = {part: str(order) for order, freed in freed_by(sheet).items() for part in freed}
+    return [(*row, free.get(row[0], "")) for row in piece_rows(sheet, parts, marks)]
 
 
 def in_two(columns: tuple[Column, ...], rows: Sequence[tuple[str, ...]]) -> Table:
