@@ -1,9 +1,10 @@
-"""Runs the sheet or board search on a file of instances: one line of JSON each, to judge it by published values.
+"""Runs the sheet or board search on files of instances: one line of JSON each, to judge it by published values.
 
-    python bench/cutting.py --instances FILE --rotate no --seconds 2 --json out.jsonl
+    python bench/cutting.py --instances FOLDER_OR_FILE --rotate no --seconds 2 --json out.jsonl
 
-A file's lines are `{"name", "items": [[width, height, copies]...], "bins": [[width, height]...]}` for sheets, or
-`{"name", "items": [[size, copies]...], "capacity"}` for lengths. Only the first bin of an instance is used.
+A file's lines are `{"name", "items": [[width, height, copies]...], "bins": [[width, height, cost]...]}` for sheets, or
+`{"name", "items": [[size, copies]...], "capacity"}` for lengths. The value is the number of sheets or lengths, or the
+cost where an instance has several kinds of sheet. A first search, not timed, loads the compiled loops.
 """
 
 from __future__ import annotations
@@ -12,94 +13,53 @@ import argparse
 import json
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from nookwright.solvers.bounds import least_lengths, least_sheets
-from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
-from nookwright.solvers.pack_lengths import Length, pack_lengths
-from nookwright.solvers.pack_sheets import Rectangle, Region, packings, trees
+from cutting_halves.lengths import solve_lengths
+from cutting_halves.sheets import load_loops, solve_sheets
 
-ROUNDS_A_STEP = 300
+SMALL = {"name": "small", "items": [[5, 4, 9], [3, 7, 5]], "bins": [[10, 10]]}
+"""Compiles the loops: 9 parts of 5 x 4 and 5 of 3 x 7 on sheets of 10 x 10."""
 
 
 def main() -> None:
     """Read the instances, solve each within the time given, write one line each."""
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
-    parser.add_argument("--instances", type=Path, required=True, help="file of instances, one JSON object a line")
+    parser.add_argument("--instances", type=Path, default=None, help="file of instances, or a folder of such files")
     parser.add_argument("--rotate", choices=("no", "yes"), default="no", help="whether rectangles may be turned")
     parser.add_argument("--seconds", type=float, default=1.0, help="time for each instance")
     parser.add_argument("--json", type=Path, default=None, help="file to write; standard output when left out")
     options = parser.parse_args()
+    start = time.perf_counter()
+    load_loops()
+    sys.stderr.write(f"compiled loops ready after {time.perf_counter() - start:.1f} s\n")
     out = options.json.open("w", encoding="utf-8") if options.json else sys.stdout
-    for line in options.instances.read_text(encoding="utf-8").splitlines():
-        instance = json.loads(line)
+    for file, instance in instances(options.instances):
         start = time.perf_counter()
         if "capacity" in instance:
             value, bound = solve_lengths(instance, options.seconds)
         else:
             value, bound = solve_sheets(instance, options.rotate == "yes", options.seconds)
         result = {
-            "file": options.instances.name, "name": instance["name"], "value": value, "bound": bound,
+            "file": file, "name": instance["name"], "value": value, "bound": bound,
             "proven": value == bound, "seconds": round(time.perf_counter() - start, 3),
         }  # fmt: skip
         out.write(json.dumps(result) + "\n")
         out.flush()
 
 
-def solve_sheets(instance: dict[str, Any], rotate: bool, seconds: float) -> tuple[int, int]:
-    """Return the number of sheets found within the time, checked, and the bound."""
-    length, width = instance["bins"][0][:2]
-    rectangles = [
-        Rectangle(length=item[0], width=item[1], turnable=rotate) for item in instance["items"] for _ in range(item[2])
-    ]
-    end = time.perf_counter() + seconds
-    bound = least_sheets(rectangles, length=length, width=width, kerf=0).least
-    best = None
-    for packing in packings(rectangles, length=length, width=width, kerf=0, enough=bound):
-        best = packing
-        if time.perf_counter() > end:
-            break
-    if best is None:
-        return 0, bound
-    sheets = trees(best, rectangles, length=length, width=width, kerf=0)
-    laid = [piece for number, sheet in enumerate(sheets) for piece in lying(sheet, number)]
-    wanted = {
-        str(i): Wanted(length=part.length, width=part.width, turnable=rotate) for i, part in enumerate(rectangles)
-    }
-    faults = sheet_faults(wanted, laid, length=length, width=width, trim=0, kerf=0)
-    if faults:
-        raise SystemExit("\n".join(faults))
-    return len(sheets), bound
-
-
-def lying(region: Region, sheet: int) -> list[Laid]:
-    """Return the rectangles of one cutting tree as they lie."""
-    if region.low is not None and region.high is not None:
-        return lying(region.low, sheet) + lying(region.high, sheet)
-    if region.part is None:
-        return []
-    return [Laid(part=str(region.part), sheet=sheet, x=region.x, y=region.y, length=region.length, width=region.width)]
-
-
-def solve_lengths(instance: dict[str, Any], seconds: float) -> tuple[int, int]:
-    """Return the number of lengths found, with more rounds as long as the time lasts, and the bound."""
-    pieces = [size for size, copies in instance["items"] for _ in range(copies)]
-    capacity = instance["capacity"]
-    end = time.perf_counter() + seconds
-    bound = least_lengths(pieces, capacity)
-    rounds = ROUNDS_A_STEP
-    while True:
-        plan = pack_lengths(pieces, stocks=[Length(size=capacity, price=1)], kerf=0, tries=rounds)
-        bound = max(bound, plan.least_cost)
-        if plan.cost == bound or time.perf_counter() > end:
-            break
-        rounds *= 2
-    filled = sorted(i for one in plan.filled for i in one.pieces)
-    if filled != list(range(len(pieces))) or any(sum(pieces[i] for i in one.pieces) > capacity for one in plan.filled):
-        message = f"{instance['name']}: the plan for lengths cannot be cut"
-        raise SystemExit(message)
-    return len(plan.filled), bound
+def instances(place: Path | None) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the file and every instance of a file, or of all files below a folder; one small one without a place."""
+    if place is None:
+        yield "built in", SMALL
+        return
+    files = [place] if place.is_file() else sorted(place.rglob("*.jsonl"))
+    for file in files:
+        for line in file.read_text(encoding="utf-8").splitlines():
+            if line.strip():
+                yield file.name, json.loads(line)
 
 
 if __name__ == "__main__":

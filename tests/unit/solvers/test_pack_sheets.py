@@ -2,21 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import combinations
-
 import pytest
 
 from nookwright.solvers.bounds import least_sheets
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle, Region, pack_sheets
 from nookwright.solvers.shaking import Shaker
-
-
-def leaves(region: Region) -> list[Region]:
-    """Return the uncut pieces of a cutting tree."""
-    if region.low is None or region.high is None:
-        return [region]
-    return leaves(region.low) + leaves(region.high)
+from trying_everything import Stock, cheapest, leaves
 
 
 def faults(trees: tuple[Region, ...], parts: list[Rectangle], length: int, width: int, kerf: int) -> tuple[str, ...]:
@@ -67,44 +59,6 @@ def test_the_same_parts_give_the_same_plan() -> None:
     assert once == twice
 
 
-def slicings(parts: list[Rectangle], kerf: int) -> dict[frozenset[int], set[tuple[int, int]]]:
-    """Return every size that each set of parts can take when cut apart by cuts right through."""
-    sizes: dict[frozenset[int], set[tuple[int, int]]] = {}
-    for count in range(1, len(parts) + 1):
-        for chosen in combinations(range(len(parts)), count):
-            whole = frozenset(chosen)
-            found: set[tuple[int, int]] = set()
-            if count == 1:
-                part = parts[chosen[0]]
-                found.add((part.length, part.width))
-                if part.turnable:
-                    found.add((part.width, part.length))
-            for left in range(1, count):
-                for some in combinations(chosen, left):
-                    a, b = frozenset(some), whole - frozenset(some)
-                    for la, wa in sizes[a]:
-                        for lb, wb in sizes[b]:
-                            found.add((la + kerf + lb, max(wa, wb)))
-                            found.add((max(la, lb), wa + kerf + wb))
-            sizes[whole] = found
-    return sizes
-
-
-def fewest(parts: list[Rectangle], length: int, width: int, kerf: int) -> int:
-    """Return the least number of sheets, by trying every way to share the parts out."""
-    one_sheet = {
-        group for group, sizes in slicings(parts, kerf).items() if any(l <= length and w <= width for l, w in sizes)
-    }
-
-    def least(rest: frozenset[int]) -> int:
-        if not rest:
-            return 0
-        first = min(rest)
-        return min(1 + least(rest - group) for group in one_sheet if first in group and group <= rest)
-
-    return least(frozenset(range(len(parts))))
-
-
 @pytest.mark.parametrize("turnable", [False, True])
 def test_small_jobs_match_trying_everything(turnable: bool) -> None:
     """Up to five parts: never better than possible, bound never above it, and the search finds the least."""
@@ -115,7 +69,7 @@ def test_small_jobs_match_trying_everything(turnable: bool) -> None:
             Rectangle(length=10 + numbers.below(51), width=10 + numbers.below(41), turnable=turnable)
             for _ in range(1 + numbers.below(5))
         ]
-        least = fewest(parts, 70, 60, kerf)
+        least = cheapest(parts, [Stock(length=70, width=60)], kerf)
         bound = least_sheets(parts, length=70, width=60, kerf=kerf)
         trees = pack_sheets(parts, length=70, width=60, kerf=kerf, tries=200, enough=bound.least)
         assert bound.least <= least

@@ -1,0 +1,1 @@
+"""The two halves of the cutting bench: sheets and lengths."""

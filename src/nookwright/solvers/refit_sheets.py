@@ -1,0 +1,206 @@
+"""The long search for sheet plans: least money over several kinds of sheet, for as long as it is given time.
+
+It begins with plain orders, then asks again and again for a plan that costs less than the best one known, and refits
+a few sheets at a time until everything stands inside that budget. The same input gives the same sequence of plans,
+so more rounds never give a dearer one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.sheet_trees import Stack, stacks_of
+
+if TYPE_CHECKING:
+    from nookwright.solvers.kernels.cutting_trees import Forest, Job
+    from nookwright.solvers.kernels.refit import Bench, State
+
+_ROUNDS_A_STEP = 500
+"""Rounds between two looks at the clock: a few milliseconds."""
+_UNLIMITED = 1 << 40
+_SPARE_SLOTS = 2
+"""Sheets that a plan of several kinds may have more than the plan it came from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetKind:
+    """A kind of sheet that can be had: usable size, price in whole units, and how many there are; None for any."""
+
+    length: int
+    width: int
+    price: int
+    most: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetsFound:
+    """A plan: what its sheets cost together, and the kind and the stack of pieces of every sheet."""
+
+    cost: int
+    sheets: tuple[tuple[int, Stack], ...]
+
+
+def refitted(
+    rectangles: Sequence[Rectangle],
+    kinds: Sequence[SheetKind],
+    *,
+    kerf: int,
+    enough: int = 0,
+    deepest: int = 0,
+    seed: int = 1,
+) -> Iterator[SheetsFound]:
+    """Yield the cheapest plan so far, step after step; ends when a plan costs no more than `enough`.
+
+    Args:
+        rectangles: what to place.
+        kinds: the sheets that can be had.
+        kerf: width of a cut, in the unit of the sizes.
+        enough: a proven least cost; the search ends there.
+        deepest: most rows inside each other, so directions in which the saw cuts one after the other; 0 for any.
+        seed: where the sequence of numbers starts that the search shakes with.
+
+    Raises:
+        ValueError: if the sheets that can be had do not hold the rectangles in any plain order.
+    """
+    if not rectangles:
+        return
+    # The compiler is loaded only when a search is asked for.
+    from nookwright.solvers.kernels.refit import rounds
+
+    job = _job(rectangles, kinds, kerf, deepest)
+    state = _state(len(rectangles), seed)
+    forest = _first(job, state)
+    best = SheetsFound(cost=_cost(job, forest), sheets=stacks_of(forest))
+    yield best
+    while best.cost > enough:
+        budget = best.cost - 1
+        forest = _cut_down(job, forest, state, budget)
+        bench = _bench(job, 8)
+        while state.figures[0]:
+            if forest.nodes.size == 0:
+                return
+            rounds(_ROUNDS_A_STEP, budget, job, forest, state, bench)
+            if state.figures[0]:
+                yield best
+        best = SheetsFound(cost=_cost(job, forest), sheets=stacks_of(forest))
+        yield best
+
+
+def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int, deepest: int) -> Job:
+    from nookwright.solvers.kernels.cutting_trees import Job
+
+    def whole(numbers: Sequence[int]) -> NDArray[np.int64]:
+        return np.array(numbers, dtype=np.int64)
+
+    return Job(
+        length=whole([part.length + kerf for part in rectangles]),
+        width=whole([part.width + kerf for part in rectangles]),
+        turnable=whole([part.turnable and part.length != part.width for part in rectangles]),
+        kind_length=whole([kind.length + kerf for kind in kinds]),
+        kind_width=whole([kind.width + kerf for kind in kinds]),
+        kind_price=whole([kind.price for kind in kinds]),
+        kind_most=whole([_UNLIMITED if kind.most is None else kind.most for kind in kinds]),
+        deepest=deepest,
+    )
+
+
+def _state(parts: int, seed: int) -> State:
+    from nookwright.solvers.kernels.refit import State
+
+    chance = np.array([0x9E3779B97F4A7C15 ^ (seed * 0x2545F4914F6CDD1D % (1 << 63))], dtype=np.uint64)
+    return State(np.zeros(4, dtype=np.int64), np.zeros(parts, dtype=np.int64), chance)
+
+
+def _forest(sheets: int, nodes: int) -> Forest:
+    from nookwright.solvers.kernels.cutting_trees import Forest
+
+    def table() -> NDArray[np.int64]:
+        return np.zeros((sheets, nodes), dtype=np.int64)
+
+    def row() -> NDArray[np.int64]:
+        return np.zeros(sheets, dtype=np.int64)
+
+    return Forest(row(), table(), table(), row(), np.full(sheets, -1, dtype=np.int64))
+
+
+def _bench(job: Job, sheets: int) -> Bench:
+    from nookwright.solvers.kernels.cutting_trees import Boxes
+    from nookwright.solvers.kernels.refit import Bench
+
+    parts = job.length.size
+    nodes = 2 * parts + 2
+
+    def row(size: int) -> NDArray[np.int64]:
+        return np.zeros(size, dtype=np.int64)
+
+    boxes = Boxes(*(np.zeros((sheets, nodes), dtype=np.int64) for _ in range(5)))
+    gone = np.zeros(nodes, dtype=np.bool_)
+    return Bench(
+        _forest(sheets, nodes), boxes, row(sheets), row(nodes), gone, row(nodes), row(nodes), row(parts),
+        np.zeros(parts), row(parts),
+    )  # fmt: skip
+
+
+def _first(job: Job, state: State) -> Forest:
+    """Return the cheapest of the plans by plain orders."""
+    from nookwright.solvers.kernels.refit import fill
+
+    bench = _bench(job, job.length.size)
+    best: Forest | None = None
+    openings = range(3) if job.kind_length.size > 1 else range(1)
+    for opening, by, rule in product(openings, (0, 2, 3, 4, 5), (0, 2)):
+        sheets = fill(job, bench, state, by, rule, opening)
+        if sheets and (best is None or _cost(job, bench.forest, sheets) < _cost(job, best)):
+            best = _copy(bench.forest, range(sheets), sheets)
+    if best is None:
+        message = "the sheets that can be had do not hold every rectangle"
+        raise ValueError(message)
+    return best
+
+
+def _cost(job: Job, forest: Forest, sheets: int | None = None) -> int:
+    kinds = forest.kind[:sheets]
+    filled = forest.nodes[:sheets] > 0
+    return int(job.kind_price[kinds[filled]].sum())
+
+
+def _copy(forest: Forest, chosen: Sequence[int], sheets: int) -> Forest:
+    """Return the chosen sheets, and empty places behind them up to the number of sheets."""
+    copy = _forest(sheets, forest.depth.shape[1])
+    many = len(chosen)
+    for column, fresh in zip(forest, copy, strict=True):
+        fresh[:many] = column[list(chosen)]
+    return copy
+
+
+def _cut_down(job: Job, forest: Forest, state: State, budget: int) -> Forest:
+    """Leave out sheets, the worst used money first, until the rest is within the budget; their parts go outside."""
+
+    def parts_on(s: int) -> list[int]:
+        tokens = forest.token[s, : forest.nodes[s]]
+        return [int(token) >> 1 for token in tokens if token >= 0]
+
+    def area_on(s: int) -> int:
+        return sum(int(job.length[part] * job.width[part]) for part in parts_on(s))
+
+    filled = [s for s in range(forest.nodes.size) if forest.nodes[s]]
+    price = {s: int(job.kind_price[forest.kind[s]]) for s in filled}
+    kept = sorted(filled, key=lambda s: -area_on(s) / max(price[s], 1e-9))
+    spent = sum(price.values())
+    outside: list[int] = []
+    while kept and (spent > budget or not outside):
+        dropped = kept.pop()
+        spent -= price[dropped]
+        outside += parts_on(dropped)
+    spare = _SPARE_SLOTS if job.kind_length.size > 1 else 0
+    state.outside[: len(outside)] = outside
+    area = sum(int(job.length[part] * job.width[part]) for part in outside)
+    state.figures[:] = len(outside), area, state.figures[2], spent
+    return _copy(forest, kept, len(kept) + spare)
