@@ -1,0 +1,263 @@
+"""The pictures of a field sheet: the room from above and its walls folded out, every spot at its place."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.lettering import NOTES_MM
+from nookwright.drawings.page import Anchor, Area, Circle, Item, Items, Line, Shape, Text
+from nookwright.drawings.view import View, fitted
+from nookwright.geometry.frame import Point2
+from nookwright.stages.inputs.survey import SurfaceName, Survey
+from nookwright.stages.survey.kinds import WALLS, Shape as RoomShape, shape_of
+from nookwright.stages.survey.nominal import NominalRoom
+from nookwright.stages.survey.spots import spots_named_by
+from nookwright.stages.survey.walking import apart
+
+NAME_MM = 3.5
+DOT_MM = 0.9
+BEYOND = 0.1
+"""How much further than its last column an open wall is drawn, as a share of the sketch. Our choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wall:
+    """A wall with its columns in order from left to right, seen from inside."""
+
+    name: SurfaceName
+    columns: tuple[str, ...]
+
+
+def levels_used(survey: Survey, room: NominalRoom) -> dict[str, tuple[str, ...]]:
+    """Return the levels at which each column's spots are read, from the floor up."""
+    spots = {apart(name, room.columns) for reading in survey.readings for name in spots_named_by(reading)}
+    return {column: tuple(sorted(level for found, level in spots if found == column)) for column in room.columns}
+
+
+def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
+    """Return the room from above: walls by name, columns by name with their levels, where to stand.
+
+    Args:
+        survey: says which spots are read.
+        room: where they stand.
+        area: the paper it may take.
+
+    Returns:
+        The picture.
+    """
+    xs, ys = zip(*room.columns.values(), strict=True)
+    size = max(max(xs) - min(xs), max(ys) - min(ys))
+    reach = BEYOND * size
+    inner = area.inset(left=9.0, right=9.0, top=9.0, bottom=21.0)
+    low, high = (min(xs) - reach / 2, min(ys) - reach), (max(xs) + reach, max(ys))
+    view = _sketch(low, high, inner)
+    walls = _walls(shape_of(survey.kind, survey.corner), room)
+    items: list[Item] = []
+    for wall in walls:
+        items.extend(_wall_from_above(wall, walls, room, view, reach))
+    items.extend(_columns_from_above(survey, room, view))
+    foot = view.at(((min(xs) + max(xs)) / 2, low[1]))
+    items.extend(_person((foot[0], foot[1] + 11.0)))
+    return tuple(items)
+
+
+def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> Items:
+    """Return the walls folded out flat, seen from inside: heights to mark, slope or ceiling, level line.
+
+    Args:
+        survey: says which spots are read.
+        room: where they stand.
+        area: the paper it may take.
+        marks: the reader's units.
+
+    Returns:
+        The picture.
+    """
+    walls = _walls(shape_of(survey.kind, survey.corner), room)
+    along = _unrolled(walls, room)
+    right, top = max(along.values()), max(_top_at(column, room) for column in along)
+    view = _sketch((0.0, 0.0), (right, top), area.inset(left=17.0, right=6.0, top=2.5, bottom=6.5))
+    items: list[Item] = [
+        view.line((0.0, 0.0), (right, 0.0), pen="wide"),
+        view.line((0.0, room.line_mm), (right, room.line_mm), dash="chain"),
+    ]
+    for wall in walls:
+        edge = [(along[name], _top_at(name, room)) for name in wall.columns]
+        items.append(Shape(points=view.all_at(edge), closed=False, pen="wide"))
+    for column, at in along.items():
+        items.append(view.line((at, 0.0), (at, _top_at(column, room)), ink="grey"))
+        items.extend(_dots_folded(survey, room, view, column, at))
+    items.extend(_heights_folded(survey, room, view, marks))
+    taken = Taken(within=area)
+    taken.note(items)
+    for words in _words_folded(survey, room, walls, along, view):
+        chosen = words[taken.first_free(words)]
+        taken.note((chosen,))
+        items.append(chosen)
+    return tuple(items)
+
+
+def _sketch(low: Point2, high: Point2, area: Area) -> View:
+    """Return the view that fills an area as well as a whole number to 1 can: a sketch has no scale."""
+    scale = max((high[0] - low[0]) / area.width, (high[1] - low[1]) / area.height, 1.0)
+    return fitted(low, high, area, scale=math.ceil(scale))
+
+
+def _walls(shape: RoomShape, room: NominalRoom) -> tuple[_Wall, ...]:
+    """Return the walls from left to right, seen from inside: each begins where the one before it ends."""
+    middle = _middle(room)
+    left_to_right: list[_Wall] = []
+    for name in (surface for surface in shape.surfaces if surface in WALLS):
+        names = [column.name for column in shape.columns.values() if name in column.walls]
+        if len(names) > 1:
+            left_to_right.append(_Wall(name=name, columns=_ordered(names, room, middle)))
+    starts = {wall.columns[0]: wall for wall in left_to_right}
+    ends = {wall.columns[-1] for wall in left_to_right}
+    first = next((wall for wall in left_to_right if wall.columns[0] not in ends), left_to_right[0])
+    chain = [first]
+    while (following := starts.get(chain[-1].columns[-1])) and following is not first:
+        chain.append(following)
+    return tuple(chain)
+
+
+def _ordered(names: Sequence[str], room: NominalRoom, middle: Point2) -> tuple[str, ...]:
+    """Return a wall's columns from left to right, seen from the middle of the room."""
+    (x0, y0), (x1, y1) = room.columns[names[0]], room.columns[names[-1]]
+    ways = (x1 - x0, y1 - y0)
+    found = sorted(names, key=lambda name: room.columns[name][0] * ways[0] + room.columns[name][1] * ways[1])
+    (x0, y0), (x1, y1) = room.columns[found[0]], room.columns[found[-1]]
+    turns = (x1 - x0) * (middle[1] - y0) - (y1 - y0) * (middle[0] - x0)
+    return tuple(found if turns < 0 else reversed(found))
+
+
+def _middle(room: NominalRoom) -> Point2:
+    xs, ys = zip(*room.columns.values(), strict=True)
+    return (sum(xs) / len(xs), sum(ys) / len(ys))
+
+
+def _wall_from_above(wall: _Wall, walls: Sequence[_Wall], room: NominalRoom, view: View, reach: float) -> Items:
+    """Return one wall as a hatched band with its name outside it; an open end runs on."""
+    start, end = room.columns[wall.columns[0]], room.columns[wall.columns[-1]]
+    length = math.dist(start, end)
+    along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
+    shared = [name for other in walls if other is not wall for name in other.columns]
+    before, after = (0.0 if wall.columns[place] in shared else reach for place in (0, -1))
+    edge = (
+        (start[0] - before * along[0], start[1] - before * along[1]),
+        (end[0] + after * along[0], end[1] + after * along[1]),
+    )
+    outward = (-along[1], along[0])
+    x, y = view.at(((start[0] + end[0]) / 2, (start[1] + end[1]) / 2))
+    upright = abs(outward[0]) > 0.7
+    off = 8.0 if upright and outward[0] > 0 else 5.5
+    at = (x + off * outward[0], y - off * outward[1] + (0.0 if upright else (3.0 if outward[1] < 0 else 0.0)))
+    name = Text(
+        at=at, text=f"{wall.name} wall", height_mm=NOTES_MM, anchor="middle", angle_deg=90.0 if upright else 0.0
+    )
+    return (*view.wall(edge, side=1.0, band_mm=3.5), name)
+
+
+def _columns_from_above(survey: Survey, room: NominalRoom, view: View) -> Items:
+    """Return every column's dot with its name, and beside that the levels read there."""
+    items: list[Item] = []
+    middle, used = view.at(_middle(room)), levels_used(survey, room)
+    for column, place in room.columns.items():
+        x, y = view.at(place)
+        right, below = x <= middle[0], y < middle[1]
+        base = y + 2.0 + NAME_MM if below else y - 1.8
+        anchor: Anchor = "start" if right else "end"
+        name_at, levels_at = (x + 2.2, x + 10.5) if right else (x - 2.2, x - 10.5)
+        items.append(Circle(centre=(x, y), radius=DOT_MM, fill="grey", pen="wide"))
+        items.append(Text(at=(name_at, base), text=column, height_mm=NAME_MM, anchor=anchor, bold=True))
+        items.append(Text(at=(levels_at, base), text=" ".join(used[column]), height_mm=NOTES_MM, anchor=anchor))
+    return tuple(items)
+
+
+def _person(foot: Point2) -> Items:
+    """Return a person seen from above, facing the back wall, with words."""
+    x, y = foot
+    shoulders = Shape(
+        points=((x - 4.0, y - 3.0), (x + 4.0, y - 3.0), (x + 3.2, y - 0.8), (x - 3.2, y - 0.8)), fill="tint"
+    )
+    head = Circle(centre=(x, y - 2.4), radius=1.5, fill="white")
+    arrow = (
+        Line(start=(x, y - 5.0), end=(x, y - 9.5), pen="wide"),
+        Shape(points=((x - 1.2, y - 8.0), (x, y - 10.5), (x + 1.2, y - 8.0)), closed=False, pen="wide"),
+    )
+    words = Text(
+        at=(x, y + 3.6), text="left and right are yours, facing the back wall", height_mm=NOTES_MM, anchor="middle"
+    )
+    return (shoulders, head, *arrow, words)
+
+
+def _unrolled(walls: Sequence[_Wall], room: NominalRoom) -> dict[str, float]:
+    """Return how far along the folded-out walls each column stands. [mm]"""
+    along = {walls[0].columns[0]: 0.0}
+    for wall in walls:
+        for before, after in zip(wall.columns, wall.columns[1:], strict=False):
+            along[after] = along[before] + math.dist(room.columns[before], room.columns[after])
+    return along
+
+
+def _top_at(column: str, room: NominalRoom) -> float:
+    return min(room.height_of(column + letter) for letter in room.tops)
+
+
+def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at: float) -> Items:
+    """Return a column's spots as dots, and its name under the floor."""
+    x, floor = view.at((at, 0.0))
+    spots = [view.at((at, room.height_of(column + level))) for level in levels_used(survey, room)[column]]
+    dots = tuple(Circle(centre=spot, radius=DOT_MM, fill="grey", pen="wide") for spot in spots)
+    return (*dots, Text(at=(x, floor + 5.0), text=column, height_mm=NAME_MM, anchor="middle", bold=True))
+
+
+def _words_folded(
+    survey: Survey, room: NominalRoom, walls: Sequence[_Wall], along: dict[str, float], view: View
+) -> Iterator[tuple[Text, ...]]:
+    """Give each word of the folded walls at the places it may take, the best first."""
+    for column, at in along.items():
+        for level in levels_used(survey, room)[column]:
+            x, y = view.at((at, room.height_of(column + level)))
+            if level != "0":
+                yield tuple(
+                    _note((x + dx, y + dy), level, anchor)
+                    for dy in (1.2, -0.7, -1.5, 3.7, 4.7)
+                    for dx, anchor in _BESIDE
+                )
+    for wall in walls:
+        (x0, low), (x1, _) = (
+            view.at((along[wall.columns[place]], _top_at(wall.columns[place], room))) for place in (0, -1)
+        )
+        low = max(low, view.at((0.0, _top_at(wall.columns[-1], room)))[1])
+        floor = view.at((0.0, 0.0))[1]
+        heights = [low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7)]
+        yield tuple(_note(((x0 + x1) / 2, y), wall.name, "middle") for y in heights)
+    line = view.at((0.0, room.line_mm))[1]
+    middles = [view.at(((along[wall.columns[0]] + along[wall.columns[-1]]) / 2, 0.0))[0] for wall in walls]
+    widest = max(walls, key=lambda wall: along[wall.columns[-1]] - along[wall.columns[0]])
+    middles.sort(key=lambda x: abs(x - view.at(((along[widest.columns[0]] + along[widest.columns[-1]]) / 2, 0.0))[0]))
+    yield tuple(_note((x, line + dy), "level line", "middle") for x in middles for dy in (-1.0, 3.5))
+
+
+_BESIDE: tuple[tuple[float, Anchor], ...] = ((2.7, "start"), (-2.7, "end"))
+
+
+def _note(at: Point2, words: str, anchor: Anchor) -> Text:
+    return Text(at=at, text=words, height_mm=NOTES_MM, anchor=anchor)
+
+
+def _heights_folded(survey: Survey, room: NominalRoom, view: View, marks: Marks) -> Items:
+    """Return the heights to mark, beside the first column."""
+    used = {level for levels in levels_used(survey, room).values() for level in levels}
+    items: list[Item] = []
+    for number, height in enumerate(survey.heights_mm, start=1):
+        if str(number) in used:
+            x, y = view.at((0.0, height))
+            words = f"{number}: {show(height, marks)}"
+            items.append(Text(at=(x - 4.0, y + 1.2), text=words, height_mm=NOTES_MM, anchor="end", bold=True))
+            items.append(Line(start=(x - 3.4, y), end=(x - 1.2, y)))
+    return tuple(items)

@@ -1,0 +1,76 @@
+"""From a field list to a field book that is still blank, and from a reading back to what was asked."""
+
+from __future__ import annotations
+
+from nookwright.stages.inputs.survey import (
+    BevelReading,
+    LevelReading,
+    PitchReading,
+    PlumbReading,
+    Reading,
+    RoomKind,
+    Side,
+    SurfaceName,
+    Survey,
+    TapeReading,
+)
+from nookwright.stages.survey.field_lists import ToTake, field_list
+from nookwright.stages.survey.kinds import WALLS
+
+ANY_MM, ANY_DEG = 1.0, 60.0
+"""Values of readings that were not taken yet. They stand for nothing."""
+
+
+def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
+    """Return the field book of a kind of room before anything is read.
+
+    Args:
+        kind: the room's kind.
+        corner: the side of the slope's wall, or of the stair's low end.
+
+    Returns:
+        A reading for each line of the kind's field list, without a value that means anything.
+    """
+    found = field_list(kind, corner)
+    readings = tuple(_blank(one) for one in found.readings)
+    return Survey(kind=kind, corner=corner, heights_mm=found.heights_mm, readings=readings)
+
+
+def asked(reading: Reading, purpose: str = "") -> ToTake:
+    """Return what a reading reads, as a line of a field list.
+
+    Args:
+        reading: the reading.
+        purpose: what it is for.
+
+    Returns:
+        The line.
+    """
+    match reading:
+        case TapeReading():
+            return ToTake(tool="tape", of=(reading.start, reading.end), purpose=purpose)
+        case LevelReading():
+            return ToTake(tool="level", of=(reading.spot,), purpose=purpose)
+        case PlumbReading():
+            return ToTake(tool="plumb", of=(reading.wall, reading.first, reading.second), purpose=purpose)
+        case BevelReading():
+            side = next((wall for wall in reading.walls if wall != "back"), "back")
+            return ToTake(tool="bevel", of=(side, reading.level), purpose=purpose)
+        case PitchReading():
+            return ToTake(tool="slope", of=(), purpose=purpose)
+
+
+def _blank(one: ToTake) -> Reading:
+    if one.tool == "tape":
+        return TapeReading(start=one.of[0], end=one.of[1], length_mm=ANY_MM)
+    if one.tool == "level":
+        return LevelReading(spot=one.of[0], above_mm=ANY_MM)
+    if one.tool == "plumb":
+        return PlumbReading(wall=_wall(one.of[0]), first=one.of[1], second=one.of[2], into_room_mm=ANY_MM)
+    if one.tool == "bevel":
+        return BevelReading(walls=("back", _wall(one.of[0])), level=one.of[1], angle_deg=ANY_DEG)
+    return PitchReading(pitch_deg=ANY_DEG)
+
+
+def _wall(name: str) -> SurfaceName:
+    return next(wall for wall in WALLS if wall == name)
