@@ -13,13 +13,14 @@ from typing import Literal
 
 from nookwright.basics.lengths import Marks
 from nookwright.basics.problems import InvalidInputError, Problem, Where
-from nookwright.files.job_folder import read_job
+from nookwright.files.job_folder import RoomJob, read_job, read_room
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.files.new_job import new_job
 from nookwright.files.plan_file import as_plain, plan_json
 from nookwright.plan import Plan, plan
-from nookwright.stages.inputs.survey import RoomKind
+from nookwright.stages.inputs.survey import RoomKind, Side
 from nookwright.stages.room.advice import NextReading, next_readings
+from nookwright.stages.room.forecast import Forecast, forecast
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
 from nookwright.week import Week, week
@@ -47,13 +48,14 @@ class Written:
     pages: int
 
 
-def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> tuple[Path, ...]:
+def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"], corner: Side = "left") -> tuple[Path, ...]:
     """Write a commented job to fill in.
 
     Args:
         kind: the room's kind.
         folder: where to write it; nothing that exists is overwritten.
         units: units of the job.
+        corner: the side of the slope's wall, or of the stair's low end.
 
     Returns:
         The files written.
@@ -61,7 +63,7 @@ def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> tuple[Pat
     Raises:
         InvalidInputError: when a job is there already.
     """
-    return new_job(kind, folder, units=units)
+    return new_job(kind, folder, units=units, corner=corner)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +73,7 @@ class Surveyed:
     Args:
         room: its true shape, with its uncertainty.
         marks: the units its owner reads.
-        next_readings: what to measure next for the furniture in the brief.
+        next_readings: what to measure next for the furniture in the brief; empty while there is none.
     """
 
     room: Room
@@ -79,22 +81,99 @@ class Surveyed:
     next_readings: tuple[NextReading, ...]
 
 
-def survey_job(folder: Path) -> Surveyed:
-    """Read a job folder and adjust its room.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FieldSheet:
+    """A field sheet that was written.
 
     Args:
-        folder: the job folder.
+        file: the sheet.
+        pages: how many pages it has.
+        readings: how many readings it asks for.
+        missing: how many of them the room file still leaves blank.
+        marks: the units of the room file.
+        forecast: what they will tell.
+    """
+
+    file: Path
+    pages: int
+    readings: int
+    missing: int
+    marks: Marks
+    forecast: Forecast
+
+
+def survey_job(folder: Path) -> Surveyed:
+    """Read a job's room and adjust it.
+
+    Args:
+        folder: the job folder; its brief need not be finished.
 
     Returns:
         The room, and what to measure next.
 
     Raises:
-        InvalidInputError: carries everything wrong with the input.
+        InvalidInputError: carries everything wrong with the room file.
     """
-    job = read_job(folder)
+    job = read_room(folder)
     room = reconcile(job.survey)
-    marks = Marks(units=job.brief.units, resolution=job.brief.resolution)
-    return Surveyed(room=room, marks=marks, next_readings=next_readings(room, job.brief))
+    following = next_readings(room, job.brief) if job.brief else ()
+    return Surveyed(room=room, marks=_marks(job), next_readings=following)
+
+
+def missing_readings(folder: Path) -> tuple[int, int]:
+    """Return how many readings the room file still leaves blank, and how many it names.
+
+    Args:
+        folder: the job folder.
+
+    Raises:
+        InvalidInputError: if anything else is wrong with the room file.
+    """
+    job = read_room(folder, blanks=True)
+    return job.missing, len(job.survey.readings)
+
+
+def write_field_sheet(folder: Path) -> FieldSheet:
+    """Write the sheet to take to the room: FOLDER/out/field-sheet.pdf.
+
+    Args:
+        folder: the job folder; readings may be blank and its brief need not be finished.
+
+    Returns:
+        What was written.
+
+    Raises:
+        InvalidInputError: carries everything wrong with the room file.
+    """
+    from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.pages.field_sheet import field_sheet
+    from nookwright.drawings.sheet import Issue
+
+    job = read_room(folder, blanks=True)
+    found = forecast(job.survey, job.brief)
+    marks, brief = _marks(job), job.brief
+    paper: Literal["A4", "Letter"] = brief.paper if brief else ("A4" if job.survey.units == "mm" else "Letter")
+    title = brief.title if brief else folder.resolve().name
+    issue = Issue(job=title, date=brief.date if brief else "", revision="A", marks=marks, paper=paper)
+    pages = field_sheet(job.survey, found, issue)
+    out = folder / "out"
+    out.mkdir(parents=True, exist_ok=True)
+    (file,) = _write(out, {"field-sheet.pdf": pdf(pages, title=f"{title}: field sheet")})
+    return FieldSheet(
+        file=file,
+        pages=len(pages),
+        readings=len(job.survey.readings),
+        missing=job.missing,
+        marks=marks,
+        forecast=found,
+    )
+
+
+def _marks(job: RoomJob) -> Marks:
+    """Return the units a job's owner reads: the brief's, and before it can be read the room's."""
+    if job.brief:
+        return Marks(units=job.brief.units, resolution=job.brief.resolution)
+    return Marks(units=job.survey.units, resolution=0.5 if job.survey.units == "mm" else 1 / 16)
 
 
 def survey_json(surveyed: Surveyed) -> str:
@@ -111,6 +190,23 @@ def survey_json(surveyed: Surveyed) -> str:
         "readings": room.fits,
         "left_out": room.left_out,
         "next": surveyed.next_readings,
+    }
+    return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
+
+
+def field_sheet_json(sheet: FieldSheet) -> str:
+    """Return a field sheet as JSON: the file, its readings, how long they take, how surely they will tell.
+
+    Args:
+        sheet: what was written.
+    """
+    shown = {
+        "file": str(sheet.file),
+        "readings": sheet.readings,
+        "missing": sheet.missing,
+        "minutes": sheet.forecast.minutes,
+        "spreads": sheet.forecast.spreads + sheet.forecast.furniture,
+        "findable": sheet.forecast.findable,
     }
     return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
 

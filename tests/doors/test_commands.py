@@ -221,12 +221,75 @@ def test_new_then_plan_lists_what_is_still_to_be_measured(tmp_path: Path, capsys
     """The blanks are refused one by one, and nothing is written beside them."""
     folder = tmp_path / "job"
     assert main(["new", "corner-under-slope", str(folder)]) == 0
-    assert f"then: nookwright plan {folder}" in capsys.readouterr().out
+    assert f"and: nookwright plan {folder}" in capsys.readouterr().out
     assert main(["plan", str(folder)]) == 2
     said = capsys.readouterr().err
     assert said.count("Still to be measured: ") >= 20
     assert "Still to be measured: tape BL0 - BR0." in said
     assert {path.name for path in folder.iterdir()} == {"room.yaml", "brief.yaml", "shop.yaml"}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize(("units", "corner"), [("mm", "left"), ("inch", "right")])
+def test_survey_of_a_new_job_prints_the_field_sheet(
+    kind: str, units: str, corner: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where it is, how many readings, how long, and how surely they will tell; that is no failure."""
+    folder = tmp_path / "job"
+    assert main(["new", kind, str(folder), "--units", units, "--corner", corner]) == 0
+    capsys.readouterr()
+    assert main(["survey", str(folder)]) == 0
+    said = capsys.readouterr()
+    assert said.err == ""
+    assert f"Field sheet to take to the room: {folder / 'out' / 'field-sheet.pdf'}, 2 pages" in said.out
+    assert re.search(r"^  \d+ readings, about \d+ minutes", said.out, re.MULTILINE)
+    assert re.search(r"^    corner angles +\+- 0\.\d deg$", said.out, re.MULTILINE)
+    assert (folder / "out" / "field-sheet.pdf").read_bytes().startswith(b"%PDF")
+    assert max(map(len, said.out.replace(str(folder), "job").splitlines())) <= 100
+
+
+def test_survey_of_a_half_filled_job_says_what_is_missing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Line by line, then what to do; the sheet is written only when asked for."""
+    folder = tmp_path / "job"
+    assert main(["new", "alcove", str(folder)]) == 0
+    room = folder / "room.yaml"
+    text = room.read_text(encoding="utf-8")
+    room.write_text(re.sub(r"- BL1 - BR1:", "- BL1 - BR1: 1203", text), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["survey", str(folder)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.count("Still to be measured: ") == 23
+    assert said.err.splitlines()[-3:] == [
+        "1 of 24 readings are in. Take the rest, or take their lines out of room.yaml:",
+        "the room is worked out once nothing it names is blank.",
+        f"To print the field sheet again: nookwright survey {folder} --sheet",
+    ]
+    assert not (folder / "out").exists()
+    assert main(["survey", str(folder), "--sheet"]) == 0
+    assert "Nothing is read yet." not in capsys.readouterr().out
+    assert (folder / "out" / "field-sheet.pdf").is_file()
+
+
+def test_survey_works_before_the_furniture_is_decided(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A brief that cannot be read yet costs the advice on what to measure next, not the room."""
+    folder = examples / "alcove-records"
+    (folder / "brief.yaml").write_text("title: later\n", encoding="utf-8")
+    assert main(["survey", str(folder)]) == 0
+    said = capsys.readouterr().out
+    assert "back left corner" in said
+    assert "Measure next" not in said
+
+
+def test_survey_json_of_a_new_job_tells_of_the_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The file, the readings, and what they will tell."""
+    assert main(["new", "under-stair", str(tmp_path / "job")]) == 0
+    capsys.readouterr()
+    assert main(["survey", "--json", str(tmp_path / "job")]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert Path(data["file"]).is_file()
+    assert data["readings"] == data["missing"] == len(data["findable"])
+    assert all(each["sd"] > 0 for each in data["spreads"])
 
 
 def test_new_never_overwrites(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,29 +6,31 @@ import sys
 from typing import TYPE_CHECKING, Literal
 
 from nookwright import jobs
-from nookwright.cli import printing, room_said
-from nookwright.cli.main import FAILS_A_CHECK, GOOD
+from nookwright.basics.problems import InvalidInputError
+from nookwright.cli import field_sheet_said, printing, room_said
+from nookwright.cli.main import BAD_INPUT, FAILS_A_CHECK, GOOD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from nookwright.plan import Plan
-    from nookwright.stages.inputs.survey import RoomKind
+    from nookwright.stages.inputs.survey import RoomKind, Side
 
 
-def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"]) -> int:
+def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"], corner: Side) -> int:
     """Write a commented job to fill in.
 
     Args:
         kind: the room's kind.
         folder: where to write it.
         units: units of the job.
+        corner: the side of the slope's wall, or of the stair's low end.
 
     Returns:
         The exit code.
     """
-    printing.say_new(folder, jobs.new(kind, folder, units))
+    printing.say_new(folder, jobs.new(kind, folder, units, corner))
     return GOOD
 
 
@@ -61,16 +63,27 @@ def book(folder: Path) -> int:
     return _verdict(planned)
 
 
-def survey(folder: Path, *, as_json: bool) -> int:
-    """Print the room as measured.
+def survey(folder: Path, *, as_json: bool, sheet: bool) -> int:
+    """Print the room as measured; before anything is read, or when asked, write the field sheet instead.
 
     Args:
         folder: the job folder.
         as_json: whether to print JSON.
+        sheet: whether the field sheet is wanted whatever was read.
 
     Returns:
         The exit code.
     """
+    missing, named = jobs.missing_readings(folder)
+    if sheet or (named and missing == named):
+        written = jobs.write_field_sheet(folder)
+        if as_json:
+            sys.stdout.write(jobs.field_sheet_json(written))
+        else:
+            field_sheet_said.say_field_sheet(written, folder)
+        return GOOD
+    if missing:
+        return _still_missing(folder, missing, named)
     surveyed = jobs.survey_job(folder)
     if as_json:
         sys.stdout.write(jobs.survey_json(surveyed))
@@ -95,6 +108,16 @@ def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | Non
         planned = jobs.plan_week(folders, executor, printing.progress)
     printing.say_week(planned, jobs.write_week(planned, out, printing.progress))
     return GOOD
+
+
+def _still_missing(folder: Path, missing: int, named: int) -> int:
+    """Print which readings are missing, and what can be done about it."""
+    try:
+        jobs.survey_job(folder)
+    except InvalidInputError as error:
+        printing.say_problems(error.problems)
+    field_sheet_said.say_missing(folder, missing, named)
+    return BAD_INPUT
 
 
 def _verdict(planned: Plan) -> int:

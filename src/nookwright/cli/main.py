@@ -54,6 +54,12 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("kind", choices=KINDS, metavar="KIND", help="alcove, corner-under-slope or under-stair")
     new.add_argument("folder", type=Path, metavar="FOLDER", help="a folder that does not exist yet, or is empty")
     new.add_argument("--units", choices=("mm", "inch"), default="mm", help="units of the job (default: mm)")
+    new.add_argument(
+        "--corner",
+        choices=("left", "right"),
+        default="left",
+        help="the side of the slope's wall, or of the stair's low end, facing the back wall (default: left)",
+    )
     plan = _command(
         commands,
         "plan",
@@ -65,12 +71,14 @@ def parser() -> argparse.ArgumentParser:
     survey = _command(
         commands,
         "survey",
-        "print the room as measured",
-        "Adjust the readings of room.yaml and print the room's shape, how sure each figure is,\n"
-        "readings that look like slips, and what is not fixed by what was measured.",
+        "print the field sheet, then the room as measured",
+        "Before anything is read: write FOLDER/out/field-sheet.pdf to take to the room, and print how surely\n"
+        "its readings will settle it. Once they are in room.yaml: adjust them and print the readings that look\n"
+        "like slips, what is not fixed by what was measured, what to measure next, and the room's shape.",
     )
     survey.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     survey.add_argument("--json", action="store_true", help="print it as JSON for other programs")
+    survey.add_argument("--sheet", action="store_true", help="write the field sheet whatever was read")
     book = _command(commands, "book", "write only the job book", "Work the job out and write only FOLDER/out/book.pdf.")
     book.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     week = _command(
@@ -153,9 +161,9 @@ def _run(asked: argparse.Namespace) -> int:
 
     try:
         if asked.command == "new":
-            return commands.new(asked.kind, asked.folder, asked.units)
+            return commands.new(asked.kind, asked.folder, asked.units, asked.corner)
         if asked.command == "survey":
-            return commands.survey(asked.folder, as_json=asked.json)
+            return commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet)
         if asked.command == "book":
             return commands.book(asked.folder)
         if asked.command == "week":

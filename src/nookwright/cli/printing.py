@@ -47,7 +47,10 @@ def say_problems(problems: Sequence[Problem]) -> None:
 def say_new(folder: Path, files: Sequence[Path]) -> None:
     """Print what was written for a new job and what comes next."""
     _line(f"Written: {', '.join(path.name for path in files)} in {folder}")
-    _line(f"Fill in every `?` of room.yaml, look through brief.yaml and shop.yaml, then: nookwright plan {folder}")
+    _line("What comes next:")
+    _line(f"  nookwright survey {folder}   prints the field sheet to take to the room")
+    _line(f"  then write its readings into room.yaml, and: nookwright survey {folder}")
+    _line(f"  then look through brief.yaml and shop.yaml, and: nookwright plan {folder}")
 
 
 def say_plan(planned: Plan, written: Written) -> None:

@@ -37,12 +37,16 @@ class Mention:
 
 @dataclass(slots=True, kw_only=True)
 class Desk:
-    """What the reading of one file shares: its kind, its units, the problems noted, the shop keys mentioned."""
+    """What the reading of one file shares: its kind, its units, the problems noted, the shop keys mentioned.
+
+    `blanks` takes the places of readings that were not taken yet; where it is None each of them is a problem.
+    """
 
     file: FileKind
     inspection: Inspection
     units: Units = "mm"
     mentions: list[Mention] = field(default_factory=list)
+    blanks: list[Where] | None = None
 
     def note(self, where: Where, found: str, expected: str, hint: str = "") -> None:
         """Note a problem."""

@@ -13,7 +13,7 @@ from nookwright.files.form import Mention, nearest_hint
 from nookwright.files.prices_file import read_prices
 from nookwright.files.shop_file import read_shop
 from nookwright.files.survey_file import read_survey
-from nookwright.files.tree import Table, read_tree
+from nookwright.files.tree import Table, Text, read_tree
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import NOTHING_BUILT_YET, Facts
 from nookwright.stages.inputs.shop import Shop, Supplier
@@ -31,6 +31,55 @@ class Job:
     brief: Brief
     shop: Shop
     facts: Facts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomJob:
+    """A job as far as its room goes: the furniture may still be undecided, readings may still be missing.
+
+    Args:
+        survey: the field book; the value of a reading not taken yet stands for nothing.
+        missing: how many readings were not taken yet.
+        brief: the furniture; None while it cannot be read.
+    """
+
+    survey: Survey
+    missing: int
+    brief: Brief | None
+
+
+def read_room(folder: Path, *, blanks: bool = False) -> RoomJob:
+    """Return the room of a job, and its brief where that can be read.
+
+    Args:
+        folder: holds room.yaml and mostly brief.yaml.
+        blanks: whether readings may be blank.
+
+    Returns:
+        The room and the brief. A title or an end of the run that is still blank does not keep the brief from being
+        read.
+
+    Raises:
+        InvalidInputError: if anything in room.yaml is wrong; a blank reading too unless `blanks` are allowed.
+    """
+    inspection = Inspection()
+    missing: list[Where] = []
+    tree = _tree(folder / "room.yaml", "room.yaml", inspection)
+    survey = read_survey(tree, inspection, missing if blanks else None) if tree else None
+    inspection.finish()
+    assert survey is not None  # noqa: S101  without it, finish() has raised
+    aside = Inspection()
+    wish = _tree(folder / "brief.yaml", "brief.yaml", aside)
+    brief = read_brief(_without_blanks(wish, folder.resolve().name), aside).brief if wish else None
+    return RoomJob(survey=survey, missing=len(missing), brief=brief)
+
+
+def _without_blanks(wish: Table, title: str) -> Table:
+    """Return a brief without the keys still blank, under a title of its own if it has none yet."""
+    pairs = tuple((key, value) for key, value in wish.pairs if not isinstance(value, Text) or value.value)
+    if not any(key.value == "title" for key, _ in pairs):
+        pairs += ((Text(value="title", where=wish.where), Text(value=title or "not named yet", where=wish.where)),)
+    return replace(wish, pairs=pairs)
 
 
 def read_job(folder: Path) -> Job:

@@ -3,18 +3,47 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from importlib.resources import files
 from pathlib import Path
 
 from nookwright.basics.lengths import Units
 from nookwright.basics.problems import Inspection, Problem, Where
-from nookwright.stages.inputs.survey import RoomKind
+from nookwright.stages.inputs.survey import RoomKind, Side
+from nookwright.stages.survey.asked import sheet_list
+from nookwright.stages.survey.field_lists import FieldList, Tool
+from nookwright.stages.survey.kind_table import HANDED, kind_shape
+from nookwright.stages.survey.shape import Shape
 
 _EITHER = re.compile(r"<<([^|]*)\|([^>]*)>>")
 """`<<metric|inch>>` in a template: the text for either unit system."""
 
 
-def new_job(kind: RoomKind, folder: Path, *, units: Units = "mm") -> tuple[Path, ...]:
+_BLANK = re.compile(r"\{\{(\w+)\}\}")
+"""`{{word}}` in a template: what the kind of room puts there."""
+
+WHAT: dict[RoomKind, str] = {
+    "alcove": "An alcove",
+    "corner-under-slope": "The corner of a room under a sloping ceiling",
+    "under-stair": "The space under a stair",
+}
+
+CORNER: dict[RoomKind, str] = {
+    "corner-under-slope": "the side of the corner's wall",
+    "under-stair": "the low end",
+}
+"""What the corner of a kind is that has one; its readings are those of this side."""
+
+TOOL_NOTES: dict[Tool, str] = {
+    "level": "# above (+) or below (-) one level line round the room; the floor is below",
+    "tape": "# straight from spot to spot",
+    "plumb": "# how far the second spot stands further INTO the room than the first",
+    "bevel": "# the angle inside the room, in degrees",
+    "slope": "# its angle from level, in degrees or as 250 in 300",
+}
+
+
+def new_job(kind: RoomKind, folder: Path, *, units: Units = "mm", corner: Side = "left") -> tuple[Path, ...]:
     """Write a job to fill in: room.yaml, brief.yaml, shop.yaml.
 
     Nothing is ever overwritten. The job cannot be planned before its blanks are filled in: reading it names them.
@@ -23,6 +52,7 @@ def new_job(kind: RoomKind, folder: Path, *, units: Units = "mm") -> tuple[Path,
         kind: the room's kind.
         folder: where to write; made when it does not exist.
         units: what the files use for bare numbers, and the sizes they start from.
+        corner: the side of the slope's wall, or of the stair's low end.
 
     Returns:
         The files written.
@@ -30,7 +60,7 @@ def new_job(kind: RoomKind, folder: Path, *, units: Units = "mm") -> tuple[Path,
     Raises:
         InvalidInputError: if one of the files is there already, or the folder's place is taken by a file.
     """
-    pages = new_job_files(kind, units=units)
+    pages = new_job_files(kind, units=units, corner=corner)
     inspection = Inspection()
     taken = next((place for place in (folder, *folder.parents) if place.exists() and not place.is_dir()), None)
     if taken is not None:
@@ -47,16 +77,64 @@ def new_job(kind: RoomKind, folder: Path, *, units: Units = "mm") -> tuple[Path,
     return tuple(folder / name for name in pages)
 
 
-def new_job_files(kind: RoomKind, *, units: Units = "mm") -> dict[str, str]:
+def new_job_files(kind: RoomKind, *, units: Units = "mm", corner: Side = "left") -> dict[str, str]:
     """Return the text of a new job's files, by file name.
 
     Args:
         kind: the room's kind.
         units: the unit system of their sizes.
+        corner: the side of the slope's wall, or of the stair's low end; only kinds that have one heed it.
+
+    Returns:
+        The files, readings in the order of the field sheet and numbered as there.
     """
-    templates = {"room.yaml": f"room-{kind}.yaml", "brief.yaml": f"brief-{kind}.yaml", "shop.yaml": "shop.yaml"}
+    templates = {"room.yaml": "room.yaml", "brief.yaml": f"brief-{kind}.yaml", "shop.yaml": "shop.yaml"}
     folder = files("nookwright.files") / "templates"
+    blanks = _blanks(kind, corner if kind in HANDED else "left")
+    pages: dict[str, str] = {}
+    for name, template in templates.items():
+        text = (folder / template).read_text(encoding="utf-8")
+        text = _BLANK.sub(lambda found: blanks[found[1]], text)
+        pages[name] = _EITHER.sub(lambda both: both[1 if units == "mm" else 2], text)
+    return pages
+
+
+def _blanks(kind: RoomKind, corner: Side) -> dict[str, str]:
+    """Return what a kind of room puts into the templates."""
+    found, shape = sheet_list(kind, corner), kind_shape(kind, corner)
+    levels = {one.of[0].removeprefix(shape.taken_apart(one.of[0])[0]) for one in found.readings if one.tool == "level"}
+    tops = [f"{letter} on the {shape.tops[letter]}" for letter in shape.tops if letter in levels]
     return {
-        name: _EITHER.sub(lambda both: both[1 if units == "mm" else 2], (folder / template).read_text(encoding="utf-8"))
-        for name, template in templates.items()
+        "what": WHAT[kind],
+        "kind": kind,
+        "origin": shape.origin,
+        "corner": f"corner: {corner:<23}# {CORNER[kind]}\n" if kind in CORNER else "",
+        "columns": ", ".join(f"{name} {column.told}" for name, column in shape.columns.items()),
+        "levels": ", ".join(("0 on the floor", "1, 2, 3... at the marked heights", *tops)),
+        "heights_mm": ", ".join(f"{height:g}" for height in found.heights_mm),
+        "heights_in": ", ".join(f"{height:g}" for height in found.heights_in),
+        "readings": "\n".join(_reading_lines(found)),
+        "run": _run(shape),
     }
+
+
+def _reading_lines(found: FieldList) -> Iterator[str]:
+    """Give the lines of the readings, each with its number on the field sheet and what it is for."""
+    tool, purpose = "", ""
+    for number, one in enumerate(found.readings, start=1):
+        if one.tool != tool:
+            yield f"  {one.tool}:".ljust(31) + TOOL_NOTES[one.tool]
+        name = f"    - {one.text}:".ljust(30)
+        told = f" {one.purpose}" if one.purpose != purpose or one.tool != tool else ""
+        yield f"{name} # {number}{told}"
+        tool, purpose = one.tool, one.purpose
+
+
+def _run(shape: Shape) -> str:
+    """Return the ends of the furniture's run: the wall where one stands there, else a blank."""
+    lines = []
+    for key, name, words in (("start", shape.frame[0], "begins"), ("end", shape.frame[1], "ends")):
+        walled = len(shape.columns[name].walls) > 1
+        blank = f"{key}:".ljust(31) + f"# where the furniture {words} along the back wall, from {shape.frame[0]}"
+        lines.append(f"{key}: wall" if walled else blank)
+    return "\n".join(lines) + "\n"

@@ -26,18 +26,20 @@ from nookwright.stages.survey.tools import ANGLE_GRADES_DEG, LEVEL_GRADES_MM_PER
 _ANSWER = re.compile(r"(none|found|unknown)\b[\s,;:-]*(.*)", re.IGNORECASE)
 
 
-def read_survey(tree: Table, inspection: Inspection) -> Survey | None:
+def read_survey(tree: Table, inspection: Inspection, blanks: list[Where] | None = None) -> Survey | None:
     """Return the survey.
 
     Args:
         tree: the file's tree.
         inspection: takes every problem.
+        blanks: takes the place of every reading left blank, whose value then stands for nothing; None where a blank
+            is a problem.
 
     Returns:
         The survey; None when anything in the file is wrong.
     """
     before = len(inspection.problems)
-    desk = Desk(file="room", inspection=inspection)
+    desk = Desk(file="room", inspection=inspection, blanks=blanks)
     form = Form(tree, "room", desk)
     desk.units = form.choice("units")
     survey = Survey(
@@ -143,3 +145,140 @@ def _questions(form: Form) -> tuple[SiteQuestion, ...]:
             form.desk.note(at(key.where, path), f"{quoted(key.value)} a second time", "it once")
         found.append(SiteQuestion(key=name, answer=answer, note=match[2]))
     return tuple(found)
+<<<<<<< HEAD
+=======
+
+
+def _readings(form: Form) -> tuple[Reading, ...]:
+    """Return every reading, in the order typed."""
+    readings = form.group_in("readings")
+    if readings is None:
+        return ()
+    found: list[Reading] = [
+        *_tape(readings),
+        *_level(readings),
+        *_plumb(readings),
+        *_bevel(readings),
+        *_slope(readings),
+    ]
+    return tuple(sorted(found, key=lambda reading: (reading.where.line, reading.where.column)))
+
+
+def _tape(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, node, path in form.pairs_in("tape"):
+        match = _named(form, _FROM_TO, name, path, "two spots, or a spot and a surface, such as `BL1 - BR1`")
+        value = _value(form, "tape", f"tape {name.value}", node, path)
+        if match:
+            reading = TapeReading(start=match[1], end=match[2], length_mm=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _level(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, node, path in form.pairs_in("level"):
+        match = _named(form, re.compile(r"(\w+)"), name, path, "one spot, such as `BL0`")
+        value = _value(form, "level", f"level {name.value}", node, path)
+        if match:
+            reading = LevelReading(spot=match[1], above_mm=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _plumb(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, node, path in form.pairs_in("plumb"):
+        match = _named(form, _PLUMB, name, path, "a wall and two spots on it, such as `left BL0 - BL3`")
+        value = _value(form, "plumb", f"plumb {name.value}", node, path)
+        if match:
+            wall, where = _wall_name(form, match[1], at(name.where, path)), at(name.where, path)
+            reading = PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=value.read, where=where)
+            found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _bevel(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, node, path in form.pairs_in("bevel"):
+        match = _named(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
+        value = _value(form, "bevel", f"bevel {name.value}", node, path)
+        if match:
+            where = at(name.where, path)
+            walls = (_wall_name(form, match[1], where), _wall_name(form, match[2], where))
+            reading = BevelReading(walls=walls, level=match[3], angle_deg=value.read, where=where)
+            found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _slope(form: Form) -> list[Reading]:
+    found: list[Reading] = []
+    for name, node, path in form.pairs_in("slope"):
+        match = _named(form, re.compile("pitch"), name, path, "the word `pitch`")
+        value = _value(form, "slope", "pitch of the slope", node, path)
+        if match:
+            reading = PitchReading(pitch_deg=value.read, where=at(name.where, path))
+            found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _named(form: Form, shape: re.Pattern[str], name: Text, path: str, expected: str) -> re.Match[str] | None:
+    """Take a reading's name apart; note a problem when it is none."""
+    match = shape.fullmatch(name.value.strip())
+    if match is None:
+        form.desk.note(at(name.where, path), kind_of(name), expected)
+    return match
+
+
+def _wall_name(form: Form, typed: str, where: Where) -> SurfaceName:
+    """Return the wall's name; note a problem when it is no wall."""
+    if typed.lower() in _PLUMB_WALLS:
+        return typed.lower()
+    form.desk.note(where, quoted(typed), "the wall: back, left or right")
+    return "back"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Value:
+    """What was read, its own standard deviation when given, whether it counts, and the text. [mm or deg]"""
+
+    read: float
+    sd: float | None = None
+    use: bool = True
+    typed: str = ""
+
+
+def _value(form: Form, key: str, what: str, node: Node, path: str) -> _Value:
+    """Return what was read."""
+    reader = read_angle if key in ("bevel", "slope") else form.length_in_units
+    if isinstance(node, Table):
+        inner = Form(node, "reading", form.desk, path)
+        reads = inner.values.get("reads")
+        spread = _spread(inner, reader) if inner.has("sd") else None
+        use = inner.yes_no("use")
+        if reads is None and form.desk.blanks is not None:
+            form.desk.blanks.append(at(node.where, path))
+            return _Value(read=1.0, sd=spread, use=use)
+        if reads is None:
+            expected = one_value_of(form.fields[key], form.desk.units)
+            inner.note("reads", "nothing", expected, f"Still to be measured: {what}.")
+            return _Value(read=1.0, sd=spread, use=use)
+        return replace(_value(form, key, what, reads[1], path), sd=spread, use=use)
+    place = at(node.where, path)
+    if isinstance(node, Text) and not node.value and form.desk.blanks is not None:
+        form.desk.blanks.append(place)
+        return _Value(read=1.0)
+    if not isinstance(node, Text) or not node.value:
+        hint = f"Still to be measured: {what}." if isinstance(node, Text) else ""
+        form.desk.note(place, kind_of(node), one_value_of(form.fields[key], form.desk.units), hint)
+        return _Value(read=1.0)
+    return _Value(read=form.checked(key, node.value, reader, 1.0, place), typed=node.value)
+
+
+def _spread(inner: Form, reader: Callable[[str], float]) -> float:
+    """Return a reading's own standard deviation, which must be above 0. [mm or deg]"""
+    spread = inner.read_as("sd", reader, 1.0)
+    if spread <= 0:
+        inner.note("sd", f"{spread:g}", "a standard deviation above 0")
+    return spread
+>>>>>>> 37e0823 (Field sheet before any reading: marks, readings in walking order with boxes, forecast of what they will tell)

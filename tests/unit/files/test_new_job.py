@@ -13,6 +13,8 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
 from nookwright.files.new_job import new_job, new_job_files
 from nookwright.stages.inputs.survey import RoomKind, TapeReading
+from nookwright.stages.survey.asked import sheet_list
+from nookwright.stages.survey.kind_table import HANDED
 from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.spots import spot_names, spots_named_by
 
@@ -52,8 +54,28 @@ def test_a_blank_reading_says_what_is_still_to_be_measured(tmp_path: Path) -> No
     new_job("alcove", tmp_path)
     lines = (tmp_path / "room.yaml").read_text(encoding="utf-8").splitlines()
     line = next(number for number, text in enumerate(lines, start=1) if "BL1 - BR1" in text)
+    place = next(number for number, text in enumerate(lines[: line - 1], start=1) if text.startswith("  tape:"))
     expected = "expected a length from 1 mm to 30000 mm. Still to be measured: tape BL1 - BR1."
-    assert f"room.yaml:{line}:7 readings.tape[1]: found nothing; {expected}" in refusal(tmp_path)
+    assert f"room.yaml:{line}:7 readings.tape[{line - place}]: found nothing; {expected}" in refusal(tmp_path)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_readings_stand_in_the_order_of_the_field_sheet_with_its_numbers(kind: RoomKind) -> None:
+    """Numbered 1, 2, 3... down the file, on either side."""
+    for corner in ("left", "right"):
+        text = new_job_files(kind, corner=corner)["room.yaml"]
+        lines = re.findall(r"^    - ([^:]+):\s+# (\d+)", text, re.MULTILINE)
+        asked = sheet_list(kind, corner if kind in HANDED else "left").readings
+        assert lines == [(one.text, str(number)) for number, one in enumerate(asked, start=1)]
+
+
+def test_a_corner_on_the_right_is_written_so() -> None:
+    """No wall stands at the columns on the left; the run ends at the wall on the right."""
+    pages = new_job_files("corner-under-slope", corner="right")
+    assert "corner: right" in pages["room.yaml"]
+    assert "- right BR0 - BRS:" in pages["room.yaml"]
+    assert "left" not in pages["room.yaml"].split("readings:")[1].split("# skirting")[0]
+    assert re.search(r"^start: +# where the furniture begins.*\nend: wall$", pages["brief.yaml"], re.MULTILINE)
 
 
 @pytest.mark.parametrize(("kind", "units"), EVERY_JOB)

@@ -63,7 +63,8 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
         The stations in order.
     """
     lines = [asked(reading) for reading in survey.readings]
-    purposes = {one.text: one.purpose for one in field_list(survey.kind, survey.corner).readings}
+    listed = field_list(survey.kind, survey.corner)
+    purposes = {one.text: one.purpose for one in listed.readings}
     hooks = hook_ends(lines, found.room.columns)
     parts: list[tuple[tuple[int, str], list[ToWrite]]] = []
     for place, (line, reading) in enumerate(zip(lines, survey.readings, strict=True)):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.flow import Paragraph, lay
 from nookwright.drawings.lettering import NOTES_MM
@@ -15,7 +14,7 @@ from nookwright.drawings.pages.field_views import folded_view, levels_used, plan
 from nookwright.drawings.sheet import Draft, Issue, body, finished
 from nookwright.stages.inputs.survey import LevelReading, Survey
 from nookwright.stages.room.forecast import Forecast, Spread
-from nookwright.stages.survey.kinds import shape_of
+from nookwright.stages.survey.nominal import NominalRoom
 
 VIEWS_SHARE = 0.275
 """Share of the first sheet that the two views take. Our choice."""
@@ -86,11 +85,11 @@ def _steps(survey: Survey, found: Forecast, marks: Marks) -> tuple[Paragraph, ..
             f"Level: where it sees every column, its line about {up} up and under the {top} everywhere. Leave it so"
             f" until reading {last} is in."
         )
-    steps.append(f"Columns: plumb up from the floor, to 10 mm. {_columns(survey)}")
+    steps.append(f"Columns: plumb up from the floor, to 10 mm. {_columns(found.room)}")
     if "S" in used:
         steps.append("S: where a column meets the slope.")
     if any(level.isdigit() and level != "0" for level in used):
-        first = next(iter(found.room.columns))
+        first = found.room.shape.frame[0]
         steps.append(
             f"Heights: tick them at {first}, up from the floor there. Write how far each tick is from the level line;"
             " set the same off from the line at the other columns, not from their own floor."
@@ -100,9 +99,9 @@ def _steps(survey: Survey, found: Forecast, marks: Marks) -> tuple[Paragraph, ..
     return (Paragraph(text="Mark first", bold=True), *words)
 
 
-def _columns(survey: Survey) -> str:
+def _columns(room: NominalRoom) -> str:
     """Return where the columns stand, in words."""
-    columns = shape_of(survey.kind, survey.corner).columns.values()
+    columns = room.shape.columns.values()
     said = []
     for count, words in (
         (2, "in the corners"),

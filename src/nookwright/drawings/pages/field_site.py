@@ -50,16 +50,15 @@ def _sentences(checks: tuple[SelfCheck, ...], marks: Marks) -> list[str]:
     if opposite:
         pairs = "; ".join(f"{', '.join(of)} to {most}" for most, of in opposite.items())
         said.append(f"Nearly equal in most rooms: {pairs}.")
-    for check in checks:
-        if check.kind == "lean":
-            high, low, one, other = check.numbers
-            most = show(check.within_mm, marks, way="up", with_unit=True)
-            said.append(f"{high} is {low} {MINUS} {one} {MINUS} {other}, to {most}: the lean of the walls.")
+    for check in (check for check in checks if check.kind == "lean"):
+        high, low, one, other = check.numbers
+        most = show(check.within_mm, marks, way="up", with_unit=True)
+        said.append(f"{high} is {low} {MINUS} {one} {MINUS} {other}, to {most}: the lean of the walls.")
     squares = [check for check in checks if check.kind == "squares"]
     if squares:
         sums = "; ".join(f"{_squared(check.numbers[:2])} = {_squared(check.numbers[2:])}" for check in squares)
-        most = max(check.within_mm for check in squares)
-        size = f"{most / 1e6:.2f}, in metres" if marks.units == "mm" else f"{most / MM_PER_INCH**2:.0f}, in inches"
+        apart = max(check.within_mm for check in squares)
+        size = f"{apart / 1e6:.2f}, in metres" if marks.units == "mm" else f"{apart / MM_PER_INCH**2:.0f}, in inches"
         said.append(f"On a phone: {sums}, to {size}.")
     return said
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
@@ -12,11 +11,10 @@ from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Anchor, Area, Circle, Item, Items, Line, Shape, Text
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
-from nookwright.stages.inputs.survey import SurfaceName, Survey
-from nookwright.stages.survey.kinds import WALLS, Shape as RoomShape, shape_of
+from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.survey.nominal import NominalRoom
+from nookwright.stages.survey.shape import Wall
 from nookwright.stages.survey.spots import spots_named_by
-from nookwright.stages.survey.walking import apart
 
 NAME_MM = 3.5
 DOT_MM = 0.9
@@ -24,17 +22,9 @@ BEYOND = 0.1
 """How much further than its last column an open wall is drawn, as a share of the sketch. Our choice."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Wall:
-    """A wall with its columns in order from left to right, seen from inside."""
-
-    name: SurfaceName
-    columns: tuple[str, ...]
-
-
 def levels_used(survey: Survey, room: NominalRoom) -> dict[str, tuple[str, ...]]:
     """Return the levels at which each column's spots are read, from the floor up."""
-    spots = {apart(name, room.columns) for reading in survey.readings for name in spots_named_by(reading)}
+    spots = {room.shape.taken_apart(name) for reading in survey.readings for name in spots_named_by(reading)}
     return {column: tuple(sorted(level for found, level in spots if found == column)) for column in room.columns}
 
 
@@ -55,7 +45,7 @@ def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
     inner = area.inset(left=9.0, right=9.0, top=9.0, bottom=21.0)
     low, high = (min(xs) - reach / 2, min(ys) - reach), (max(xs) + reach, max(ys))
     view = _sketch(low, high, inner)
-    walls = _walls(shape_of(survey.kind, survey.corner), room)
+    walls = tuple(room.shape.walls.values())
     items: list[Item] = []
     for wall in walls:
         items.extend(_wall_from_above(wall, walls, room, view, reach))
@@ -77,19 +67,19 @@ def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> 
     Returns:
         The picture.
     """
-    walls = _walls(shape_of(survey.kind, survey.corner), room)
+    walls = tuple(room.shape.walls.values())
     along = _unrolled(walls, room)
-    right, top = max(along.values()), max(_top_at(column, room) for column in along)
+    right, top = max(along.values()), max(room.headroom(column) for column in along)
     view = _sketch((0.0, 0.0), (right, top), area.inset(left=17.0, right=6.0, top=2.5, bottom=6.5))
     items: list[Item] = [
         view.line((0.0, 0.0), (right, 0.0), pen="wide"),
         view.line((0.0, room.line_mm), (right, room.line_mm), dash="chain"),
     ]
     for wall in walls:
-        edge = [(along[name], _top_at(name, room)) for name in wall.columns]
+        edge = [(along[name], room.headroom(name)) for name in wall.ends]
         items.append(Shape(points=view.all_at(edge), closed=False, pen="wide"))
     for column, at in along.items():
-        items.append(view.line((at, 0.0), (at, _top_at(column, room)), ink="grey"))
+        items.append(view.line((at, 0.0), (at, room.headroom(column)), ink="grey"))
         items.extend(_dots_folded(survey, room, view, column, at))
     items.extend(_heights_folded(survey, room, view, marks))
     taken = Taken(within=area)
@@ -107,45 +97,18 @@ def _sketch(low: Point2, high: Point2, area: Area) -> View:
     return fitted(low, high, area, scale=math.ceil(scale))
 
 
-def _walls(shape: RoomShape, room: NominalRoom) -> tuple[_Wall, ...]:
-    """Return the walls from left to right, seen from inside: each begins where the one before it ends."""
-    middle = _middle(room)
-    left_to_right: list[_Wall] = []
-    for name in (surface for surface in shape.surfaces if surface in WALLS):
-        names = [column.name for column in shape.columns.values() if name in column.walls]
-        if len(names) > 1:
-            left_to_right.append(_Wall(name=name, columns=_ordered(names, room, middle)))
-    starts = {wall.columns[0]: wall for wall in left_to_right}
-    ends = {wall.columns[-1] for wall in left_to_right}
-    first = next((wall for wall in left_to_right if wall.columns[0] not in ends), left_to_right[0])
-    chain = [first]
-    while (following := starts.get(chain[-1].columns[-1])) and following is not first:
-        chain.append(following)
-    return tuple(chain)
-
-
-def _ordered(names: Sequence[str], room: NominalRoom, middle: Point2) -> tuple[str, ...]:
-    """Return a wall's columns from left to right, seen from the middle of the room."""
-    (x0, y0), (x1, y1) = room.columns[names[0]], room.columns[names[-1]]
-    ways = (x1 - x0, y1 - y0)
-    found = sorted(names, key=lambda name: room.columns[name][0] * ways[0] + room.columns[name][1] * ways[1])
-    (x0, y0), (x1, y1) = room.columns[found[0]], room.columns[found[-1]]
-    turns = (x1 - x0) * (middle[1] - y0) - (y1 - y0) * (middle[0] - x0)
-    return tuple(found if turns < 0 else reversed(found))
-
-
 def _middle(room: NominalRoom) -> Point2:
     xs, ys = zip(*room.columns.values(), strict=True)
     return (sum(xs) / len(xs), sum(ys) / len(ys))
 
 
-def _wall_from_above(wall: _Wall, walls: Sequence[_Wall], room: NominalRoom, view: View, reach: float) -> Items:
+def _wall_from_above(wall: Wall, walls: Sequence[Wall], room: NominalRoom, view: View, reach: float) -> Items:
     """Return one wall as a hatched band with its name outside it; an open end runs on."""
-    start, end = room.columns[wall.columns[0]], room.columns[wall.columns[-1]]
+    start, end = room.columns[wall.ends[0]], room.columns[wall.ends[1]]
     length = math.dist(start, end)
     along = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-    shared = [name for other in walls if other is not wall for name in other.columns]
-    before, after = (0.0 if wall.columns[place] in shared else reach for place in (0, -1))
+    shared = [name for other in walls if other is not wall for name in other.ends]
+    before, after = (0.0 if wall.ends[place] in shared else reach for place in (0, -1))
     edge = (
         (start[0] - before * along[0], start[1] - before * along[1]),
         (end[0] + after * along[0], end[1] + after * along[1]),
@@ -155,26 +118,35 @@ def _wall_from_above(wall: _Wall, walls: Sequence[_Wall], room: NominalRoom, vie
     upright = abs(outward[0]) > 0.7
     off = 8.0 if upright and outward[0] > 0 else 5.5
     at = (x + off * outward[0], y - off * outward[1] + (0.0 if upright else (3.0 if outward[1] < 0 else 0.0)))
-    name = Text(
-        at=at, text=f"{wall.name} wall", height_mm=NOTES_MM, anchor="middle", angle_deg=90.0 if upright else 0.0
-    )
+    name = Text(at=at, text=wall.told, height_mm=NOTES_MM, anchor="middle", angle_deg=90.0 if upright else 0.0)
     return (*view.wall(edge, side=1.0, band_mm=3.5), name)
 
 
 def _columns_from_above(survey: Survey, room: NominalRoom, view: View) -> Items:
-    """Return every column's dot with its name, and beside that the levels read there."""
-    items: list[Item] = []
-    middle, used = view.at(_middle(room)), levels_used(survey, room)
-    for column, place in room.columns.items():
-        x, y = view.at(place)
-        right, below = x <= middle[0], y < middle[1]
-        base = y + 2.0 + NAME_MM if below else y - 1.8
-        anchor: Anchor = "start" if right else "end"
-        name_at, levels_at = (x + 2.2, x + 10.5) if right else (x - 2.2, x - 10.5)
-        items.append(Circle(centre=(x, y), radius=DOT_MM, fill="grey", pen="wide"))
-        items.append(Text(at=(name_at, base), text=column, height_mm=NAME_MM, anchor=anchor, bold=True))
-        items.append(Text(at=(levels_at, base), text=" ".join(used[column]), height_mm=NOTES_MM, anchor=anchor))
+    """Return every column's dot with its name, and beside or under that the levels read there."""
+    places = {column: view.at(place) for column, place in room.columns.items()}
+    dots = [Circle(centre=place, radius=DOT_MM, fill="grey", pen="wide") for place in places.values()]
+    names, beside = [], []
+    (middle_x, middle_y), used = view.at(_middle(room)), levels_used(survey, room)
+    for column, (x, y) in places.items():
+        way = 1 if x <= middle_x else -1
+        base = y + 2.0 + NAME_MM if y < middle_y else y + 1.2
+        names.append(Text(at=(x + 2.2 * way, base), text=column, height_mm=NAME_MM, anchor=_anchor(way), bold=True))
+        spots = ((10.5, 0.0), (2.2, 4.4), (2.2, -5.0), (14.0, 4.4), (14.0, -5.0))
+        levels = " ".join(used[column])
+        beside.append(tuple(_note((x + dx * way, base + dy), levels, _anchor(way)) for dx, dy in spots))
+    taken = Taken()
+    taken.note((*dots, *names))
+    items: list[Item] = [*dots, *names]
+    for candidates in beside:
+        chosen = candidates[taken.first_free(candidates)]
+        taken.note((chosen,))
+        items.append(chosen)
     return tuple(items)
+
+
+def _anchor(way: int) -> Anchor:
+    return "start" if way > 0 else "end"
 
 
 def _person(foot: Point2) -> Items:
@@ -194,17 +166,13 @@ def _person(foot: Point2) -> Items:
     return (shoulders, head, *arrow, words)
 
 
-def _unrolled(walls: Sequence[_Wall], room: NominalRoom) -> dict[str, float]:
+def _unrolled(walls: Sequence[Wall], room: NominalRoom) -> dict[str, float]:
     """Return how far along the folded-out walls each column stands. [mm]"""
-    along = {walls[0].columns[0]: 0.0}
+    along = {walls[0].ends[0]: 0.0}
     for wall in walls:
-        for before, after in zip(wall.columns, wall.columns[1:], strict=False):
-            along[after] = along[before] + math.dist(room.columns[before], room.columns[after])
+        before, after = wall.ends
+        along[after] = along[before] + math.dist(room.columns[before], room.columns[after])
     return along
-
-
-def _top_at(column: str, room: NominalRoom) -> float:
-    return min(room.height_of(column + letter) for letter in room.tops)
 
 
 def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at: float) -> Items:
@@ -216,7 +184,7 @@ def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at:
 
 
 def _words_folded(
-    survey: Survey, room: NominalRoom, walls: Sequence[_Wall], along: dict[str, float], view: View
+    survey: Survey, room: NominalRoom, walls: Sequence[Wall], along: dict[str, float], view: View
 ) -> Iterator[tuple[Text, ...]]:
     """Give each word of the folded walls at the places it may take, the best first."""
     for column, at in along.items():
@@ -229,17 +197,15 @@ def _words_folded(
                     for dx, anchor in _BESIDE
                 )
     for wall in walls:
-        (x0, low), (x1, _) = (
-            view.at((along[wall.columns[place]], _top_at(wall.columns[place], room))) for place in (0, -1)
-        )
-        low = max(low, view.at((0.0, _top_at(wall.columns[-1], room)))[1])
+        (x0, low), (x1, _) = (view.at((along[wall.ends[place]], room.headroom(wall.ends[place]))) for place in (0, -1))
+        low = max(low, view.at((0.0, room.headroom(wall.ends[1])))[1])
         floor = view.at((0.0, 0.0))[1]
         heights = [low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7)]
         yield tuple(_note(((x0 + x1) / 2, y), wall.name, "middle") for y in heights)
     line = view.at((0.0, room.line_mm))[1]
-    middles = [view.at(((along[wall.columns[0]] + along[wall.columns[-1]]) / 2, 0.0))[0] for wall in walls]
-    widest = max(walls, key=lambda wall: along[wall.columns[-1]] - along[wall.columns[0]])
-    middles.sort(key=lambda x: abs(x - view.at(((along[widest.columns[0]] + along[widest.columns[-1]]) / 2, 0.0))[0]))
+    middles = [view.at(((along[wall.ends[0]] + along[wall.ends[1]]) / 2, 0.0))[0] for wall in walls]
+    widest = max(walls, key=lambda wall: along[wall.ends[1]] - along[wall.ends[0]])
+    middles.sort(key=lambda x: abs(x - view.at(((along[widest.ends[0]] + along[widest.ends[1]]) / 2, 0.0))[0]))
     yield tuple(_note((x, line + dy), "level line", "middle") for x in middles for dy in (-1.0, 3.5))
 
 

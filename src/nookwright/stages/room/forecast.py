@@ -19,7 +19,6 @@ from nookwright.stages.inputs.survey import (
 )
 from nookwright.stages.room.candidates import (
     BEVEL_MINUTES,
-    DIAGONAL_MINUTES,
     LEVEL_MINUTES,
     NEW_MARK_MINUTES,
     PITCH_MINUTES,
@@ -130,8 +129,7 @@ def minutes_for(readings: Sequence[Reading]) -> float:
 def _minutes(reading: Reading) -> float:
     match reading:
         case TapeReading():
-            same_side = reading.start[:1] == reading.end[:1] or reading.start[1:2] == reading.end[1:2]
-            return TAPE_MINUTES if same_side else DIAGONAL_MINUTES
+            return TAPE_MINUTES
         case LevelReading():
             return LEVEL_MINUTES
         case PlumbReading():
@@ -164,10 +162,19 @@ def _spreads(derived: Sequence[Derived]) -> tuple[Spread, ...]:
 
 
 def _furniture(room: Room, brief: Brief) -> tuple[Spread, ...]:
-    """Return the greatest spread of each thing that the furniture needs to know."""
+    """Return the greatest spread of each thing that the furniture needs to know, over all its tiers."""
     right = max(spot.xyz[0] for spot in room.spots)
     found: dict[str, float] = {}
     for aim in wanted(brief, room.fields, right):
         variance = float(aim.row @ room.covariance @ aim.row) + aim.own_variance
-        found[aim.words] = max(found.get(aim.words, 0.0), math.sqrt(variance))
+        words = _of_any_tier(aim.words, brief)
+        found[words] = max(found.get(words, 0.0), math.sqrt(variance))
     return tuple(Spread(what=words, unit="mm", sd=sd) for words, sd in found.items())
+
+
+def _of_any_tier(words: str, brief: Brief) -> str:
+    """Return what is wanted with the furniture in place of the tier: `the width of the furniture`."""
+    for tier in brief.tiers:
+        if isinstance(tier, Cases) and words.endswith(f" {tier.name}"):
+            return f"{words.removesuffix(tier.name)}the furniture"
+    return words

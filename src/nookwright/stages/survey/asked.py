@@ -1,6 +1,8 @@
-"""From a field list to a field book that is still blank, and from a reading back to what was asked."""
+"""What a field sheet asks, in its order: as a list, as a field book still blank, and as a line for each reading."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
@@ -10,12 +12,28 @@ from nookwright.stages.inputs.survey import (
     Reading,
     RoomKind,
     Side,
-    SurfaceName,
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.field_lists import ToTake, field_list
-from nookwright.stages.survey.kinds import WALLS
+from nookwright.stages.survey.field_lists import FieldList, ToTake, field_list
+from nookwright.stages.survey.kind_table import kind_shape
+from nookwright.stages.survey.walking import walking_order
+
+
+def sheet_list(kind: RoomKind, corner: Side = "left") -> FieldList:
+    """Return what to mark and read in a kind of room, in the order with the least walking.
+
+    Args:
+        kind: the room's kind.
+        corner: the side of the slope's wall, or of the stair's low end.
+
+    Returns:
+        The kind's field list in the order of the field sheet.
+    """
+    found = field_list(kind, corner)
+    columns = {name: column.place for name, column in kind_shape(kind, corner).columns.items()}
+    return replace(found, readings=walking_order(found.readings, columns))
+
 
 ANY_MM, ANY_DEG = 1.0, 60.0
 """Values of readings that were not taken yet. They stand for nothing."""
@@ -29,9 +47,9 @@ def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
         corner: the side of the slope's wall, or of the stair's low end.
 
     Returns:
-        A reading for each line of the kind's field list, without a value that means anything.
+        A reading for each line of the kind's field list in the order of the sheet; their values mean nothing.
     """
-    found = field_list(kind, corner)
+    found = sheet_list(kind, corner)
     readings = tuple(_blank(one) for one in found.readings)
     return Survey(kind=kind, corner=corner, heights_mm=found.heights_mm, readings=readings)
 
@@ -66,11 +84,7 @@ def _blank(one: ToTake) -> Reading:
     if one.tool == "level":
         return LevelReading(spot=one.of[0], above_mm=ANY_MM)
     if one.tool == "plumb":
-        return PlumbReading(wall=_wall(one.of[0]), first=one.of[1], second=one.of[2], into_room_mm=ANY_MM)
+        return PlumbReading(wall=one.of[0], first=one.of[1], second=one.of[2], into_room_mm=ANY_MM)
     if one.tool == "bevel":
-        return BevelReading(walls=("back", _wall(one.of[0])), level=one.of[1], angle_deg=ANY_DEG)
+        return BevelReading(walls=("back", one.of[0]), level=one.of[1], angle_deg=ANY_DEG)
     return PitchReading(pitch_deg=ANY_DEG)
-
-
-def _wall(name: str) -> SurfaceName:
-    return next(wall for wall in WALLS if wall == name)

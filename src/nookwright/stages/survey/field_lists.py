@@ -126,13 +126,13 @@ _LISTS: dict[RoomKind, FieldList] = {
     ),
     "corner-under-slope": FieldList(
         kind="corner-under-slope",
-        heights_mm=(150.0, 500.0, 1200.0),
-        heights_in=(6.0, 20.0, 48.0),
+        heights_mm=(500.0,),
+        heights_in=(20.0,),
         readings=(
             *_FLOOR,
             *_SLOPE,
             *_figure("0"),
-            *_tapes("corner angle, second height", "BL2 BR2", "BL2 FL2", "BR2 FL2"),
+            *_tapes("corner angle, second height", "BL1 BR1", "BL1 FL1", "BR1 FL1"),
             *_tapes("along the slope", "BLS BRS", "FLS FRS", "BLS FRS"),
             *_plumbs("lean of the left wall, up to the slope", "left BL0 BLS", "left FL0 FLS"),
             *_plumbs("lean of the back wall, up to the slope", "back BL0 BLS", "back BR0 BRS"),
@@ -140,8 +140,8 @@ _LISTS: dict[RoomKind, FieldList] = {
     ),
     "under-stair": FieldList(
         kind="under-stair",
-        heights_mm=(150.0, 900.0, 1500.0),
-        heights_in=(6.0, 36.0, 60.0),
+        heights_mm=(150.0,),
+        heights_in=(6.0,),
         readings=(
             *_FLOOR,
             *_SLOPE,

@@ -17,42 +17,27 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kinds import AXES, shape_of
-from nookwright.stages.survey.walking import apart
+from nookwright.stages.survey.kind_table import kind_shape
+from nookwright.stages.survey.shape import Shape
 
-Place = tuple[float, float, float]
-Top = tuple[float, float]
-"""A top surface: its height at x = 0, and its rise towards +x for each millimetre. [mm, mm/mm]"""
+Plane = tuple[float, float, float]
+"""A surface overhead: its height at x = y = 0, and its rises along x and y. [mm, mm/mm]"""
 
-LEVEL_LINE_MM = 1000.0
-"""Height of the level line above the floor where no top is lower: at the chest. [mm] Common practice, no source."""
+CEILING_MM = 2400.0
+"""Height of a usual ceiling. [mm] Common practice, no source."""
 
-LINE_SHARE = 0.6
-"""Under a low top the level line stands at this share of its height, so that every top lies above it.
+SLOPES: dict[RoomKind, tuple[float, float]] = {"under-stair": (430.0, 40.0)}
+USUAL_SLOPE = (800.0, 38.0)
+"""Height of a slope at its low side, and its pitch; those of a kind where they differ. [mm, deg]
 Common practice, no source."""
 
+LEVEL_LINE_MM = 1000.0
+"""Height of the level line above the floor where nothing overhead is lower: the chest. [mm]
+Common practice, no source."""
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Usual:
-    """Usual sizes of a kind of room. Common practice, no source.
-
-    Args:
-        width_mm, depth_mm: along the back wall, and out to the front spots. [mm]
-        top_mm: height of its ceiling, or of its slope at the low side. [mm]
-        pitch_deg: of its slope; 0 for a ceiling. [deg]
-    """
-
-    width_mm: float
-    depth_mm: float
-    top_mm: float
-    pitch_deg: float = 0.0
-
-
-USUAL: dict[RoomKind, Usual] = {
-    "alcove": Usual(width_mm=1200.0, depth_mm=500.0, top_mm=2400.0),
-    "corner-under-slope": Usual(width_mm=1850.0, depth_mm=600.0, top_mm=800.0, pitch_deg=38.0),
-    "under-stair": Usual(width_mm=2050.0, depth_mm=800.0, top_mm=430.0, pitch_deg=40.0),
-}
+LINE_SHARE = 0.6
+"""Under a low slope the level line stands at this share of its height, so that all of it lies above the line.
+Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,38 +45,40 @@ class NominalRoom:
     """A room of a kind with nothing crooked in it.
 
     Args:
-        kind, corner: as in the survey.
+        shape: its walls and columns.
         heights_mm: heights of the marked levels. [mm]
         columns: where each column stands on plan. [mm]
-        tops: its top surfaces by the letter of their level.
+        overhead: slopes and ceiling.
         line_mm: height of the level line above the floor. [mm]
     """
 
-    kind: RoomKind
-    corner: Side
+    shape: Shape
     heights_mm: tuple[float, ...]
     columns: dict[str, tuple[float, float]]
-    tops: dict[str, Top]
+    overhead: dict[SurfaceName, Plane]
     line_mm: float
 
-    def place(self, spot: str) -> Place:
+    def place(self, spot: str) -> tuple[float, float, float]:
         """Return where a spot is. [mm]"""
-        x, y = self.columns[apart(spot, self.columns)[0]]
+        x, y = self.columns[self.shape.taken_apart(spot)[0]]
         return (x, y, self.height_of(spot))
 
     def height_of(self, spot: str) -> float:
         """Return how high a spot is above the floor. [mm]"""
-        column, level = apart(spot, self.columns)
-        if level in self.tops:
-            height, rise = self.tops[level]
-            return height + rise * self.columns[column][0]
+        column, level = self.shape.taken_apart(spot)
+        if level in self.shape.tops:
+            return self.under(self.shape.tops[level], column)
         return 0.0 if level == "0" else self.heights_mm[int(level) - 1]
 
-    def wall_at(self, surface: SurfaceName) -> float:
-        """Return where a wall is along its own axis. [mm]"""
-        axis = AXES[surface][0]
-        shape = shape_of(self.kind, self.corner)
-        return next(self.columns[name][axis] for name, column in shape.columns.items() if surface in column.walls)
+    def under(self, surface: SurfaceName, column: str) -> float:
+        """Return how high a surface overhead is at a column. [mm]"""
+        height, along_x, along_y = self.overhead[surface]
+        x, y = self.columns[column]
+        return height + along_x * x + along_y * y
+
+    def headroom(self, column: str) -> float:
+        """Return how high the lowest surface overhead is at a column. [mm]"""
+        return min(self.under(surface, column) for surface in self.overhead)
 
 
 def nominal_room(
@@ -108,29 +95,36 @@ def nominal_room(
         kind: the room's kind.
         corner: the side of the slope's wall, or of the stair's low end.
         heights_mm: heights of the marked levels. [mm]
-        width_mm, depth_mm: in place of the usual ones. [mm]
+        width_mm, depth_mm: in place of the usual ones, where every wall runs straight or square to the back. [mm]
 
     Returns:
         The room.
     """
-    usual = USUAL[kind]
-    width, depth = width_mm or usual.width_mm, depth_mm or usual.depth_mm
-    shape = shape_of(kind, corner)
-    columns = {
-        name: (width if column.side == "right" else 0.0, -depth if column.front else 0.0)
-        for name, column in shape.columns.items()
-    }
-    rise = math.tan(math.radians(usual.pitch_deg)) * (1 if corner == "left" else -1)
-    at_left = usual.top_mm if rise >= 0 else usual.top_mm - rise * width
-    letter = "S" if "S" in shape.tops else "T"
-    return NominalRoom(
-        kind=kind,
-        corner=corner,
-        heights_mm=heights_mm,
-        columns=columns,
-        tops={letter: (at_left, rise)},
-        line_mm=min(LEVEL_LINE_MM, LINE_SHARE * usual.top_mm),
-    )
+    shape = kind_shape(kind, corner)
+    columns = {name: column.place for name, column in shape.columns.items()}
+    if all(wall.tilt == 0 for wall in shape.walls.values()):
+        wide = columns[shape.frame[1]][0] - columns[shape.frame[0]][0]
+        deep = -min(y for _, y in columns.values())
+        across, out = (width_mm or wide) / wide, (depth_mm or deep) / deep
+        columns = {name: (across * x, out * y) for name, (x, y) in columns.items()}
+    overhead = _overhead(shape, corner, columns)
+    room = NominalRoom(shape=shape, heights_mm=heights_mm, columns=columns, overhead=overhead, line_mm=LEVEL_LINE_MM)
+    lowest = min(room.headroom(column) for column in columns)
+    return replace(room, line_mm=min(LEVEL_LINE_MM, LINE_SHARE * lowest))
+
+
+def _overhead(shape: Shape, corner: Side, columns: dict[str, tuple[float, float]]) -> dict[SurfaceName, Plane]:
+    """Return the slopes, or where there are none the ceiling."""
+    if not shape.slopes:
+        return {"ceiling": (CEILING_MM, 0.0, 0.0)}
+    low, pitch = SLOPES.get(shape.kind, USUAL_SLOPE)
+    found: dict[SurfaceName, Plane] = {}
+    for name, slope in shape.slopes.items():
+        way = slope.rises or (1 if corner == "left" else -1)  # a slope that may rise either way is low at the corner
+        rise = tuple(way * math.tan(math.radians(pitch)) * part for part in slope.rise)
+        least = min(rise[0] * x + rise[1] * y for x, y in columns.values())
+        found[name] = (low - least, rise[0], rise[1])
+    return found
 
 
 def read_exactly(survey: Survey, room: NominalRoom) -> Survey:
@@ -155,21 +149,33 @@ def _exact(reading: Reading, room: NominalRoom) -> Reading:
         case PlumbReading():
             return replace(reading, into_room_mm=0.0)
         case BevelReading():
-            return replace(reading, angle_deg=90.0)
+            return replace(reading, angle_deg=_angle(reading, room))
         case PitchReading():
-            return replace(reading, pitch_deg=math.degrees(math.atan(abs(room.tops["S"][1]))))
+            _, along_x, along_y = next(iter(room.overhead.values()))
+            return replace(reading, pitch_deg=math.degrees(math.atan(math.hypot(along_x, along_y))))
 
 
 def _length(tape: TapeReading, room: NominalRoom) -> float:
     start = room.place(tape.start)
-    shape = shape_of(room.kind, room.corner)
-    surface = next((name for name in shape.surfaces + shape.optional if name == tape.end), None)
-    if surface is None:
+    if not room.shape.may_have(tape.end):
         return math.dist(start, room.place(tape.end))
-    if surface == "floor":
+    if tape.end in room.overhead:
+        height, along_x, along_y = room.overhead[tape.end]
+        above = height + along_x * start[0] + along_y * start[1] - start[2]
+        return abs(above) / math.sqrt(1 + along_x**2 + along_y**2)
+    if tape.end not in room.shape.walls:
         return start[2]
-    letter = next((letter for letter, top in shape.tops.items() if top == surface), None)
-    if letter is None:
-        return abs(start[AXES[surface][0]] - room.wall_at(surface))
-    height, rise = room.tops[letter]
-    return (height + rise * start[0] - start[2]) / math.hypot(1.0, rise)
+    wall = room.shape.walls[tape.end]
+    x, y = room.columns[wall.ends[0]]
+    return abs((start[0] - x) * wall.facing[0] + (start[1] - y) * wall.facing[1])
+
+
+def _angle(bevel: BevelReading, room: NominalRoom) -> float:
+    """Return the angle between two walls inside the room; 90 where the kind has no such corner. [deg]"""
+    for corner in room.shape.corners:
+        if set(corner.walls) == set(bevel.walls):
+            x, y = room.columns[corner.column]
+            one, other = (math.atan2(room.columns[arm][1] - y, room.columns[arm][0] - x) for arm in corner.arms)
+            turn = math.degrees(abs(one - other)) % 360
+            return min(turn, 360 - turn)
+    return 90.0

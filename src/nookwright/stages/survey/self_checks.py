@@ -11,7 +11,6 @@ from typing import Literal
 from nookwright.stages.inputs.survey import PlumbReading, Survey, TapeReading
 from nookwright.stages.survey.nominal import NominalRoom
 from nookwright.stages.survey.tools import plumb_sd_mm, tape_sd_mm
-from nookwright.stages.survey.walking import apart
 
 Kind = Literal["opposite", "squares", "lean"]
 
@@ -70,7 +69,7 @@ def _tapes(survey: Survey, room: NominalRoom) -> Tapes:
     found: Tapes = {}
     for place, reading in enumerate(survey.readings):
         if isinstance(reading, TapeReading):
-            (first, level), (second, other) = apart(reading.start, room.columns), apart(reading.end, room.columns)
+            (first, level), (second, other) = (room.shape.taken_apart(spot) for spot in (reading.start, reading.end))
             if first and second and level == other:
                 found.setdefault((level, frozenset((first, second))), place)
     return found
@@ -108,48 +107,40 @@ def _of_figure(figure: _Figure, survey: Survey, room: NominalRoom) -> list[SelfC
 
 
 def _leans(survey: Survey, room: NominalRoom, tapes: Tapes) -> list[SelfCheck]:
-    """Return widths taped at two levels between walls that were plumbed from the one to the other."""
-    plumbs: dict[tuple[str, str, str], list[tuple[str, int]]] = {}
-    for place, reading in enumerate(survey.readings):
-        if isinstance(reading, PlumbReading):
-            (column, low), (other, high) = apart(reading.first, room.columns), apart(reading.second, room.columns)
-            if column == other:
-                plumbs.setdefault((column, low, high), []).append((reading.wall, place))
+    """Return widths taped at two levels between facing walls that were plumbed from the one to the other."""
+    plumbs = _plumbs(survey, room)
     found = []
-    for (column, low, high), ones in plumbs.items():
-        for (other, at, to), others in plumbs.items():
-            pair = frozenset((column, other))
-            facing = _facing(ones, others, survey, room, column, other)
-            if column < other and (at, to) == (low, high) and facing and (low, pair) in tapes and (high, pair) in tapes:
-                found.append(_lean((tapes[high, pair], tapes[low, pair], *facing), survey, room))
+    for span in room.shape.spans:
+        if span.walls is None:
+            continue
+        for wall, column, low, high in plumbs:
+            beyond = (span.walls[1], span.columns[1], low, high)
+            at_low, at_high = (tapes.get((level, frozenset(span.columns))) for level in (low, high))
+            if (wall, column) != (span.walls[0], span.columns[0]) or beyond not in plumbs:
+                continue
+            if at_low is not None and at_high is not None:
+                pair = (plumbs[wall, column, low, high], plumbs[beyond])
+                found.append(_lean((at_high, at_low, *pair), survey, room))
     return found
 
 
-def _facing(
-    ones: Sequence[tuple[str, int]],
-    others: Sequence[tuple[str, int]],
-    survey: Survey,
-    room: NominalRoom,
-    column: str,
-    other: str,
-) -> tuple[int, int] | None:
-    """Return the plumb readings of two walls that face each other across two columns."""
-    for wall, place in ones:
-        for across, beyond in others:
-            if wall != across and {wall, across} == {"left", "right"}:
-                return place, beyond
-    return None
+def _plumbs(survey: Survey, room: NominalRoom) -> dict[tuple[str, str, str, str], int]:
+    """Return the plumb readings by wall, column, lower and upper level."""
+    found: dict[tuple[str, str, str, str], int] = {}
+    for place, reading in enumerate(survey.readings):
+        if isinstance(reading, PlumbReading):
+            column, low = room.shape.taken_apart(reading.first)
+            found.setdefault((reading.wall, column, low, room.shape.taken_apart(reading.second)[1]), place)
+    return found
 
 
-def _lean(places: tuple[int, ...], survey: Survey, room: NominalRoom) -> SelfCheck:
-    high, low, one, other = places
-    width = _length(survey, low, room)
-    reading = survey.readings[one]
-    rise = 0.0
+def _lean(places: tuple[int, int, int, int], survey: Survey, room: NominalRoom) -> SelfCheck:
+    _, low, one, _ = places
+    width, reading, rise = _length(survey, low, room), survey.readings[one], 0.0
     if isinstance(reading, PlumbReading):
         rise = room.height_of(reading.second) - room.height_of(reading.first)
     spread = math.sqrt(2 * tape_sd_mm(width, survey.tools) ** 2 + 2 * plumb_sd_mm(rise, survey.tools) ** 2)
-    return SelfCheck(kind="lean", numbers=_numbers((high, low, one, other)), within_mm=SDS * spread)
+    return SelfCheck(kind="lean", numbers=_numbers(places), within_mm=SDS * spread)
 
 
 def _length(survey: Survey, place: int, room: NominalRoom) -> float:

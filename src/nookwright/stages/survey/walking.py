@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from itertools import groupby
+from operator import itemgetter
 
 from nookwright.stages.survey.field_lists import ToTake
 
@@ -42,7 +42,8 @@ _SET_OUT: dict[Way, _Trail] = {("", START): _Trail(0.0)}
 def walking_order(readings: Sequence[ToTake], columns: Mapping[str, Place]) -> tuple[ToTake, ...]:
     """Return the readings in the order with the least walking.
 
-    They are grouped by tool and, tapes, by the level they lie at; within a group every order is weighed.
+    They are grouped by tool and, tapes, by the level they lie at; within a group every order is weighed. What is read
+    a second time comes after all else of its tool, so that it is a look of its own.
 
     Args:
         readings: what to read.
@@ -53,9 +54,13 @@ def walking_order(readings: Sequence[ToTake], columns: Mapping[str, Place]) -> t
     """
     places = {**columns, START: _start(columns)}
     trails = _SET_OUT
-    by_station = partial(station, columns=tuple(columns))
-    for _, group in groupby(sorted(readings, key=by_station), key=by_station):
-        trails = _through(trails, tuple(group), places)
+    turns = [tuple(other.of for other in readings[:place]).count(one.of) for place, one in enumerate(readings)]
+    keyed = [
+        ((station(one, columns)[0], turn, station(one, columns)[1]), one)
+        for one, turn in zip(readings, turns, strict=True)
+    ]
+    for _, group in groupby(sorted(keyed, key=itemgetter(0)), key=itemgetter(0)):
+        trails = _through(trails, tuple(one for _, one in group), places)
     return min(trails.values(), key=lambda trail: trail.walked_mm).taken
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from importlib.resources import files
 from typing import get_args
 
 import numpy as np
@@ -75,6 +74,6 @@ def test_a_new_job_asks_for_exactly_the_list(kind: RoomKind) -> None:
     asked = Counter(re.findall(r"^    - ([^:]+):", text, flags=re.MULTILINE))
     found = field_list(kind)
     assert asked == Counter(one.text for one in found.readings)
-    template = (files("nookwright.files") / "templates" / f"room-{kind}.yaml").read_text(encoding="utf-8")
     metric, inch = (", ".join(f"{h:g}" for h in heights) for heights in (found.heights_mm, found.heights_in))
-    assert f"heights: [<<{metric}|{inch}>>]" in template
+    assert f"heights: [{metric}]" in text
+    assert f"heights: [{inch}]" in new_job_files(kind, units="inch")["room.yaml"]
