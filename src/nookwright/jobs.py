@@ -23,6 +23,7 @@ from nookwright.stages.room.advice import NextReading, next_readings
 from nookwright.stages.room.forecast import Forecast, forecast
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
+from nookwright.stages.survey.asked import spot_readings
 from nookwright.week import Week, week
 
 Progress = Callable[[str], None]
@@ -150,19 +151,20 @@ def write_field_sheet(folder: Path) -> FieldSheet:
     from nookwright.drawings.sheet import Issue
 
     job = read_room(folder, blanks=True)
-    found = forecast(job.survey, job.brief)
+    survey = replace(job.survey, readings=spot_readings(job.survey))
+    found = forecast(survey, job.brief)
     marks, brief = _marks(job), job.brief
     paper: Literal["A4", "Letter"] = brief.paper if brief else ("A4" if job.survey.units == "mm" else "Letter")
     title = brief.title if brief else folder.resolve().name
     issue = Issue(job=title, date=brief.date if brief else "", revision="A", marks=marks, paper=paper)
-    pages = field_sheet(job.survey, found, issue)
+    pages = field_sheet(survey, found, issue)
     out = folder / "out"
     out.mkdir(parents=True, exist_ok=True)
     (file,) = _write(out, {"field-sheet.pdf": pdf(pages, title=f"{title}: field sheet")})
     return FieldSheet(
         file=file,
         pages=len(pages),
-        readings=len(job.survey.readings),
+        readings=len(survey.readings),
         missing=job.missing,
         marks=marks,
         forecast=found,

@@ -27,7 +27,7 @@ _SPOT = re.compile(r"(\w+)")
 
 
 def read_readings(form: Form) -> tuple[Reading, ...]:
-    """Return every reading, in the order typed within each tool.
+    """Return every reading, in the order typed.
 
     Args:
         form: the file's outermost keys.
@@ -35,7 +35,7 @@ def read_readings(form: Form) -> tuple[Reading, ...]:
     readings = form.group_in("readings")
     if readings is None:
         return ()
-    return (
+    found: list[Reading] = [
         *_tape(readings),
         *_rough(readings),
         *_level(readings),
@@ -43,7 +43,8 @@ def read_readings(form: Form) -> tuple[Reading, ...]:
         *_bevel(readings),
         *_slope(readings),
         *read_gaps(readings),
-    )
+    ]
+    return tuple(sorted(found, key=lambda reading: (reading.where.line, reading.where.column)))
 
 
 def _tape(form: Form) -> list[Reading]:

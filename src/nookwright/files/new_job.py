@@ -114,6 +114,7 @@ def _blanks(kind: RoomKind, corner: Side) -> dict[str, str]:
         "heights_mm": ", ".join(f"{height:g}" for height in found.heights_mm),
         "heights_in": ", ".join(f"{height:g}" for height in found.heights_in),
         "readings": "\n".join(_reading_lines(found)),
+        "edge": next(f"{one.of[0]} {one.of[1]}" for one in found.readings if one.tool == "plumb"),
         "run": _run(shape),
     }
 

@@ -47,6 +47,10 @@ def values_of(form: Form, key: str, what: str, node: Node, path: str) -> list[Re
         reads = inner.values.get("reads")
         spread = spread_of(inner, _reader(form, key)) if inner.has("sd") else None
         use = inner.yes_no("use")
+        if reads is None and form.desk.blanks is not None:
+            place = at(node.where, path)
+            form.desk.blanks.append(place)
+            return [ReadValue(read=1.0, where=place, sd=spread, use=use)]
         if reads is None:
             expected = one_value_of(form.fields[key], form.desk.units)
             inner.note("reads", "nothing", expected, f"Still to be measured: {what}.")
@@ -69,6 +73,9 @@ def value_of(form: Form, key: str, what: str, node: Node, path: str) -> ReadValu
     if isinstance(node, Table):
         return next(iter(values_of(form, key, what, node, path)), ReadValue(read=1.0, where=at(node.where, path)))
     place = at(node.where, path)
+    if isinstance(node, Text) and not node.value and form.desk.blanks is not None:
+        form.desk.blanks.append(place)
+        return ReadValue(read=1.0, where=place)
     if not isinstance(node, Text) or not node.value:
         hint = f"Still to be measured: {what}." if isinstance(node, Text) else ""
         form.desk.note(place, kind_of(node), one_value_of(form.fields[key], form.desk.units), hint)

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from nookwright.basics.lengths import Marks, Units, show
 from nookwright.drawings.lettering import NOTES_MM, true_fractions, width_mm
 from nookwright.drawings.page import Area, Circle, Item, Items, Shape, Text
-from nookwright.stages.inputs.survey import LevelReading, PlumbReading, Reading, Survey
+from nookwright.stages.inputs.survey import LevelReading, PlumbReading, Survey
 from nookwright.stages.room.forecast import Forecast
-from nookwright.stages.survey.asked import asked
+from nookwright.stages.survey.asked import SpotReading, asked, spot_readings
 from nookwright.stages.survey.field_lists import field_list
 from nookwright.stages.survey.walking import TOOLS, apart, hook_ends, station
 
@@ -40,7 +40,7 @@ class ToWrite:
     """
 
     number: int
-    reading: Reading
+    reading: SpotReading
     level: str
     purpose: str
     hook: str
@@ -62,12 +62,13 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
     Returns:
         The stations in order.
     """
-    lines = [asked(reading) for reading in survey.readings]
+    readings = spot_readings(survey)
+    lines = [asked(reading) for reading in readings]
     listed = field_list(survey.kind, survey.corner)
     purposes = {one.text: one.purpose for one in listed.readings}
     hooks = hook_ends(lines, found.room.columns)
     parts: list[tuple[tuple[int, str], list[ToWrite]]] = []
-    for place, (line, reading) in enumerate(zip(lines, survey.readings, strict=True)):
+    for place, (line, reading) in enumerate(zip(lines, readings, strict=True)):
         one = ToWrite(
             number=place + 1,
             reading=reading,

@@ -10,6 +10,7 @@ from typing import Literal
 from nookwright.stages.inputs.brief import Brief, Cases
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -31,6 +32,9 @@ from nookwright.stages.room.room import Derived, Room
 from nookwright.stages.room.wanted import wanted
 from nookwright.stages.survey.nominal import NominalRoom, nominal_room, read_exactly
 from nookwright.stages.survey.spots import spots_named_by
+
+GAP_MINUTES = 0.1
+"""Minutes that one gap under a straightedge takes once that is laid. Common practice, no source."""
 
 READ_TWICE_MM = 25.0
 """A reading in which an inch would not show is worth reading twice. [mm] Common practice, no source."""
@@ -134,6 +138,8 @@ def _minutes(reading: Reading) -> float:
             return LEVEL_MINUTES
         case PlumbReading():
             return PLUMB_MINUTES
+        case GapReading():
+            return GAP_MINUTES
         case BevelReading():
             return BEVEL_MINUTES
         case PitchReading():

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
-    Reading,
     RoomKind,
     Side,
     Survey,
@@ -54,7 +54,11 @@ def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
     return Survey(kind=kind, corner=corner, heights_mm=found.heights_mm, readings=readings)
 
 
-def asked(reading: Reading, purpose: str = "") -> ToTake:
+SpotReading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading
+"""What a field sheet has boxes for: everything but the gaps under a straightedge."""
+
+
+def asked(reading: SpotReading, purpose: str = "") -> ToTake:
     """Return what a reading reads, as a line of a field list.
 
     Args:
@@ -78,7 +82,17 @@ def asked(reading: Reading, purpose: str = "") -> ToTake:
             return ToTake(tool="slope", of=(), purpose=purpose)
 
 
-def _blank(one: ToTake) -> Reading:
+def spot_readings(survey: Survey) -> tuple[SpotReading, ...]:
+    """Return what a field sheet has boxes for, in order; several values on one line of a file are one reading."""
+    found: list[SpotReading] = []
+    for one in survey.readings:
+        again = bool(found) and one.where.line > 0 and one.where.line == found[-1].where.line
+        if not isinstance(one, GapReading) and not (again and asked(one) == asked(found[-1])):
+            found.append(one)
+    return tuple(found)
+
+
+def _blank(one: ToTake) -> SpotReading:
     if one.tool == "tape":
         return TapeReading(start=one.of[0], end=one.of[1], length_mm=ANY_MM)
     if one.tool == "level":

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -148,6 +149,8 @@ def _exact(reading: Reading, room: NominalRoom) -> Reading:
             return replace(reading, above_mm=room.height_of(reading.spot) - room.line_mm)
         case PlumbReading():
             return replace(reading, into_room_mm=0.0)
+        case GapReading():
+            return replace(reading, gap_mm=0.0)
         case BevelReading():
             return replace(reading, angle_deg=_angle(reading, room))
         case PitchReading():
