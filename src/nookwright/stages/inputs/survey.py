@@ -84,9 +84,10 @@ class BevelReading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PitchReading:
-    """The slope's angle from level, read along the back wall; above 0 whichever way it rises. [deg]"""
+    """A slope's angle from level, along or square to the back wall; above 0 whichever way it rises. [deg]"""
 
     pitch_deg: float
+    surface: SurfaceName = "slope"
     sd_deg: float | None = None
     use: bool = True
     typed: str = field(default="", compare=False)

@@ -26,8 +26,8 @@ from nookwright.stages.room.height_field import HeightField, height_field
 from nookwright.stages.room.network import Network, scaled_system
 from nookwright.stages.room.room import Room
 from nookwright.stages.room.wanted import Wanted, heights_wanted, wanted
-from nookwright.stages.survey.kinds import AXES
 from nookwright.stages.survey.readings import observe
+from nookwright.stages.survey.shape import Column, Shape
 from nookwright.stages.survey.spoken import told
 from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
@@ -37,9 +37,6 @@ SAME_HEIGHT_MM = 60.0
 
 OPEN_SD_MM = 15.0
 """A length less sure than this, one standard deviation, is open. [mm] Common practice, no source."""
-
-NOMINAL_DEPTH_MM = 600.0
-"""How far out the front spots stand when nothing says. [mm] Common practice, no source."""
 
 WORTH_SAYING = 0.05
 """A reading that takes less than this share off a spread is not worth the walk. Common practice, no source."""
@@ -118,7 +115,7 @@ def _outlook(room: Room, brief: Brief) -> _Outlook:
     counted = room.survey.counted
     counted = replace(counted, tools=replace(counted.tools, waviness_mm=room.waviness_mm))
     small = room.unknowns
-    right = next(spot for spot in small.spots if spot.column.name == "BR")
+    right = next(spot for spot in small.spots if spot.column.name == small.shape.frame[1])
     width = float(room.state[small.spot(right.name)])
     marks = _new_marks(heights_wanted(brief, room.fields, width), counted.heights_mm)
     survey = replace(counted, heights_mm=(*counted.heights_mm, *marks))
@@ -158,17 +155,25 @@ def _enlarged(room: Room, small: Unknowns, large: Unknowns, survey: Survey, widt
 
 def _where(spot: Spot, room: Room, survey: Survey, width: float) -> Vector:
     """Return where a spot would be marked: in line with its column, on its surfaces."""
-    beside = [np.array(one.xyz) for one in room.spots if one.name[:2] == spot.column.name]
-    fronts = [one.xyz[1] for one in room.spots if one.name[0] == "F"]
-    out = float(np.mean(fronts)) if fronts else -NOMINAL_DEPTH_MM
-    place = np.array([width if spot.column.side == "right" else 0.0, out if spot.column.front else 0.0, 0.0])
-    place = beside[0].copy() if beside else place
+    shape = room.unknowns.shape
+    beside = [np.array(one.xyz) for one in room.spots if shape.taken_apart(one.name)[0] == spot.column.name]
+    place = beside[0].copy() if beside else np.array([*_in_plan(spot.column, room, width), 0.0])
     place[2] = survey.heights_mm[int(spot.level) - 1] if spot.level.isdigit() and spot.level != "0" else 0.0
     for _ in range(3):
         for surface in spot.surfaces:
-            across, p, q = AXES[surface]
+            across, p, q = shape.axes(surface)
             place[across] = room.fields[surface].values(place[[p]], place[[q]])[0]
     return place
+
+
+def _in_plan(column: Column, room: Room, width: float) -> tuple[float, float]:
+    """Return where a column stands in plan: its nominal place, stretched to the width and depth read so far."""
+    shape = room.unknowns.shape
+    nominal = shape.columns[shape.frame[1]].place[0] - shape.columns[shape.frame[0]].place[0]
+    known = ((shape.columns[shape.taken_apart(one.name)[0]].place[1], one.xyz[1]) for one in room.spots)
+    shares = [out / planned for planned, out in known if planned]
+    x, y = column.place
+    return x * width / nominal, y * (float(np.mean(shares)) if shares else 1.0)
 
 
 def _offers(room: Room, outlook: _Outlook) -> tuple[Candidate, ...]:
@@ -181,19 +186,20 @@ def _offers(room: Room, outlook: _Outlook) -> tuple[Candidate, ...]:
         if isinstance(reading, TapeReading):
             first, second = (state[unknowns.spot(name) :][:3] for name in (reading.start, reading.end))
             reading = replace(reading, length_mm=float(np.linalg.norm(second - first)))
-        new = _mark_of(reading) > marked
+        new = _mark_of(reading, unknowns.shape) > marked
         offers.append(Candidate(reading=reading, minutes=one.minutes + (NEW_MARK_MINUTES if new else 0.0)))
     return tuple(offers)
 
 
-def _mark_of(reading: Reading) -> int:
+def _mark_of(reading: Reading, shape: Shape) -> int:
     """Return the number of the highest mark a reading touches; 0 when it touches none."""
     match reading:
         case BevelReading() | PitchReading() | GapReading():
             return 0
         case _:
             names = [getattr(reading, key, "") for key in ("start", "end", "spot", "first", "second")]
-            return max((int(name[2:]) for name in names if name[2:].isdigit()), default=0)
+            levels = [level for column, level in map(shape.taken_apart, names) if column and level.isdigit()]
+            return max(map(int, levels), default=0)
 
 
 def _prospects(outlook: _Outlook, offers: Sequence[Candidate], aims: Sequence[Wanted]) -> Prospects:
@@ -222,7 +228,7 @@ def _said(
     offer = offers[choice.row]
     best = int(np.argmax(choice.before - choice.after))
     before, after = math.sqrt(choice.before[best]), math.sqrt(choice.after[best])
-    mark = _mark_of(offer.reading)
+    mark = _mark_of(offer.reading, room.unknowns.shape)
     new = mark > len(room.survey.heights_mm)
     text = told(offer.reading)
     return NextReading(

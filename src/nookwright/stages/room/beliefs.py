@@ -11,8 +11,8 @@ from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import LevelReading, SurfaceName, Survey, TapeReading, Tools
 from nookwright.stages.room.strays import places_of, strays_of
-from nookwright.stages.survey.kinds import AXES, WALLS, shape_of
-from nookwright.stages.survey.spots import ORIGIN, Spot
+from nookwright.stages.survey.kinds import shape_in
+from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.tools import (
     ALIGNED_SD_MM,
     GRAIN_SD_MM,
@@ -79,7 +79,7 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
     found += [_about(unknowns.set_up(name), 0.0, EDGE_SD, vague=True) for name in unknowns.set_ups]
     levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}
-    trusted = levelled if ORIGIN in levelled else frozenset[str]()
+    trusted = levelled if unknowns.shape.origin in levelled else frozenset[str]()
     lowest: dict[str, Spot] = {}
     for spot in unknowns.spots[: unknowns.named]:
         found += _of_spot(spot, lowest.get(spot.column.name), unknowns, start, marked=spot.name not in trusted)
@@ -103,7 +103,7 @@ def belief_block(beliefs: tuple[Belief, ...], count: int) -> Block:
 
 def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
     """Return the squareness of tapes held against a surface: the foot lies square below the start, nearly."""
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     tapes = {
         foot_name(reading): reading
         for reading in survey.readings
@@ -114,7 +114,7 @@ def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
     rows: list[tuple[int, int, int, int, int]] = []
     for name in sorted(tapes):
         surface = next(surface for surface in unknowns.surfaces if surface == tapes[name].end)
-        across, *along = AXES[surface]
+        across, *along = shape.axes(surface)
         start, foot = unknowns.spot(tapes[name].start), unknowns.spot(name)
         for order, axis in enumerate(along):
             tilt_at = unknowns.surface(surface) + 1 + order
@@ -170,13 +170,19 @@ def _about(place: int, value: float, sd: float, *, vague: bool = False) -> Belie
 
 def _of_surface(surface: SurfaceName, unknowns: Unknowns, start: Vector) -> list[Belief]:
     at = unknowns.surface(surface)
-    first, second = (YAW_SD, LEAN_SD) if surface in WALLS else (LEAN_SD, LEAN_SD)
-    if surface == "slope":
-        first, second = SLOPE_SD, YAW_SD
+    shape = unknowns.shape
+    first, second = (0.0, LEAN_SD), (0.0, LEAN_SD)
+    if surface in shape.walls:
+        wall = shape.walls[surface]
+        stretch = 1 + wall.tilt**2  # a wall askew to its axis runs away from it faster as it turns
+        first, second = (wall.tilt, YAW_SD * stretch), (0.0, LEAN_SD * math.sqrt(stretch))
+    elif surface in shape.slopes:
+        rises, level = (start[at + 1], SLOPE_SD), (0.0, YAW_SD)
+        first, second = (rises, level) if shape.slopes[surface].rise[0] else (level, (start[at + 2], SLOPE_SD))
     return [
         _about(at, start[at], OFFSET_SD_MM, vague=True),
-        _about(at + 1, start[at + 1], first, vague=True),
-        _about(at + 2, 0.0, second, vague=True),
+        _about(at + 1, *first, vague=True),
+        _about(at + 2, *second, vague=True),
     ]
 
 
@@ -184,14 +190,15 @@ def _of_spot(spot: Spot, lowest: Spot | None, unknowns: Unknowns, start: Vector,
     """Return where a spot stands: aligned with the lowest one of its column, and at its marked height."""
     at = unknowns.spot(spot.name)
     found: list[Belief] = []
-    side_wall = spot.column.side in spot.column.walls
-    free = [axis for axis, settled in ((0, side_wall), (1, not spot.column.front)) if not settled]
-    for axis in free:
+    for way in spot.column.free:
+        terms = tuple((at + axis, part) for axis, part in enumerate(way) if part)
         if lowest is None:
-            found.append(_about(at + axis, start[at + axis], SKETCH_SD_MM, vague=True))
+            value = float(np.dot(way, start[at : at + 2]))
+            found.append(Belief(terms=terms, value=value, sd=SKETCH_SD_MM, vague=True))
         else:
-            beside = unknowns.spot(lowest.name) + axis
-            found.append(Belief(terms=((at + axis, 1.0), (beside, -1.0)), value=0.0, sd=ALIGNED_SD_MM, vague=False))
+            beside = unknowns.spot(lowest.name)
+            terms += tuple((beside + axis, -part) for axis, part in enumerate(way) if part)
+            found.append(Belief(terms=terms, value=0.0, sd=ALIGNED_SD_MM, vague=False))
     if not spot.level.isdigit():
         found.append(_about(at + 2, start[at + 2], OFFSET_SD_MM, vague=True))
     elif spot.level != "0":

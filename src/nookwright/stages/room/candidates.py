@@ -16,7 +16,9 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kinds import WALLS, Shape, shape_of
+from nookwright.stages.survey.kinds import shape_in
+from nookwright.stages.survey.shape import Shape
+from nookwright.stages.survey.sight import in_sight
 from nookwright.stages.survey.spots import spot_called, spot_names
 
 TAPE_MINUTES, DIAGONAL_MINUTES, LEVEL_MINUTES = 0.4, 0.5, 0.3
@@ -44,7 +46,7 @@ def candidates(survey: Survey, surfaces: tuple[SurfaceName, ...]) -> tuple[Candi
     Returns:
         The readings, those taken already included: they can be repeated.
     """
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     names = [
         name
         for name in spot_names(shape, len(survey.heights_mm))
@@ -57,45 +59,50 @@ def candidates(survey: Survey, surfaces: tuple[SurfaceName, ...]) -> tuple[Candi
         for reading, minutes in maker(names, shape, surfaces)
     ) + tuple(
         Candidate(reading=reading, minutes=minutes)
-        for reading, minutes in _angles_and_levels(names, survey, surfaces, levelled=levelled)
+        for reading, minutes in _angles_and_levels(names, survey, shape, levelled=levelled)
     )
 
 
 def _tapes(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
-    """Give tapes between spots of one level."""
+    """Give tapes between spots of one level that see each other."""
+    sides = {frozenset(line.columns) for line in shape.lines}
     for first, second in combinations(names, 2):
-        if first[2:] == second[2:]:
-            across = first[0] != second[0] and first[1] != second[1]
-            yield (
-                TapeReading(start=first, end=second, length_mm=1000.0),
-                DIAGONAL_MINUTES if across else TAPE_MINUTES,
-            )
+        (here, level), (there, other) = shape.taken_apart(first), shape.taken_apart(second)
+        if level == other and in_sight(shape, here, there):
+            minutes = TAPE_MINUTES if {here, there} in sides else DIAGONAL_MINUTES
+            yield TapeReading(start=first, end=second, length_mm=1000.0), minutes
 
 
 def _uprights(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
     """Give tapes straight up from the floor."""
     for name in names:
-        if name[2:] in shape.tops and f"{name[:2]}0" in names:
-            yield TapeReading(start=f"{name[:2]}0", end=name, length_mm=1000.0), TAPE_MINUTES
+        column, level = shape.taken_apart(name)
+        if level in shape.tops and f"{column}0" in names:
+            yield TapeReading(start=f"{column}0", end=name, length_mm=1000.0), TAPE_MINUTES
 
 
 def _plumbs(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
     """Give plumb lines between two marked spots of a column, on each wall it touches."""
-    for first, second in combinations([name for name in names if name[2:].isdigit()], 2):
-        if first[:2] == second[:2]:
-            for wall in WALLS:
-                if wall in spot_called(first, shape).surfaces and wall in spot_called(second, shape).surfaces:
-                    yield PlumbReading(wall=wall, first=first, second=second, into_room_mm=0.0), PLUMB_MINUTES
+    marked = [name for name in names if shape.taken_apart(name)[1].isdigit()]
+    for first, second in combinations(marked, 2):
+        column = shape.taken_apart(first)[0]
+        if column == shape.taken_apart(second)[0]:
+            for wall in (wall for wall in shape.surfaces if wall in shape.columns[column].walls):
+                yield PlumbReading(wall=wall, first=first, second=second, into_room_mm=0.0), PLUMB_MINUTES
 
 
 def _angles_and_levels(
-    names: list[str], survey: Survey, surfaces: tuple[SurfaceName, ...], *, levelled: bool
+    names: list[str], survey: Survey, shape: Shape, *, levelled: bool
 ) -> Iterator[tuple[Reading, float]]:
     for name in names:
-        if name[2:] == "0" or not name[2:].isdigit():
+        _, level = shape.taken_apart(name)
+        if level == "0" or not level.isdigit():
             yield LevelReading(spot=name, above_mm=0.0), LEVEL_MINUTES if levelled else SET_UP_MINUTES
-    for side in ("left", "right"):
-        if side in surfaces:
-            yield BevelReading(walls=("back", side), level="1", angle_deg=90.0), BEVEL_MINUTES
-    if "slope" in surfaces:
-        yield PitchReading(pitch_deg=45.0), PITCH_MINUTES
+    for corner in shape.corners:
+        angle = shape.nominal_deg(corner)
+        yield (
+            BevelReading(walls=corner.walls, level="1", angle_deg=angle if angle < 180 else 360 - angle),
+            BEVEL_MINUTES,
+        )
+    for slope in shape.slopes:
+        yield PitchReading(pitch_deg=45.0, surface=slope), PITCH_MINUTES

@@ -11,12 +11,12 @@ import numpy as np
 
 from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
-from nookwright.stages.inputs.survey import PlumbReading, Reading, Side, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import PlumbReading, Reading, SurfaceName, Survey, TapeReading
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.room.mean_plane import MeanPlane, mean_plane
 from nookwright.stages.room.room import Derived
-from nookwright.stages.survey.kinds import INTO_ROOM, WALLS
-from nookwright.stages.survey.readings import corner_angle_deg
+from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
+from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
 from nookwright.stages.survey.spots import spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -27,8 +27,6 @@ those beliefs, not on readings. Computed: chosen on simulated rooms; no source."
 GOOD_ENOUGH = {"mm": 3.0, "deg": 0.5, "mm/m": 5.0}
 """A value at least this sure, one standard deviation, is called fixed whatever it rests on: building to it is safe.
 Common practice, no source."""
-
-SIDES: tuple[Side, ...] = ("left", "right")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +49,11 @@ class Adjusted:
     loose: Matrix
     fields: dict[SurfaceName, HeightField]
 
+    @property
+    def shape(self) -> Shape:
+        """The room's kind."""
+        return self.unknowns.shape
+
     def has_spots(self, *names: str) -> bool:
         """Return whether all these spots were named in readings."""
         known = {spot.name for spot in self.unknowns.spots[: self.unknowns.named]}
@@ -71,7 +74,7 @@ class Adjusted:
         spots = [
             self.unknowns.spot(spot.name)
             for spot in self.unknowns.spots[: self.unknowns.named]
-            if surface in spot.surfaces and (surface not in WALLS or spot.name in read)
+            if surface in spot.surfaces and (surface not in self.shape.walls or spot.name in read)
         ]
         return mean_plane(self.fields[surface], self.state, np.array(spots, dtype=np.intp))
 
@@ -97,7 +100,7 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
     Returns:
         Corners, leans, widths, depths, floor, ceiling, slope, in that order.
     """
-    makers = (_corners, _leans, _widths, _depths, _floor, _ceiling, _slope)
+    makers = (_corners, _leans, _widths, _depths, _floor, _ceiling, _slopes)
     return tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
 
 
@@ -124,57 +127,64 @@ def _levels(adjusted: Adjusted) -> Iterator[tuple[str, str]]:
 
 
 def _corners(adjusted: Adjusted) -> Iterator[_Quantity]:
-    for side in (side for side in SIDES if side in adjusted.unknowns.surfaces):
-        here, there = side[0].upper(), "R" if side == "left" else "L"
-        advice = f"measure the floor diagonal B{there}0 - F{here}0"
-        yield _mean_corner(adjusted, side, advice)
+    for corner in adjusted.shape.corners:
+        first, second = sorted(corner.arms)
+        advice = f"measure the floor diagonal {first}0 - {second}0"
+        yield _mean_corner(adjusted, corner, advice)
         for level, told in _levels(adjusted):
-            corner, along, out = f"B{here}{level}", f"B{there}{level}", f"F{here}{level}"
-            if adjusted.has_spots(corner, along, out):
-                value, row = _chord_angle(adjusted, corner, along, out)
-                yield _Quantity(name=f"back {side} corner {told}", unit="deg", value=value, row=row, advice=advice)
+            names = [f"{column}{level}" for column in (corner.column, *corner.arms)]
+            if adjusted.has_spots(*names):
+                value, row = _chord_angle(adjusted, *names)
+                yield _Quantity(name=f"{corner.name} {told}", unit="deg", value=value, row=row, advice=advice)
 
 
-def _mean_corner(adjusted: Adjusted, side: Side, advice: str) -> _Quantity:
-    """The angle between the mean planes of the back wall and a side wall, in plan."""
-    back, beside = adjusted.mean_plane("back"), adjusted.mean_plane(side)
-    row, own, sign = np.zeros(len(adjusted.state)), 0.0, 1 if side == "left" else -1
-    for plane in (back, beside):
-        turn = sign * math.degrees(1 / (1 + plane.tilts[0] ** 2))
+def _mean_corner(adjusted: Adjusted, corner: Corner, advice: str) -> _Quantity:
+    """The angle between the mean planes of two walls, in plan."""
+    planes = [adjusted.mean_plane(wall) for wall in corner.walls]
+    row, own = np.zeros(len(adjusted.state)), 0.0
+    for wall, plane, sign in zip(corner.walls, planes, (-1, 1), strict=True):
+        turn = sign * wall_turn(adjusted.shape, wall) * math.degrees(1 / (1 + plane.tilts[0] ** 2))
         row += turn * plane.rows[0]
         own += turn**2 * float(plane.own_covariance[0, 0])
-    value = corner_angle_deg(side, float(back.tilts[0]), float(beside.tilts[0]))
-    return _Quantity(name=f"back {side} corner", unit="deg", value=value, row=row, own_variance=own, advice=advice)
+    value = corner_angle_deg(adjusted.shape, corner, float(planes[0].tilts[0]), float(planes[1].tilts[0]))
+    return _Quantity(name=corner.name, unit="deg", value=value, row=row, own_variance=own, advice=advice)
 
 
-def _chord_angle(adjusted: Adjusted, corner: str, first: str, second: str) -> tuple[float, Vector]:
-    """Return the angle in plan at a corner between two other spots, with its derivatives. [deg]"""
+def _chord_angle(adjusted: Adjusted, corner: str, left: str, right: str) -> tuple[float, Vector]:
+    """Return the angle in plan at a corner between a spot along its left wall and one along its right wall. [deg]
+
+    Its derivatives come with it.
+    """
     row = np.zeros(len(adjusted.state))
     at = adjusted.unknowns.spot(corner)
     bearings = []
-    for name, sign in ((first, 1.0), (second, -1.0)):
+    for name, sign in ((right, 1.0), (left, -1.0)):
         dx, dy, _ = adjusted.place(name) - adjusted.place(corner)
         turn = sign * np.degrees(np.array([-dy, dx]) / (dx**2 + dy**2))
         far = adjusted.unknowns.spot(name)
         row[far : far + 2] += turn
         row[at : at + 2] -= turn
         bearings.append(math.degrees(math.atan2(dy, dx)))
-    angle = (bearings[0] - bearings[1]) % 360
-    return (angle, row) if angle < 180 else (360 - angle, -row)
+    return (bearings[0] - bearings[1]) % 360, row
 
 
 def _leans(adjusted: Adjusted) -> Iterator[_Quantity]:
-    """A wall's lean is how far it comes into the room for each metre of height."""
-    for wall in (wall for wall in WALLS if wall in adjusted.unknowns.surfaces):
-        column = "BR" if wall == "right" else "BL"
-        top = max(len(adjusted.survey.heights_mm), 1)
-        yield _tilt(
-            adjusted,
-            f"{wall} wall lean",
-            wall,
-            2,
-            INTO_ROOM[wall],
-            f"plumb it from {column}0 to {column}{top}",
+    """A wall's lean is how far it comes into the room for each metre of height, square to it."""
+    top = max(len(adjusted.survey.heights_mm), 1)
+    for wall in (wall for wall in adjusted.unknowns.surfaces if wall in adjusted.shape.walls):
+        column = next(name for name, column in adjusted.shape.columns.items() if wall in column.walls)
+        plane = adjusted.mean_plane(wall)
+        norm = math.sqrt(1 + float(plane.tilts[0]) ** 2)
+        factor = 1000.0 * adjusted.shape.into_room(wall) / norm
+        by_turn = -factor * float(plane.tilts[1] * plane.tilts[0]) / norm**2
+        ways = np.array([by_turn, factor])
+        yield _Quantity(
+            name=f"{adjusted.shape.told(wall)} lean",
+            unit="mm/m",
+            value=factor * float(plane.tilts[1]),
+            row=ways @ plane.rows,
+            own_variance=float(ways @ plane.own_covariance @ ways),
+            advice=f"plumb it from {column}0 to {column}{top}",
         )
 
 
@@ -207,23 +217,20 @@ def _gap(
 
 
 def _widths(adjusted: Adjusted) -> Iterator[_Quantity]:
-    if not {"left", "right"} <= set(adjusted.unknowns.surfaces):
-        return
+    spans = [span for span in adjusted.shape.spans if span.walls is not None]
     for level, told in _levels(adjusted):
-        for row_of, place in (("B", "back"), ("F", "front")):
-            left, right = f"{row_of}L{level}", f"{row_of}R{level}"
-            if adjusted.has_spots(left, right):
-                name, advice = f"width at the {place} {told}", f"tape {left} - {right}"
-                yield _width_between(adjusted, name, left, right, advice)
+        for span in spans:
+            if adjusted.has_spots(*(f"{column}{level}" for column in span.columns)):
+                yield _width_between(adjusted, span, level, f"{span.name} {told}")
 
 
-def _width_between(adjusted: Adjusted, name: str, left: str, right: str, advice: str) -> _Quantity:
-    """Return the distance of the side walls along x, midway between two spots that are nearly level and in line."""
+def _width_between(adjusted: Adjusted, span: Span, level: str, name: str) -> _Quantity:
+    """Return the distance of two walls along x, midway between two spots that are nearly level and in line."""
+    left, right = (f"{column}{level}" for column in span.columns)
     # Each wall is followed from its spot to there along its plane: a few millimetres, over which it does not wave.
     apart = adjusted.place(right) - adjusted.place(left)
     row, value = np.zeros(len(adjusted.state)), float(apart[0])
-    walls: tuple[tuple[SurfaceName, str, float, float], ...] = (("left", left, -1.0, 0.5), ("right", right, 1.0, -0.5))
-    for surface, spot, sign, away in walls:
+    for surface, spot, sign, away in zip(span.walls or (), (left, right), (-1.0, 1.0), (0.5, -0.5), strict=True):
         plane = adjusted.unknowns.surface(surface)
         tilts = adjusted.state[plane + 1 : plane + 3]
         row[adjusted.unknowns.spot(spot)] += sign
@@ -232,13 +239,13 @@ def _width_between(adjusted: Adjusted, name: str, left: str, right: str, advice:
         for far, end in ((right, 1.0), (left, -1.0)):
             at = adjusted.unknowns.spot(far)
             row[at + 1 : at + 3] += sign * away * end * tilts
-    return _Quantity(name=name, unit="mm", value=value, row=row, advice=advice)
+    return _Quantity(name=name, unit="mm", value=value, row=row, advice=f"tape {left} - {right}")
 
 
 def _depths(adjusted: Adjusted) -> Iterator[_Quantity]:
-    for side in SIDES:
+    for span in (span for span in adjusted.shape.spans if span.walls is None):
         for level, told in _levels(adjusted):
-            back, front = f"B{side[0].upper()}{level}", f"F{side[0].upper()}{level}"
+            back, front = (f"{column}{level}" for column in span.columns)
             if not adjusted.has_spots(back, front):
                 continue
             along = adjusted.place(front) - adjusted.place(back)
@@ -247,22 +254,23 @@ def _depths(adjusted: Adjusted) -> Iterator[_Quantity]:
             for name, sign in ((front, 1), (back, -1)):
                 at = adjusted.unknowns.spot(name)
                 row[at : at + 3] = sign * along / length
-            name = f"depth on the {side} {told}"
+            name = f"{span.name} {told}"
             yield _Quantity(name=name, unit="mm", value=length, row=row, advice=f"tape {back} - {front}")
 
 
-def _reach(adjusted: Adjusted) -> tuple[float, float]:
-    """Return how far right and how far out (y, below 0) the named spots go. [mm]"""
+def _reach(adjusted: Adjusted) -> tuple[float, float, float]:
+    """Return how far left (0 where no wall goes further) and right the named spots go, and how far out (y). [mm]"""
     places = np.array([adjusted.place(spot.name) for spot in adjusted.unknowns.spots[: adjusted.unknowns.named]])
-    return float(places[:, 0].max()), float(places[:, 1].min())
+    further = any(column.place[0] < 0 for column in adjusted.shape.columns.values())
+    return float(places[:, 0].min()) if further else 0.0, float(places[:, 0].max()), float(places[:, 1].min())
 
 
 def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
-    advice = "read BL0, BR0, FL0 and FR0 with the level"
+    advice = f"read {_listed([f'{column}0' for column in adjusted.shape.feet])} with the level"
     yield _tilt(adjusted, "floor fall to the right", "floor", 1, -1, advice)
     yield _tilt(adjusted, "floor fall to the front", "floor", 2, 1, advice)
-    right, out = _reach(adjusted)
-    across, deep = np.meshgrid(np.linspace(0, right, 9), np.linspace(0, out, 5), indexing="ij")
+    left, right, out = _reach(adjusted)
+    across, deep = np.meshgrid(np.linspace(left, right, 9), np.linspace(0, out, 5), indexing="ij")
     x, y = across.ravel(), deep.ravel()
     floor = adjusted.fields["floor"]
     heights, rows, own = floor.values(x, y), floor.rows(x, y), floor.own_variance(x, y)
@@ -289,58 +297,76 @@ def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
 
 def _nearest_foot(adjusted: Adjusted, x: float, y: float) -> str:
     """Return the name of the floor spot nearest to a place."""
-    feet = [name for name in ("BL0", "BR0", "FL0", "FR0") if adjusted.has_spots(name)]
+    feet = [f"{column}0" for column in adjusted.shape.feet if adjusted.has_spots(f"{column}0")]
     return min(feet, key=lambda name: math.hypot(adjusted.place(name)[0] - x, adjusted.place(name)[1] - y))
+
+
+def _listed(names: list[str]) -> str:
+    """Return names as a person lists them."""
+    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _ceiling(adjusted: Adjusted) -> Iterator[_Quantity]:
     if "ceiling" not in adjusted.unknowns.surfaces:
         return
-    advice = "read BLT, BRT and a ceiling spot at the front with the level"
-    yield _gap(adjusted, "ceiling height at the back", "floor", "ceiling", (_back_right(adjusted) / 2, 0.0), advice)
+    first, second = (f"{column}T" for column in adjusted.shape.frame)
+    advice = f"read {first}, {second} and a ceiling spot at the front with the level"
+    yield _gap(adjusted, "ceiling height at the back", "floor", "ceiling", _head(adjusted), advice)
     yield _tilt(adjusted, "ceiling fall to the right", "ceiling", 1, -1, advice)
     yield _tilt(adjusted, "ceiling fall to the front", "ceiling", 2, 1, advice)
 
 
-def _slope(adjusted: Adjusted) -> Iterator[_Quantity]:
-    if "slope" not in adjusted.unknowns.surfaces:
-        return
-    advice = "read BLS and BRS with the level"
-    yield _pitch(adjusted, advice)
-    forward = "read BLS and a slope spot at the front with the level"
-    yield _tilt(adjusted, "slope fall to the front", "slope", 2, 1, forward)
-    yield _gap(adjusted, "slope height at the back left", "floor", "slope", (0.0, 0.0), advice)
-    there = _gap(adjusted, "slope height at the back right", "floor", "slope", (_back_right(adjusted), 0.0), advice)
-    # Above the back right spot, wherever exactly that is: its own spread counts by the slope's rise.
-    row = there.row.copy()
-    row[_back_right_at(adjusted)] += adjusted.fields["slope"].plane[1] - adjusted.fields["floor"].plane[1]
-    yield replace(there, row=row)
+def _head(adjusted: Adjusted) -> tuple[float, float]:
+    """Return where the ceiling's height is told: half way between two columns. [mm]"""
+    found = (_column_at(adjusted, name) for name in adjusted.shape.head)
+    ends = [adjusted.state[at : at + 2] for at in found if at is not None]
+    middle = np.mean(ends, axis=0) if ends else np.zeros(2)
+    return float(middle[0]), float(middle[1])
 
 
-def _pitch(adjusted: Adjusted, advice: str) -> _Quantity:
-    """The mean slope's angle from level along the mean back wall, above 0 whichever way it rises."""
-    slope, back = adjusted.mean_plane("slope"), adjusted.mean_plane("back")
+def _slopes(adjusted: Adjusted) -> Iterator[_Quantity]:
+    letters = {surface: letter for letter, surface in adjusted.shape.tops.items()}
+    for slope in adjusted.shape.slopes.values():
+        letter = letters[slope.name]
+        advice = f"read {_listed([column + letter for column in slope.ends])} with the level"
+        yield _pitch(adjusted, slope, advice)
+        beside = f"read {slope.heads[0]}{letter} and a {slope.name} spot at the {slope.level_way} with the level"
+        order, sign = (2, 1) if slope.level_way == "front" else (1, -1)
+        yield _tilt(adjusted, f"{slope.name} fall to the {slope.level_way}", slope.name, order, sign, beside)
+        for column in slope.heads:
+            at = _column_at(adjusted, column)
+            if at is None:
+                continue
+            name = f"{slope.name} height at the {adjusted.shape.columns[column].told}"
+            x, y = (float(value) for value in adjusted.state[at : at + 2])
+            there = _gap(adjusted, name, "floor", slope.name, (x, y), advice)
+            # Above that spot, wherever exactly it is: its own spread counts by the slope's rise.
+            row = there.row.copy()
+            row[at : at + 2] += adjusted.fields[slope.name].plane[1:] - adjusted.fields["floor"].plane[1:]
+            yield replace(there, row=row)
+
+
+def _pitch(adjusted: Adjusted, slope: Slope, advice: str) -> _Quantity:
+    """The mean slope's angle from level along or square to the mean back wall, above 0 whichever way it rises."""
+    plane, back = adjusted.mean_plane(slope.name), adjusted.mean_plane("back")
     yaw = float(back.tilts[0])
     norm = math.sqrt(1 + yaw**2)
-    ways = np.array([1.0, yaw]) / norm
-    rise = float(ways @ slope.tilts)
-    by_yaw = float(slope.tilts[1]) / norm - rise * yaw / norm**2
+    way, across = np.array(slope.rise), np.array([-slope.rise[1], slope.rise[0]])
+    ways = (way + yaw * across) / norm
+    rise = float(ways @ plane.tilts)
+    by_yaw = float(across @ plane.tilts) / norm - rise * yaw / norm**2
     turn = math.copysign(math.degrees(1 / (1 + rise**2)), rise)
     return _Quantity(
-        name="slope pitch",
+        name=f"{slope.name} pitch",
         unit="deg",
         value=abs(math.degrees(math.atan(rise))),
-        row=turn * (ways @ slope.rows + by_yaw * back.rows[0]),
-        own_variance=turn**2 * float(ways @ slope.own_covariance @ ways + by_yaw**2 * back.own_covariance[0, 0]),
+        row=turn * (ways @ plane.rows + by_yaw * back.rows[0]),
+        own_variance=turn**2 * float(ways @ plane.own_covariance @ ways + by_yaw**2 * back.own_covariance[0, 0]),
         advice=advice,
     )
 
 
-def _back_right(adjusted: Adjusted) -> float:
-    """Return how far right the back right column stands. [mm]"""
-    return float(adjusted.state[_back_right_at(adjusted)])
-
-
-def _back_right_at(adjusted: Adjusted) -> int:
-    """Return the place in the state of the x of the lowest spot at the back right."""
-    return adjusted.unknowns.spot(next(spot.name for spot in adjusted.unknowns.spots if spot.column.name == "BR"))
+def _column_at(adjusted: Adjusted, column: str) -> int | None:
+    """Return the place in the state of the x of the lowest spot of a column; None when no reading names one."""
+    spots = adjusted.unknowns.spots[: adjusted.unknowns.named]
+    return next((adjusted.unknowns.spot(spot.name) for spot in spots if spot.column.name == column), None)

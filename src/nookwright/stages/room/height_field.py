@@ -11,7 +11,6 @@ from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Tools
 from nookwright.stages.room.beliefs import waviness
 from nookwright.stages.room.strays import places_of, strays_of
-from nookwright.stages.survey.kinds import AXES
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -102,7 +101,7 @@ def height_field(surface: SurfaceName, unknowns: Unknowns, state: Vector, tools:
     strays, rows = strays_of(state, surface, unknowns)
     return HeightField(
         surface=surface,
-        axes=AXES[surface],
+        axes=unknowns.shape.axes(surface),
         plane_at=plane_at,
         plane=state[plane_at : plane_at + 3].copy(),
         points=points,

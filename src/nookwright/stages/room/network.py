@@ -23,7 +23,6 @@ from nookwright.stages.room.beliefs import (
 from nookwright.stages.room.strays import places_of, strays_of
 from nookwright.stages.survey.readings import Observed, observe
 from nookwright.stages.survey.sketch import sketch
-from nookwright.stages.survey.spots import ORIGIN
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
 
@@ -55,8 +54,11 @@ class Network:
     @property
     def held(self) -> list[int]:
         """Unknowns that hold the frame: the origin in place, and the back wall's other end straight along x."""
-        origin = self.unknowns.spot(ORIGIN)
-        first_right = next(spot for spot in self.unknowns.spots if spot.column.name == "BR" and spot.level != "foot")
+        shape = self.unknowns.shape
+        origin = self.unknowns.spot(shape.origin)
+        first_right = next(
+            spot for spot in self.unknowns.spots if spot.column.name == shape.frame[1] and spot.level != "foot"
+        )
         return [origin, origin + 1, origin + 2, self.unknowns.spot(first_right.name) + 1]
 
 
@@ -259,7 +261,7 @@ def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[floa
     survey = replace(network.survey, readings=(reading,))
     needed = unknowns_of(survey)
     known = {spot.name for spot in network.unknowns.spots}
-    names = {spot.name for spot in needed.spots} - {ORIGIN}
+    names = {spot.name for spot in needed.spots} - {needed.shape.origin}
     if not (names <= known and set(needed.surfaces) <= set(network.unknowns.surfaces)):
         return None
     if not set(needed.stations) <= set(network.unknowns.stations):

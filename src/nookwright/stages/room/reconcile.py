@@ -23,9 +23,10 @@ from nookwright.stages.survey.spoken import told
 FALSE_ALARM = 0.05
 """Chance that the readings of a good field book are told to disagree as a whole."""
 
-LEAST_CORNER_DEG = 45.0
+CORNER_OFF_DEG = 45.0
 MOST_LEAN_MM_PER_M = 100.0
-"""Beyond these the readings hold a slip that nothing else checks. Common practice, no source."""
+"""A corner or wall further than these from its nominal angle, or from plumb, tells of a slip that nothing else checks.
+Common practice, no source."""
 
 
 def reconcile(survey: Survey) -> Room:
@@ -122,15 +123,17 @@ def _global_test(adjustment: Adjustment, weights: Vector) -> GlobalTest:
 def _expect_plausible(derived: tuple[Derived, ...], network: Network, found: Hunt) -> None:
     """Refuse a room that fits the readings but that nobody would stand in."""
     inspection = Inspection()
-    hint = _suspected(network, found)
+    hint, shape = _suspected(network, found), network.unknowns.shape
     for one in derived:
         value = one.measured.value
-        if one.name.startswith("back") and "corner" in one.name:
+        corner = next((each for each in shape.corners if one.name.startswith(each.name)), None)
+        if corner is not None:
+            least, most = (shape.nominal_deg(corner) + sign * CORNER_OFF_DEG for sign in (-1, 1))
             inspection.expect(
-                LEAST_CORNER_DEG <= value <= 180 - LEAST_CORNER_DEG,
+                least <= value <= most,
                 "readings",
                 f"readings that give a {one.name} of {value:.0f} deg",
-                f"a corner of {LEAST_CORNER_DEG:g} to {180 - LEAST_CORNER_DEG:g} deg",
+                f"a corner of {least:g} to {most:g} deg",
                 hint or "Read the tapes that meet there again, the diagonals first.",
             )
         elif one.name.endswith("lean"):

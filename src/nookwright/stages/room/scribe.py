@@ -14,7 +14,6 @@ from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.shaking import Shaker
 from nookwright.stages.inputs.survey import SurfaceName
 from nookwright.stages.room.room import Room
-from nookwright.stages.survey.kinds import INTO_ROOM
 
 Lie = Literal["rests", "true"]
 
@@ -71,7 +70,7 @@ def scribe_profile(
     p, q = places.T
     rows = field.rows(p, q)
     covariance = rows @ room.covariance @ rows.T + field.own_covariance(p, q)
-    drawn = INTO_ROOM[surface] * (field.values(p, q) + _draws(covariance))
+    drawn = room.unknowns.shape.into_room(surface) * (field.values(p, q) + _draws(covariance))
     spaced = np.column_stack([field.values(p, q), places])
     runs = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(spaced, axis=0), axis=1))])
     edge = _resting(drawn, runs) if lie == "rests" else drawn.max(axis=1, keepdims=True)

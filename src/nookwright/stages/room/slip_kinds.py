@@ -17,6 +17,7 @@ from nookwright.stages.inputs.survey import (
     Reading,
     TapeReading,
 )
+from nookwright.stages.survey.shape import across
 from nookwright.stages.survey.spoken import told_line, value_of
 
 NEAR_SDS = 2.5
@@ -157,14 +158,13 @@ def _signature(reading: Reading) -> tuple[str, ...]:
         case BevelReading():
             return ("bevel", *sorted(reading.walls), reading.level)
         case PitchReading():
-            return ("pitch",)
+            return ("pitch", reading.surface)
         case GapReading():
             return ("gap", *told_line(reading.line).split(), f"{reading.at_mm:g}")
 
 
 def _mirrored(signature: tuple[str, ...]) -> tuple[str, ...]:
     """Return the same words for the other side of the room."""
-    swap = {"left": "right", "right": "left"}
     kind, *names = signature
-    other = [swap.get(name, name[0] + {"L": "R", "R": "L"}.get(name[1:2], name[1:2]) + name[2:]) for name in names]
+    other = [across(name) for name in names]
     return (kind, *(sorted(other) if kind in ("tape", "rough", "bevel") else other))

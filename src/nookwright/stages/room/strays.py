@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName
-from nookwright.stages.survey.kinds import AXES
+from nookwright.stages.survey.shape import Axes
 from nookwright.stages.survey.unknowns import Unknowns
 
 
@@ -22,14 +22,14 @@ def places_of(state: Vector, surface: SurfaceName, unknowns: Unknowns) -> Matrix
 def strays_of(state: Vector, surface: SurfaceName, unknowns: Unknowns) -> tuple[Vector, Matrix]:
     """Return how far those places lie off the surface's plane, square to it, with derivatives. [mm]"""
     stations = unknowns.stations_on(surface)
-    strays, rows = _of_spots(state, surface, unknowns.spots_on(surface), unknowns.surface(surface))
+    strays, rows = _of_spots(state, unknowns.shape.axes(surface), unknowns.spots_on(surface), unknowns.surface(surface))
     own = np.zeros((len(stations), len(state)))
     own[np.arange(len(stations)), stations] = 1.0
     return np.concatenate([strays, state[stations]]), np.concatenate([rows, own])
 
 
-def _of_spots(state: Vector, surface: SurfaceName, spots: NDArray[np.intp], plane: int) -> tuple[Vector, Matrix]:
-    across, p, q = AXES[surface]
+def _of_spots(state: Vector, axes: Axes, spots: NDArray[np.intp], plane: int) -> tuple[Vector, Matrix]:
+    across, p, q = axes
     offset, tilt_p, tilt_q = state[plane : plane + 3]
     norm = math.sqrt(1 + tilt_p**2 + tilt_q**2)
     at_p, at_q = state[spots + p], state[spots + q]

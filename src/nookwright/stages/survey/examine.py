@@ -16,8 +16,9 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kinds import WALLS, Shape, shape_of
+from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS, ways_along
+from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spoken import told_line
 from nookwright.stages.survey.spots import nearest_name, spot_called, spot_names
 
@@ -48,7 +49,7 @@ def examine(survey: Survey) -> None:
     """
     inspection = Inspection()
     _examine_heights(survey, inspection)
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     for place, reading in enumerate(survey.readings):
         where = reading.where if str(reading.where) else Where(path=f"readings[{place}]")
         sd = reading.sd_deg if isinstance(reading, (BevelReading, PitchReading)) else reading.sd_mm
@@ -110,15 +111,15 @@ def _examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspectio
     names = spot_names(shape, len(survey.heights_mm))
     if name in names:
         return True
-    column, level = name[:2], name[2:]
+    column, level = shape.taken_apart(name)
     last = len(survey.heights_mm)
-    if column in shape.columns and level.isdigit() and int(level) > last:
+    if column and level.isdigit() and int(level) > last:
         marked = f"a level from 0 to {last}" if last else "level 0, as no heights are listed"
         inspection.expect(
             False, "", f'spot "{name}"', marked, "Add its height to the list of heights, or mend the name.", where
         )
         return False
-    if column in shape.columns and (level.isdigit() or level in shape.tops):
+    if column and (level.isdigit() or level in shape.tops):
         inspection.expect(
             False,
             "",
@@ -130,7 +131,8 @@ def _examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspectio
         return False
     nearest = nearest_name(name, names)
     hint = f"Did you mean {nearest}?" if nearest else f"The columns are {', '.join(shape.columns)}."
-    inspection.expect(False, "", f'spot "{name}"', "a spot of this room, such as BL0 or BR1", hint, where)
+    expected = f"a spot of this room, such as {shape.origin} or {shape.frame[1]}1"
+    inspection.expect(False, "", f'spot "{name}"', expected, hint, where)
     return False
 
 
@@ -165,7 +167,7 @@ def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection
 
 
 def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    walls = [surface for surface in shape.surfaces if surface in WALLS]
+    walls = [surface for surface in shape.surfaces if surface in shape.walls]
     has_wall = reading.wall in walls
     inspection.expect(
         has_wall, "", f"a plumb line on the {reading.wall}", f"a wall of this room: {' or '.join(walls)}", where=where
@@ -176,11 +178,11 @@ def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspecti
                 reading.wall in spot_called(name, shape).surfaces,
                 "",
                 f'spot "{name}"',
-                f"a spot on the {reading.wall} wall",
+                f"a spot on the {shape.told(reading.wall)}",
                 where=where,
             )
     inspection.expect(
-        reading.first[2:] != reading.second[2:],
+        shape.taken_apart(reading.first)[1] != shape.taken_apart(reading.second)[1],
         "",
         f"a plumb line from {reading.first} to {reading.second}",
         "two spots at different heights",
@@ -196,12 +198,11 @@ def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspecti
 
 
 def _examine_bevel(reading: BevelReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    sides = [surface for surface in shape.surfaces if surface in WALLS and surface != "back"]
     inspection.expect(
-        "back" in reading.walls and any(side in reading.walls for side in sides),
+        shape.corner_between(reading.walls) is not None,
         "",
         f"a corner of {reading.walls[0]} and {reading.walls[1]}",
-        f"the back wall and {' or '.join(sides)}",
+        _corners_there(shape),
         where=where,
     )
     levels = [str(level) for level in range(len(survey.heights_mm) + 1)]
@@ -222,8 +223,17 @@ def _examine_bevel(reading: BevelReading, survey: Survey, shape: Shape, inspecti
     )
 
 
+def _corners_there(shape: Shape) -> str:
+    """Return in words which walls meet: beside one back wall only its neighbours need naming."""
+    pairs = [corner.walls for corner in shape.corners]
+    if all("back" in pair for pair in pairs):
+        return f"the back wall and {' or '.join(wall for pair in pairs for wall in pair if wall != 'back')}"
+    return f"two walls that meet: {', '.join('/'.join(pair) for pair in pairs)}"
+
+
 def _examine_pitch(reading: PitchReading, shape: Shape, inspection: Inspection, where: Where) -> None:
-    inspection.expect(shape.may_have("slope"), "", "a pitch", "a room with a slope", "An alcove has none.", where)
+    hint = f"{shape.called[0].upper()}{shape.called[1:]} has none."
+    inspection.expect(bool(shape.slopes), "", "a pitch", "a room with a slope", hint, where)
     inspection.expect(
         0 <= reading.pitch_deg <= 89,
         "",
@@ -252,7 +262,7 @@ def _examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: 
                 f"a spot on the {line.surface}",
                 where=where,
             )
-    ways = ways_along(line.surface)
+    ways = ways_along(line.surface, shape)
     for way in (line.towards, line.aside if line.aside_mm else ""):
         inspection.expect(
             way not in WAYS or way in ways,

@@ -6,8 +6,21 @@ practice, no source.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nookwright.stages.inputs.survey import RoomKind, Side, SurfaceName
-from nookwright.stages.survey.shape import Column, Corner, Line, Pair, Shape, Slope, Span, Wall, mirrored
+from nookwright.stages.survey.shape import (
+    Column,
+    Corner,
+    Pair,
+    PlanLine,
+    Shape,
+    Slope,
+    Span,
+    Wall,
+    free_directions,
+    mirrored,
+)
 
 RIGHT, FRONT, LEFT = 0.0, -90.0, 180.0
 """Which way a wall faces. [deg]"""
@@ -41,13 +54,13 @@ _DEPTHS = (
 )
 
 
-def _line(first: str, second: str, size: str, asked: str) -> Line:
-    return Line(columns=(first, second), size=size, asked=asked)
+def _line(first: str, second: str, size: str, asked: str) -> PlanLine:
+    return PlanLine(columns=(first, second), size=size, asked=asked)
 
 
-def _four_lines() -> tuple[Line, ...]:
+def _four_lines() -> tuple[PlanLine, ...]:
     """Return the sides of a plan of four columns."""
-    depth = "a tape from the back to the front"
+    depth = "a tape from the back to the front, as {spot} is in front"
     return (
         _line("BL", "BR", "width", "a tape from left to right"),
         _line("BL", "FL", "depth", depth),
@@ -58,19 +71,12 @@ def _four_lines() -> tuple[Line, ...]:
 
 def _columns(walls: tuple[Wall, ...], places: dict[str, tuple[float, float]]) -> dict[str, Column]:
     """Return the columns at their places; each stands against the walls that end at it."""
-    return {
-        name: Column(
-            name=name,
-            told=_TOLD[name],
-            walls=tuple(wall.name for wall in _back_first(walls) if name in wall.ends),
-            place=place,
-        )
-        for name, place in places.items()
-    }
-
-
-def _back_first(walls: tuple[Wall, ...]) -> tuple[Wall, ...]:
-    return tuple(sorted(walls, key=lambda wall: "back" not in wall.name))
+    found = {}
+    for name, place in places.items():
+        its = sorted((wall for wall in walls if name in wall.ends), key=lambda wall: "back" not in wall.name)
+        names = tuple(wall.name for wall in its)
+        found[name] = Column(name=name, told=_TOLD[name], walls=names, place=place, free=free_directions(its))
+    return found
 
 
 def _four_columns(walls: tuple[Wall, ...], width_mm: float, depth_mm: float) -> dict[str, Column]:
@@ -85,11 +91,12 @@ def _by_name(walls: tuple[Wall, ...]) -> dict[SurfaceName, Wall]:
 _FRAME: Pair = ("BL", "BR")
 _FEET = ("BL", "BR", "FL", "FR")
 _OUTLINE = ("FL", "BL", "BR", "FR")
-_SLOPE = Slope(name="slope", rise=(1.0, 0.0))
+_SLOPE = Slope(name="slope", rise=(1.0, 0.0), level_way="front", heads=("BL", "BR"), ends=("BL", "BR"))
 
 _ALCOVE_WALLS = (_LEFT_WALL, _BACK_WALL, _RIGHT_WALL)
 _ALCOVE = Shape(
     kind="alcove",
+    called="an alcove",
     surfaces=("floor", "back", "left", "right"),
     optional=("ceiling",),
     walls=_by_name(_ALCOVE_WALLS),
@@ -102,11 +109,13 @@ _ALCOVE = Shape(
     corners=(_BACK_LEFT, _BACK_RIGHT),
     spans=(*_WIDTHS, *_DEPTHS),
     feet=_FEET,
+    head=_FRAME,
 )
 
 _CORNER_WALLS = (_LEFT_WALL, _BACK_WALL)
 _CORNER = Shape(
     kind="corner-under-slope",
+    called="the corner of a room under a slope",
     surfaces=("floor", "back", "left", "slope"),
     optional=("ceiling",),
     walls=_by_name(_CORNER_WALLS),
@@ -119,15 +128,17 @@ _CORNER = Shape(
     corners=(_BACK_LEFT,),
     spans=_DEPTHS,
     feet=_FEET,
+    head=_FRAME,
 )
 
 _STAIR_WALLS = (_BACK_WALL, _RIGHT_WALL)
 _STAIR = Shape(
     kind="under-stair",
+    called="a space under a stair",
     surfaces=("floor", "back", "right", "slope"),
     optional=(),
     walls=_by_name(_STAIR_WALLS),
-    slopes={"slope": Slope(name="slope", rise=(1.0, 0.0), rises=1)},
+    slopes={"slope": replace(_SLOPE, rises=1)},
     columns=_four_columns(_STAIR_WALLS, 2000.0, 800.0),
     tops={"S": "slope"},
     outline=_OUTLINE,
@@ -136,6 +147,7 @@ _STAIR = Shape(
     corners=(_BACK_RIGHT,),
     spans=_DEPTHS,
     feet=_FEET,
+    head=_FRAME,
 )
 
 _BAY_WALLS = (
@@ -146,6 +158,7 @@ _BAY_WALLS = (
 _SIDE = "a tape along the side wall"
 _BAY = Shape(
     kind="bay",
+    called="a bay",
     surfaces=("floor", "back", "left", "right"),
     optional=("ceiling",),
     walls=_by_name(_BAY_WALLS),
@@ -170,6 +183,7 @@ _BAY = Shape(
         Span(name="length of the right wall", columns=("BR", "FR")),
     ),
     feet=_FEET,
+    head=_FRAME,
 )
 
 _TWIN_WALLS = (
@@ -183,6 +197,7 @@ _TWIN_WALLS = (
 )
 _TWIN = Shape(
     kind="twin-alcoves",
+    called="a chimney breast with two alcoves",
     surfaces=("floor", *(wall.name for wall in _TWIN_WALLS)),
     optional=("ceiling",),
     walls=_by_name(_TWIN_WALLS),
@@ -234,17 +249,23 @@ _TWIN = Shape(
         *_DEPTHS,
     ),
     feet=_FEET,
+    head=("BL", "CL"),
 )
 
 _TWO_SLOPES_WALLS = (_LEFT_WALL, _BACK_WALL)
 _TWO_SLOPES = Shape(
     kind="corner-two-slopes",
+    called="the corner of a room under two slopes",
     surfaces=("floor", "back", "left", "left slope", "back slope"),
     optional=("ceiling",),
     walls=_by_name(_TWO_SLOPES_WALLS),
     slopes={
-        "left slope": Slope(name="left slope", rise=(1.0, 0.0), rises=1),
-        "back slope": Slope(name="back slope", rise=(0.0, -1.0), rises=1),
+        "left slope": Slope(
+            name="left slope", rise=(1.0, 0.0), level_way="front", heads=("BL", "FL"), ends=("FL", "FM"), rises=1
+        ),
+        "back slope": Slope(
+            name="back slope", rise=(0.0, -1.0), level_way="right", heads=("BL", "BR"), ends=("BR", "MR"), rises=1
+        ),
     },
     columns=_columns(
         _TWO_SLOPES_WALLS,
@@ -268,6 +289,7 @@ _TWO_SLOPES = Shape(
     corners=(_BACK_LEFT,),
     spans=(Span(name="width at the back", columns=("BL", "BR")), Span(name="depth on the left", columns=("BL", "FL"))),
     feet=("BL", "BR", "FL", "FM", "MR"),
+    head=("BR", "FL"),
 )
 
 SHAPES: dict[RoomKind, Shape] = {shape.kind: shape for shape in (_ALCOVE, _CORNER, _STAIR, _BAY, _TWIN, _TWO_SLOPES)}

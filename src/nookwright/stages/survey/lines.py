@@ -6,7 +6,7 @@ import numpy as np
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import Line, SurfaceName, Way
-from nookwright.stages.survey.kinds import AXES
+from nookwright.stages.survey.shape import Axes, Shape
 
 WAYS: dict[str, tuple[int, int]] = {
     "right": (0, 1),
@@ -19,18 +19,19 @@ WAYS: dict[str, tuple[int, int]] = {
 """For each way: the axis it runs along (0 = x, 1 = y, 2 = z) and its sign."""
 
 
-def ways_along(surface: SurfaceName) -> tuple[str, ...]:
+def ways_along(surface: SurfaceName, shape: Shape) -> tuple[str, ...]:
     """Return the ways that run along a surface; up and down a slope follow its steepest rise."""
-    across = AXES[surface][0]
-    return tuple(way for way, (axis, _) in WAYS.items() if axis != across or surface == "slope")
+    across = shape.axes(surface)[0]
+    return tuple(way for way, (axis, _) in WAYS.items() if axis != across or surface in shape.slopes)
 
 
-def along(line: Line, distances_mm: Vector, *, start: Vector, end: Vector | None, plane: Vector) -> Matrix:
+def along(line: Line, distances_mm: Vector, *, axes: Axes, start: Vector, end: Vector | None, plane: Vector) -> Matrix:
     """Return places along a line, on the surface's plane.
 
     Args:
         line: the line.
         distances_mm: from its beginning. [mm]
+        axes: of its surface, see `Shape.axes`.
         start: the spot it begins at or beside. [mm]
         end: the spot it runs towards; None when it runs a way.
         plane: the surface's offset [mm] and two tilts.
@@ -38,7 +39,7 @@ def along(line: Line, distances_mm: Vector, *, start: Vector, end: Vector | None
     Returns:
         The places, one a row. [mm]
     """
-    across, p, q = AXES[line.surface]
+    across, p, q = axes
     normal = np.zeros(3)
     normal[across], normal[p], normal[q] = 1.0, -plane[1], -plane[2]
     normal /= np.sqrt(normal @ normal)

@@ -21,7 +21,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kinds import AXES, INTO_ROOM
+from nookwright.stages.survey.shape import Corner, Shape, Slope
 from nookwright.stages.survey.straightedge import observe_gaps
 from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, end_name
@@ -75,10 +75,24 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
     return tuple(found)
 
 
-def corner_angle_deg(side: SurfaceName, back_yaw: float, side_yaw: float) -> float:
-    """Return the angle inside a back corner, from the yaws of the back wall (dy/dx) and the side wall (dx/dy). [deg]"""
-    turn = math.degrees(math.atan(back_yaw) + math.atan(side_yaw))
-    return 90 + turn if side == "left" else 90 - turn
+def corner_angle_deg(shape: Shape, corner: Corner, left_tilt: float, right_tilt: float) -> float:
+    """Return the angle inside the room between two walls that meet, from how each stands in plan. [deg]
+
+    Args:
+        shape: the room's kind.
+        corner: where they meet.
+        left_tilt, right_tilt: change of each wall's own coordinate along the other one in plan, left wall first.
+    """
+    turns = [
+        wall_turn(shape, wall) * (math.atan(tilt) - math.atan(shape.walls[wall].tilt))
+        for wall, tilt in zip(corner.walls, (left_tilt, right_tilt), strict=True)
+    ]
+    return shape.nominal_deg(corner) + math.degrees(turns[1] - turns[0])
+
+
+def wall_turn(shape: Shape, wall: SurfaceName) -> int:
+    """Return which way a wall turns, seen from above, as its tilt grows: 1 against the clock, -1 with it."""
+    return 1 if shape.axes(wall)[0] == 1 else -1
 
 
 def _tapes(
@@ -130,9 +144,9 @@ def _plumbs(
     """A plumb line reads how far one spot of a wall stands before another, level and square to the wall."""
     first = np.array([unknowns.spot(reading.first) for reading in readings])
     second = np.array([unknowns.spot(reading.second) for reading in readings])
-    across = np.array([AXES[reading.wall][0] for reading in readings])
-    along = np.array([AXES[reading.wall][1] for reading in readings])
-    sign = np.array([INTO_ROOM[reading.wall] for reading in readings])
+    across = np.array([unknowns.shape.axes(reading.wall)[0] for reading in readings])
+    along = np.array([unknowns.shape.axes(reading.wall)[1] for reading in readings])
+    sign = np.array([unknowns.shape.into_room(reading.wall) for reading in readings])
     yaw_at = np.array([unknowns.surface(reading.wall) + 1 for reading in readings])
     values = np.array([reading.into_room_mm for reading in readings])
     sds = np.array(
@@ -160,22 +174,25 @@ def _plumbs(
 def _bevels(
     readings: list[BevelReading], survey: Survey, unknowns: Unknowns, start: Vector
 ) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
-    """A bevel reads the angle between the back wall and a side wall, each turned in plan from square."""
-    sides = [next(wall for wall in reading.walls if wall != "back") for reading in readings]
-    side_at = np.array([unknowns.surface(side) + 1 for side in sides])
-    back_at = unknowns.surface("back") + 1
-    sign = np.array([1.0 if side == "left" else -1.0 for side in sides])
+    """A bevel reads the angle between two walls that meet; at an outside corner, the one outside the room."""
+    shape = unknowns.shape
+    corners = [corner for corner in (shape.corner_between(reading.walls) for reading in readings) if corner]
+    places = np.array([[unknowns.surface(wall) + 1 for wall in corner.walls] for corner in corners])
+    outside = np.array([shape.nominal_deg(corner) > 180 for corner in corners])
+    sign = np.where(outside, -1.0, 1.0)
+    turns = np.array([[wall_turn(shape, wall) for wall in corner.walls] for corner in corners]) * [-1.0, 1.0]
+    nominal = np.array([[shape.walls[wall].tilt for wall in corner.walls] for corner in corners])
+    angles = np.array([shape.nominal_deg(corner) for corner in corners])
     values = np.array([reading.angle_deg for reading in readings])
     sds = np.array([bevel_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
-    rows = np.arange(len(readings))
+    rows = np.arange(len(readings))[:, None]
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        back, side = state[back_at], state[side_at]
-        computed = 90 + sign * np.degrees(np.arctan(back) + np.arctan(side))
+        tilts = state[places]
+        inside = angles + np.degrees((turns * (np.arctan(tilts) - np.arctan(nominal))).sum(axis=1))
         jacobian = np.zeros((len(values), len(state)))
-        jacobian[:, back_at] = sign * np.degrees(1 / (1 + back**2))
-        jacobian[rows, side_at] = sign * np.degrees(1 / (1 + side**2))
-        return computed - values, jacobian
+        jacobian[rows, places] = sign[:, None] * turns * np.degrees(1 / (1 + tilts**2))
+        return np.where(outside, 360 - inside, inside) - values, jacobian
 
     return evaluate, values, sds
 
@@ -183,26 +200,34 @@ def _bevels(
 def _pitches(
     readings: list[PitchReading], survey: Survey, unknowns: Unknowns, start: Vector
 ) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
-    """A pitch is the slope's angle from level along the back wall, above 0 whichever way it rises."""
-    slope, back = unknowns.surface("slope"), unknowns.surface("back")
-    sign = 1.0 if start[slope + 1] >= 0 else -1.0
+    """A pitch is a slope's angle from level along or square to the back wall, above 0 whichever way it rises."""
+    slopes = [unknowns.shape.slopes[reading.surface] for reading in readings]
+    places, back = [unknowns.surface(slope.name) for slope in slopes], unknowns.surface("back")
+    pairs = list(zip(slopes, places, strict=True))
+    sign = np.array([1.0 if pitch_deg(start, slope, at, back)[0] >= 0 else -1.0 for slope, at in pairs])
     values = np.array([reading.pitch_deg for reading in readings])
     sds = np.array([pitch_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        pitch, row = pitch_deg(state, slope, back)
-        jacobian = np.tile(sign * row, (len(values), 1))
-        return sign * pitch - values, jacobian
+        pitches, jacobian = zip(*(pitch_deg(state, slope, at, back) for slope, at in pairs), strict=True)
+        return sign * np.array(pitches) - values, sign[:, None] * np.array(jacobian)
 
     return evaluate, values, sds
 
 
-def pitch_deg(state: Vector, slope: int, back: int) -> tuple[float, Vector]:
-    """Return the slope's angle from level along the back wall, rising to the right, with its derivatives. [deg]"""
-    along, out, yaw = state[slope + 1], state[slope + 2], state[back + 1]
+def pitch_deg(state: Vector, slope: Slope, place: int, back: int) -> tuple[float, Vector]:
+    """Return a slope's angle from level, above 0 as it rises its own way, with its derivatives. [deg]
+
+    Args:
+        state: the unknowns.
+        slope: the slope.
+        place, back: places of the slope's and the back wall's offset in the state.
+    """
+    tilts, yaw = state[place + 1 : place + 3], state[back + 1]
     norm = math.sqrt(1 + yaw**2)
-    rise = (along + out * yaw) / norm
+    way, across = np.array(slope.rise), np.array([-slope.rise[1], slope.rise[0]])
+    rise = float(tilts @ (way + yaw * across)) / norm
     row = np.zeros(len(state))
-    row[slope + 1], row[slope + 2] = 1 / norm, yaw / norm
-    row[back + 1] = out / norm - rise * yaw / norm**2
+    row[place + 1 : place + 3] = (way + yaw * across) / norm
+    row[back + 1] = float(tilts @ across) / norm - rise * yaw / norm**2
     return math.degrees(math.atan(rise)), row * math.degrees(1 / (1 + rise**2))

@@ -7,7 +7,9 @@ front of the room has y below 0. Sizes in it are nominal, to draw a sketch by an
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from nookwright.stages.inputs.survey import RoomKind, SurfaceName
 
@@ -15,6 +17,10 @@ Axes = tuple[int, int, int]
 """The coordinate a surface gives, and the two it is a function of (0 = x, 1 = y, 2 = z)."""
 
 Pair = tuple[str, str]
+
+LEAST_TURN = 0.2
+"""Two walls that turn less than this from each other, as a sine, do not hold a column in place: a corner of 168 to
+192 degrees. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,12 +69,18 @@ class Slope:
 
     Args:
         name: as the field book names it.
-        rise: the direction of length 1 in plan in which its pitch is read.
+        rise: the direction of length 1 in plan, along or square to the back wall, in which its pitch is read.
+        level_way: what the level direction along it is called, for example `front`.
+        heads: the columns over which its height is told.
+        ends: two columns whose heights under it tell how it rises.
         rises: 1 when it rises that way, -1 when it falls, 0 when the readings must tell.
     """
 
     name: SurfaceName
     rise: tuple[float, float]
+    level_way: Literal["front", "right"]
+    heads: tuple[str, ...]
+    ends: Pair
     rises: int = 0
 
 
@@ -81,12 +93,14 @@ class Column:
         told: where it is, for example `back left`.
         walls: the walls its marked spots lie on.
         place: nominal x and y. [mm]
+        free: the directions in plan in which no wall holds it.
     """
 
     name: str
     told: str
     walls: tuple[SurfaceName, ...]
     place: tuple[float, float]
+    free: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,13 +136,14 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class PlanLine:
     """Two columns whose direction in plan is nearly nominal, and how to ask for the distance between them.
 
     Args:
         columns: its ends.
         size: what its length is called, for example `width`.
-        asked: the tape that would give it, for example `a tape from left to right`.
+        asked: the tape that would give it, for example `a tape from left to right`; `{spot}` stands for a spot whose
+            place hangs on it.
     """
 
     columns: Pair
@@ -142,6 +157,7 @@ class Shape:
 
     Args:
         kind: the kind.
+        called: it with its article, for example `an alcove`.
         surfaces: those every such room has.
         optional: those it has only when a reading mentions them.
         walls: the walls by name, from left to right.
@@ -155,9 +171,11 @@ class Shape:
         corners: the corners whose angles are wanted.
         spans: the widths and depths wanted, widths first.
         feet: the columns at which the floor is read first.
+        head: two columns half way between which the ceiling's height is told.
     """
 
     kind: RoomKind
+    called: str
     surfaces: tuple[SurfaceName, ...]
     optional: tuple[SurfaceName, ...]
     walls: dict[SurfaceName, Wall]
@@ -166,10 +184,11 @@ class Shape:
     tops: dict[str, SurfaceName]
     outline: tuple[str, ...]
     frame: Pair
-    lines: tuple[Line, ...]
+    lines: tuple[PlanLine, ...]
     corners: tuple[Corner, ...]
     spans: tuple[Span, ...]
     feet: tuple[str, ...]
+    head: Pair
     closed: bool = False
 
     @property
@@ -188,6 +207,15 @@ class Shape:
     def into_room(self, surface: SurfaceName) -> int:
         """Return which way along its own axis the room lies, seen from the surface: 1 or -1."""
         return self.walls[surface].into_room if surface in self.walls else 1 if surface == "floor" else -1
+
+    def corner_between(self, walls: Sequence[SurfaceName]) -> Corner | None:
+        """Return the corner where two walls meet, named in either order; None when they do not."""
+        return next((corner for corner in self.corners if set(corner.walls) == set(walls)), None)
+
+    def nominal_deg(self, corner: Corner) -> float:
+        """Return a corner's nominal angle inside the room: above 180 for an outside corner. [deg]"""
+        first, second = (self.walls[name].facing_deg for name in corner.walls)
+        return (second - first + 180) % 360
 
     def told(self, surface: SurfaceName) -> str:
         """Return a surface as a person says it."""
@@ -223,7 +251,7 @@ def mirrored(shape: Shape) -> Shape:
         outline=tuple(across(name) for name in reversed(shape.outline)),
         lines=tuple(replace(line, columns=_flipped(line.columns)) for line in shape.lines),
         corners=tuple(_corner_across(corner) for corner in reversed(shape.corners)),
-        spans=tuple(_span_across(span) for span in shape.spans),
+        spans=tuple(sorted(map(_span_across, shape.spans), key=lambda span: (span.walls is None, span.name))),
         feet=tuple(sorted(map(across, shape.feet))),
     )
 
@@ -241,7 +269,8 @@ def _wall_across(wall: Wall) -> Wall:
 def _slope_across(slope: Slope) -> Slope:
     """A slope's pitch is still read to the right; it then falls where it rose."""
     rises = -slope.rises if slope.rise[0] else slope.rises
-    return Slope(name=across(slope.name), rise=slope.rise, rises=rises)
+    heads, ends = tuple(sorted(map(across, slope.heads))), _flipped(slope.ends) if slope.rise[0] else slope.ends
+    return replace(slope, name=across(slope.name), heads=heads, ends=ends, rises=rises)
 
 
 def _column_across(name: str, shape: Shape, width_mm: float) -> Column:
@@ -252,7 +281,20 @@ def _column_across(name: str, shape: Shape, width_mm: float) -> Column:
         told=across(column.told),
         walls=tuple(across(wall) for wall in column.walls),
         place=(width_mm - x, y),
+        free=tuple((x, -y) if x * y else (x, y) for x, y in column.free),
     )
+
+
+def free_directions(walls: Sequence[Wall]) -> tuple[tuple[float, float], ...]:
+    """Return the directions of length 1 in plan in which a column against these walls can still move."""
+    if not walls:
+        return (1.0, 0.0), (0.0, 1.0)
+    first_x, first_y = walls[0].facing
+    turns = (abs(first_x * wall.facing[1] - first_y * wall.facing[0]) for wall in walls[1:])
+    if any(turn > LEAST_TURN for turn in turns):
+        return ()
+    along = (abs(first_y), abs(first_x)) if first_x * first_y <= 0 else (first_y, -first_x)
+    return ((round(along[0], 12), round(along[1], 12)),)
 
 
 def _corner_across(corner: Corner) -> Corner:

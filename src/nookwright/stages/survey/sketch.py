@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from statistics import median
 
@@ -12,11 +11,16 @@ import numpy as np
 from nookwright.basics.problems import Inspection
 from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.inputs.survey import LevelReading, PitchReading, SurfaceName, Survey, TapeReading
-from nookwright.stages.survey.kinds import AXES, INTO_ROOM, Shape, shape_of
-from nookwright.stages.survey.spots import ORIGIN, Spot
+from nookwright.stages.survey.kinds import shape_in
+from nookwright.stages.survey.rough_plan import RoughPlan, Run, rough_plan
+from nookwright.stages.survey.shape import PlanLine, Shape, Slope
+from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.unknowns import Unknowns, end_name
 
 _SMALL_MM = 1.0  # a length shorter than its own rise is taken as this
+
+LEAST_RISE_SHARE = 0.3
+"""Heights of a slope tell its rise when they are this share of its nominal reach apart. Common practice, no source."""
 
 
 @dataclass(slots=True)
@@ -27,10 +31,9 @@ class _Draft:
     unknowns: Unknowns
     shape: Shape
     tapes: tuple[TapeReading, ...]
+    plan: RoughPlan
     heights: dict[str, float] = field(default_factory=dict)
-    width_mm: float | None = None
-    depths_mm: dict[str, float] = field(default_factory=dict)
-    slope: tuple[float, float, float] | None = None
+    slopes: dict[SurfaceName, tuple[float, float, float]] = field(default_factory=dict)
 
     def spot(self, name: str) -> Spot:
         return next(spot for spot in self.unknowns.spots if spot.name == name)
@@ -57,25 +60,25 @@ def sketch(survey: Survey, unknowns: Unknowns) -> Vector:
     Raises:
         InvalidInputError: if a width, a depth, or the height of the slope or ceiling cannot be had from the readings.
     """
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     tapes = tuple(sorted((r for r in survey.readings if isinstance(r, TapeReading)), key=lambda r: (r.start, r.end)))
-    draft = _Draft(survey=survey, unknowns=unknowns, shape=shape, tapes=tapes)
+    draft = _Draft(survey=survey, unknowns=unknowns, shape=shape, tapes=tapes, plan=rough_plan(shape, ()))
     inspection = Inspection()
     if not tapes:
         inspection.expect(
             False,
             "readings",
             "no tape",
-            "tapes across the back wall and along the sides",
-            "A room has no size without a tape: start with BL0 - BR0.",
+            "tapes along the walls" if shape.closed else "tapes across the back wall and along the sides",
+            f"A room has no size without a tape: start with {shape.origin} - {shape.frame[1]}0.",
         )
         inspection.finish()
     _find_heights(draft)
     _find_plan(draft)
-    _find_slope(draft)
-    if draft.width_mm is None:  # tapes along the slope's face give the width once its heights are known
+    _find_slopes(draft)
+    if _open_lines(draft):  # tapes along a slope's face give the plan once its heights are known
         _find_plan(draft)
-        _find_slope(draft)
+        _find_slopes(draft)
     _expect_enough(draft, inspection)
     inspection.finish()
     return _state(draft)
@@ -90,15 +93,15 @@ def _find_heights(draft: _Draft) -> None:
             draft.heights[spot.name] = 0.0 if spot.level == "0" else survey.heights_mm[int(spot.level) - 1]
     levels = {r.spot: r.above_mm for r in survey.readings if isinstance(r, LevelReading)}
     lines = [draft.heights[name] - above for name, above in sorted(levels.items()) if name in draft.heights]
-    if ORIGIN in levels:
-        lines = [-levels[ORIGIN]]
+    if draft.shape.origin in levels:
+        lines = [-levels[draft.shape.origin]]
     if lines:
         draft.heights.update({name: median(lines) + above for name, above in levels.items()})
     for tape in draft.tapes:
         _climb(draft, tape)
-    tops = [draft.heights[spot.name] for spot in named if spot.level == "T" and spot.name in draft.heights]
+    tops = [draft.heights[spot.name] for spot in named if "ceiling" in spot.surfaces and spot.name in draft.heights]
     for spot in named:
-        if spot.level == "T" and tops:
+        if "ceiling" in spot.surfaces and tops:
             draft.heights.setdefault(spot.name, median(tops))
 
 
@@ -110,42 +113,42 @@ def _climb(draft: _Draft, tape: TapeReading) -> None:
         for spot in draft.unknowns.spots:
             if "ceiling" in spot.surfaces:
                 draft.heights.setdefault(spot.name, draft.heights[tape.start] + tape.length_mm)
-    elif tape.start[:2] == tape.end[:2]:
+    elif draft.spot(tape.start).column == draft.spot(end_name(tape, draft.survey)).column:
         for low, high in ((tape.start, tape.end), (tape.end, tape.start)):
             if low in draft.heights:
                 draft.heights.setdefault(high, draft.heights[low] + tape.length_mm)
 
 
 def _find_plan(draft: _Draft) -> None:
-    """Find the width and each side's depth; diagonals serve where nothing better was read."""
-    runs: dict[str, list[float]] = {"width": [], "left": [], "right": [], "diagonal": []}
+    """Find the plan from the level runs of tapes between columns, and from columns square to walls."""
+    runs = []
     for tape in draft.tapes:
-        run, tells = draft.level_run(tape), _tells(draft, tape)
-        if run is not None and tells:
-            runs[tells].append(run)
-    depths = runs["left"] + runs["right"]
-    if runs["width"]:
-        draft.width_mm = median(runs["width"])
-    elif depths and runs["diagonal"]:
-        draft.width_mm = median([_leg(run, median(depths)) for run in runs["diagonal"]])
-    slanted = [_leg(run, draft.width_mm) for run in runs["diagonal"]] if draft.width_mm is not None else []
-    for side in ("left", "right"):
-        found = runs[side] or depths or slanted
-        if found:
-            draft.depths_mm[side] = median(found)
+        start, end = draft.spot(tape.start).column, draft.spot(end_name(tape, draft.survey)).column
+        run = draft.level_run(tape)
+        wall = tape.end if tape.end in draft.shape.walls else None
+        if run is not None and (wall or (start != end and not draft.shape.may_have(tape.end))):
+            runs.append(Run(start=start.name, end=end.name, wall=wall, length_mm=run))
+    draft.plan = rough_plan(draft.shape, runs)
 
 
-def _tells(draft: _Draft, tape: TapeReading) -> str:
-    """Return what a tape tells of the plan: `width`, the depth on one side, `diagonal`, or nothing."""
-    start = draft.spot(tape.start).column
-    if draft.shape.may_have(tape.end):
-        if tape.end in ("left", "right"):
-            return "width" if tape.end != start.side else ""
-        return start.side if tape.end == "back" and start.front else ""
-    end = draft.spot(tape.end).column
-    if start.front == end.front:
-        return "width" if start.side != end.side else ""
-    return start.side if start.side == end.side else "diagonal"
+def _open_lines(draft: _Draft) -> list[tuple[PlanLine, str]]:
+    """Return the lines of the plan whose lengths nothing tells, each with a named spot whose place hangs on it."""
+    shape, found, sizes = draft.shape, list[tuple[PlanLine, str]](), set[str]()
+    named = draft.unknowns.spots[: draft.unknowns.named]
+    used = {spot.column.name: spot.name for spot in reversed(named)}
+    for line in shape.lines:
+        here = [name for name in line.columns if name in used]
+        needed = set(line.columns) == set(shape.frame) or (here and _hangs(draft, line, used))
+        if needed and line.size not in sizes and draft.plan.is_open(shape, *line.columns):
+            sizes.add(line.size)
+            found.append((line, used.get(line.columns[1], "")))
+    return found
+
+
+def _hangs(draft: _Draft, line: PlanLine, used: dict[str, str]) -> bool:
+    """Return whether the place of a named column hangs on a line: it is the line's far end, and open."""
+    far = line.columns[1]
+    return far in used and draft.plan.is_open(draft.shape, draft.shape.frame[0], far)
 
 
 def _leg(long_mm: float, other_mm: float) -> float:
@@ -153,71 +156,88 @@ def _leg(long_mm: float, other_mm: float) -> float:
     return math.sqrt(max(long_mm**2 - other_mm**2, _SMALL_MM))
 
 
-def _find_slope(draft: _Draft) -> None:
-    """Find the slope's plane z = d + a x + b y from the heights of spots on it and its pitch."""
-    if "slope" not in draft.unknowns.surfaces:
-        return
-    known = [(spot, _plan_of(draft, spot)) for spot in draft.unknowns.spots if spot.level == "S"]
-    rows = [(x, y, draft.heights[spot.name]) for spot, (x, y) in known if spot.name in draft.heights]
-    if not rows:
-        return
-    pitches = [r.pitch_deg for r in draft.survey.readings if isinstance(r, PitchReading)]
-    left = [z for x, _, z in rows if x < (draft.width_mm or math.inf) / 2]
-    right = [z for x, _, z in rows if x >= (draft.width_mm or math.inf) / 2]
-    if left and right:
-        sign = 1.0 if median(right) >= median(left) else -1.0
-    elif draft.shape.low_side is not None and pitches:
-        sign = 1.0 if draft.shape.low_side == "left" else -1.0
-    else:
-        return
-    tilt = sign * math.tan(math.radians(median(pitches))) if pitches else 0.0
-    if left and right and draft.width_mm:
-        tilt = (median(right) - median(left)) / draft.width_mm
-    offset = median([z - tilt * x for x, _, z in rows])
-    draft.slope = (offset, tilt, 0.0)
-    for spot, (x, _) in known:
-        draft.heights.setdefault(spot.name, offset + tilt * x)
+def _find_slopes(draft: _Draft) -> None:
+    """Find each slope's plane z = d + a x + b y from the heights of spots on it and its pitch."""
+    for slope in draft.shape.slopes.values():
+        if slope.name in draft.unknowns.surfaces:
+            _find_slope(draft, slope)
 
 
-def _plan_of(draft: _Draft, spot: Spot) -> tuple[float, float]:
-    """Return a spot's rough x and y."""
-    x = (draft.width_mm or 0.0) if spot.column.side == "right" else 0.0
-    return x, -draft.depths_mm.get(spot.column.side, 0.0) if spot.column.front else 0.0
+def _find_slope(draft: _Draft, slope: Slope) -> None:
+    on_it = [spot for spot in draft.unknowns.spots if slope.name in spot.surfaces and spot.level != "foot"]
+    reach = {spot.name: float(np.dot(slope.rise, draft.plan.places[spot.column.name])) for spot in on_it}
+    known = [(reach[spot.name], draft.heights[spot.name]) for spot in on_it if spot.name in draft.heights]
+    if not known:
+        return
+    readings = draft.survey.readings
+    pitches = [r.pitch_deg for r in readings if isinstance(r, PitchReading) and r.surface == slope.name]
+    tilt = _rise_of(known, _nominal_reach(draft, slope))
+    if tilt is None:
+        if not (slope.rises and pitches):
+            return
+        tilt = slope.rises * math.tan(math.radians(median(pitches)))
+    offset = median([z - tilt * at for at, z in known])
+    draft.slopes[slope.name] = (offset, tilt * slope.rise[0], tilt * slope.rise[1])
+    for spot in on_it:
+        draft.heights.setdefault(spot.name, offset + tilt * reach[spot.name])
+
+
+def _nominal_reach(draft: _Draft, slope: Slope) -> float:
+    """Return how far apart its two ends stand, along its rise. [mm]"""
+    first, second = (np.dot(slope.rise, draft.plan.places[name]) for name in slope.ends)
+    return abs(float(second - first))
+
+
+def _rise_of(known: list[tuple[float, float]], reach: float) -> float | None:
+    """Return the rise per millimetre between the lower and the upper half of the heights; None when they tell none."""
+    least, most = min(at for at, _ in known), max(at for at, _ in known)
+    if most - least < max(LEAST_RISE_SHARE * reach, _SMALL_MM):
+        return None
+    near, far = ([pair for pair in known if (pair[0] < (least + most) / 2) == is_near] for is_near in (True, False))
+    apart = median([at for at, _ in far]) - median([at for at, _ in near])
+    return (median([z for _, z in far]) - median([z for _, z in near])) / apart
 
 
 def _expect_enough(draft: _Draft, inspection: Inspection) -> None:
+    shape, surfaces = draft.shape, draft.unknowns.surfaces
     named = draft.unknowns.spots[: draft.unknowns.named]
-    front = next((spot for spot in named if spot.column.front), None)
-    surfaces = draft.unknowns.surfaces
-    ceiling_found = any("ceiling" in s.surfaces and s.name in draft.heights for s in draft.unknowns.spots)
-    for holds, found, expected, hint in (
-        (
-            any(spot.column.name == "BR" for spot in named),
-            "no spot at the back right (BR)",
-            "the back wall to be tied at both ends",
-            "Tape BL0 - BR0.",
-        ),
-        (draft.width_mm is not None, "no tape that gives a width", "a tape from left to right", "Tape BL0 - BR0."),
-        (
-            front is None or bool(draft.depths_mm),
-            "no tape that gives a depth",
-            f"a tape from the back to the front, as {front.name if front else ''} is in front",
-            f"Tape B{front.name[1:] if front else ''} - {front.name if front else ''}.",
-        ),
-        (
-            "ceiling" not in surfaces or ceiling_found,
-            "no height of the ceiling",
-            "a level reading or an upright tape to it",
-            "Tape BL0 - BLT.",
-        ),
-        (
-            "slope" not in surfaces or draft.slope is not None,
-            "too little about the slope",
-            "its height at the back left and at the back right",
-            "Tape BL0 - BLS and BR0 - BRS, or read both with the level.",
-        ),
-    ):
-        inspection.expect(holds, "readings", found, expected, hint)
+    first, second = shape.frame
+    inspection.expect(
+        any(spot.column.name == second for spot in named),
+        "readings",
+        f"no spot at the {shape.columns[second].told} ({second})",
+        "the back wall to be tied at both ends",
+        f"Tape {first}0 - {second}0.",
+    )
+    for line, spot in _open_lines(draft):
+        near, far = line.columns
+        level = "0" if set(line.columns) == set(shape.frame) else spot[len(far) :]
+        inspection.expect(
+            False,
+            "readings",
+            f"no tape that gives a {line.size}",
+            line.asked.format(spot=spot),
+            f"Tape {near}{level} - {far}{level}.",
+        )
+    found = any("ceiling" in s.surfaces and s.name in draft.heights for s in draft.unknowns.spots)
+    inspection.expect(
+        "ceiling" not in surfaces or found,
+        "readings",
+        "no height of the ceiling",
+        "a level reading or an upright tape to it",
+        f"Tape {shape.origin} - {first}T.",
+    )
+    letters = {surface: letter for letter, surface in shape.tops.items()}
+    for slope in shape.slopes.values():
+        one, other = slope.ends
+        letter = letters[slope.name]
+        inspection.expect(
+            slope.name not in surfaces or slope.name in draft.slopes,
+            "readings",
+            f"too little about the {slope.name}",
+            f"its height at the {shape.columns[one].told} and at the {shape.columns[other].told}",
+            f"Tape {one}0 - {one}{letter} and {other}0 - {other}{letter}, or read both with the level.",
+        )
 
 
 def _state(draft: _Draft) -> Vector:
@@ -225,21 +245,26 @@ def _state(draft: _Draft) -> Vector:
     state = np.zeros(unknowns.count)
     for spot in unknowns.spots[: unknowns.named]:
         at = unknowns.spot(spot.name)
-        state[at : at + 3] = (*_plan_of(draft, spot), draft.heights.get(spot.name, 0.0))
-    offsets: dict[SurfaceName, Iterable[float]] = {
-        "right": (draft.width_mm or 0.0, 0.0, 0.0),
-        "ceiling": (_ceiling_height(draft), 0.0, 0.0),
-        "slope": draft.slope or (0.0, 0.0, 0.0),
-    }
+        state[at : at + 3] = (*draft.plan.places[spot.column.name], draft.heights.get(spot.name, 0.0))
+    planes = {"ceiling": (_ceiling_height(draft), 0.0, 0.0), **draft.slopes}
     for surface in unknowns.surfaces:
         at = unknowns.surface(surface)
-        state[at : at + 3] = tuple(offsets.get(surface, (0.0, 0.0, 0.0)))
+        plane = _wall_plane(draft, surface) if surface in draft.shape.walls else planes.get(surface, (0.0, 0.0, 0.0))
+        state[at : at + 3] = plane
     _set_feet(draft, state)
     levels = [r for r in draft.survey.readings if isinstance(r, LevelReading)]
     if levels:
         heights = [state[unknowns.spot(r.spot) + 2] - r.above_mm for r in levels]
         state[unknowns.line_height] = median(heights)
     return state
+
+
+def _wall_plane(draft: _Draft, surface: SurfaceName) -> tuple[float, float, float]:
+    """Return a wall of nominal direction, upright, through the middle of its ends."""
+    wall = draft.shape.walls[surface]
+    across, along, _ = wall.axes
+    ends = [draft.plan.places[name] for name in wall.ends]
+    return sum(end[across] - wall.tilt * end[along] for end in ends) / 2, wall.tilt, 0.0
 
 
 def _ceiling_height(draft: _Draft) -> float:
@@ -255,11 +280,11 @@ def _set_feet(draft: _Draft, state: Vector) -> None:
         if not draft.shape.may_have(tape.end):
             continue
         (surface,) = draft.spot(end_name(tape, draft.survey)).surfaces
-        across, p, q = AXES[surface]
+        across, p, q = draft.shape.axes(surface)
         start, foot = unknowns.spot(tape.start), unknowns.spot(end_name(tape, draft.survey))
         plane = unknowns.surface(surface)
         tilts = state[plane + 1 : plane + 3]
-        step = -INTO_ROOM[surface] * tape.length_mm / math.sqrt(1 + float(tilts @ tilts))
+        step = -draft.shape.into_room(surface) * tape.length_mm / math.sqrt(1 + float(tilts @ tilts))
         state[foot : foot + 3] = state[start : start + 3]
         state[foot + across] += step
         state[foot + p] -= step * tilts[0]

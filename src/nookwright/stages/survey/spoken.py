@@ -29,7 +29,7 @@ def told(reading: Reading) -> str:
         case BevelReading():
             return f"bevel {reading.walls[0]} - {reading.walls[1]} at level {reading.level}"
         case PitchReading():
-            return "pitch"
+            return "pitch" if reading.surface == "slope" else f"pitch {reading.surface}"
         case GapReading():
             comma = "," if reading.line.aside_mm else ""
             at = reading.at_typed or f"{reading.at_mm:g} mm"

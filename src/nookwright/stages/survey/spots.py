@@ -16,10 +16,9 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kinds import Column, Shape, shape_of
+from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS
-
-ORIGIN = "BL0"
+from nookwright.stages.survey.shape import Column, Shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +51,8 @@ def spot_names(shape: Shape, marked_heights: int) -> tuple[str, ...]:
 
 def spot_called(name: str, shape: Shape) -> Spot:
     """Return the spot of this name, which must be one of `spot_names`."""
-    column, level = shape.columns[name[:2]], name[2:]
+    named, level = shape.taken_apart(name)
+    column = shape.columns[named]
     return Spot(name=name, column=column, level=level, surfaces=_surfaces_at(shape, column, level))
 
 
@@ -85,18 +85,19 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
 
 def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
     """Return the room's surfaces: the kind's own, and the optional ones that a reading touches."""
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     named = {name for reading in survey.readings for name in spots_named_by(reading)}
-    touched = {shape.tops[name[2:]] for name in named if name[:2] in shape.columns and name[2:] in shape.tops}
+    places = (shape.taken_apart(name) for name in named)
+    touched = {shape.tops[level] for column, level in places if column and level in shape.tops}
     laid = {reading.line.surface for reading in survey.readings if isinstance(reading, GapReading)}
     return shape.surfaces + tuple(surface for surface in shape.optional if surface in touched | named | laid)
 
 
 def spots_used(survey: Survey) -> tuple[Spot, ...]:
     """Return the spots the readings mention, and the origin, sorted by name."""
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     names = {name for reading in survey.readings for name in spots_named_by(reading) if not shape.may_have(name)}
-    return tuple(spot_called(name, shape) for name in sorted(names | {ORIGIN}))
+    return tuple(spot_called(name, shape) for name in sorted(names | {shape.origin}))
 
 
 def _surfaces_at(shape: Shape, column: Column, level: str) -> tuple[SurfaceName, ...]:

@@ -8,7 +8,6 @@ import numpy as np
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import GapReading, Survey
-from nookwright.stages.survey.kinds import INTO_ROOM
 from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names
 
 
@@ -21,7 +20,7 @@ def observe_gaps(
     values = np.array([reading.gap_mm for reading in readings])
     jacobian = np.zeros((len(readings), unknowns.count))
     for row, (reading, place, (stand_off, turn)) in enumerate(zip(readings, places, edges, strict=True)):
-        jacobian[row, place] = -INTO_ROOM[reading.line.surface]
+        jacobian[row, place] = -unknowns.shape.into_room(reading.line.surface)
         jacobian[row, stand_off], jacobian[row, turn] = 1.0, reading.at_mm / 1000
     sds = np.array([reading.sd_mm or survey.tools.gap_mm for reading in readings])
 

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import GapReading, Line, SurfaceName, Survey, TapeReading
-from nookwright.stages.survey.kinds import shape_of
+from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS, along
+from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spots import Spot, spot_called, spots_used, surfaces_present
 
 
@@ -28,7 +29,7 @@ class Unknowns:
     """Where each unknown stands in the state.
 
     First x, y, z of every spot [mm], then offset [mm] and two tilts of every surface: w = d + a p + b q with the
-    axes of `kinds.AXES`; then how far the surface strays from its plane at every station, square to it [mm]; then
+    axes of `Shape.axes`; then how far the surface strays from its plane at every station, square to it [mm]; then
     what each tool's setting-up leaves open, by name; then the level line's tilt along x and y [mm/m], its height
     [mm], and the tape's zero error [mm].
 
@@ -36,6 +37,7 @@ class Unknowns:
         spots: the named spots and, after them, the feet of tapes held square to a surface.
         named: how many of the spots have names of the user's.
         surfaces: the surfaces.
+        shape: the room's kind.
         stations: places on surfaces that only a straightedge touched.
         set_ups: names of what the setting-up of tools leaves open.
     """
@@ -43,6 +45,7 @@ class Unknowns:
     spots: tuple[Spot, ...]
     named: int
     surfaces: tuple[SurfaceName, ...]
+    shape: Shape
     stations: tuple[Station, ...] = ()
     set_ups: tuple[str, ...] = ()
 
@@ -112,10 +115,12 @@ class Unknowns:
     def line_points(self, line: Line, distances_mm: Vector, state: Vector) -> Matrix:
         """Return places along a line, one a row. [mm]"""
         start, end, plane = self.spot(line.start), None, self.surface(line.surface)
+        axes = self.shape.axes(line.surface)
         if line.towards not in WAYS:
             towards = self.spot(line.towards)
             end = state[towards : towards + 3]
-        return along(line, distances_mm, start=state[start : start + 3], end=end, plane=state[plane : plane + 3])
+        begin, planar = state[start : start + 3], state[plane : plane + 3]
+        return along(line, distances_mm, axes=axes, start=begin, end=end, plane=planar)
 
     def carried_over(self, other: Unknowns, state: Vector) -> Vector:
         """Return a state of other unknowns as one of these; what the others do not have is 0."""
@@ -148,12 +153,12 @@ def foot_name(reading: TapeReading) -> str:
 
 def end_name(reading: TapeReading, survey: Survey) -> str:
     """Return the spot a tape ends at: the named one, or its foot on a surface."""
-    return foot_name(reading) if shape_of(survey.kind, survey.corner).may_have(reading.end) else reading.end
+    return foot_name(reading) if shape_in(survey).may_have(reading.end) else reading.end
 
 
 def unknowns_of(survey: Survey) -> Unknowns:
     """Return the unknowns of a surveyed room; the order of its readings does not matter."""
-    shape = shape_of(survey.kind, survey.corner)
+    shape = shape_in(survey)
     spots = spots_used(survey)
     surfaces = surfaces_present(survey)
     feet: dict[str, Spot] = {}
@@ -169,6 +174,7 @@ def unknowns_of(survey: Survey) -> Unknowns:
         spots=spots + tuple(feet[name] for name in sorted(feet)),
         named=len(spots),
         surfaces=surfaces,
+        shape=shape,
         stations=tuple(sorted({Station(line=gap.line, at_mm=gap.at_mm) for gap in gaps})),
         set_ups=tuple(sorted({name for gap in gaps for name in edge_names(gap)})),
     )

@@ -35,6 +35,7 @@ def test_each_kind_has_its_surfaces_and_columns(
     assert set(shape.surfaces) == surfaces
     assert set(shape.optional) == optional
     assert shape.columns["BR"].walls == walls_of_right_back
-    assert shape.columns["FL"].front
+    assert shape.columns["FL"].place[1] < 0
     assert set(shape.tops) == tops
-    assert shape.low_side == low
+    rises = {slope.rises for slope in shape.slopes.values()}
+    assert rises == ({{"left": 1, "right": -1}.get(low or "", 0)} if "slope" in surfaces else set())

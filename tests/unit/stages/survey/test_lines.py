@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from nookwright.stages.inputs.survey import GapReading, Line, Survey
+from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.lines import along, ways_along
 from nookwright.stages.survey.spoken import told
 from nookwright.stages.survey.unknowns import Station, unknowns_of
@@ -13,23 +14,38 @@ from nookwright.stages.survey.unknowns import Station, unknowns_of
 
 def test_the_ways_along_a_surface() -> None:
     """Nothing runs up a floor; up a slope is its steepest rise."""
-    assert ways_along("back") == ("right", "left", "up", "down")
-    assert ways_along("left") == ("back", "out", "up", "down")
-    assert ways_along("floor") == ("right", "left", "back", "out")
-    assert set(ways_along("slope")) == {"right", "left", "back", "out", "up", "down"}
+    alcove, corner = shape_of("alcove", "left"), shape_of("corner-under-slope", "left")
+    assert ways_along("back", alcove) == ("right", "left", "up", "down")
+    assert ways_along("left", alcove) == ("back", "out", "up", "down")
+    assert ways_along("floor", alcove) == ("right", "left", "back", "out")
+    assert set(ways_along("slope", corner)) == {"right", "left", "back", "out", "up", "down"}
 
 
 def test_up_a_leaning_wall_begins_beside_its_spot() -> None:
     """By hand: x = 5 + 0.75 z; up it each 1000 mm go 800 mm up and 600 mm in. It begins 200 mm further out."""
     line = Line(surface="left", start="BL0", towards="up", aside_mm=200, aside="out")
-    found = along(line, np.array([0.0, 1000.0]), start=np.array([5.0, 0, 0]), end=None, plane=np.array([5.0, 0, 0.75]))
+    found = along(
+        line,
+        np.array([0.0, 1000.0]),
+        axes=(0, 1, 2),
+        start=np.array([5.0, 0, 0]),
+        end=None,
+        plane=np.array([5.0, 0, 0.75]),
+    )
     assert found == pytest.approx(np.array([[5, -200, 0], [605, -200, 800]]))
 
 
 def test_up_a_slope_is_its_steepest_rise() -> None:
     """By hand: z = 900 - 0.75 x falls to the right, so up it is to the left: 800 mm for each 1000 mm."""
     line = Line(surface="slope", start="BRS", towards="up")
-    found = along(line, np.array([1000.0]), start=np.array([800.0, 0, 300]), end=None, plane=np.array([900, -0.75, 0]))
+    found = along(
+        line,
+        np.array([1000.0]),
+        axes=(2, 0, 1),
+        start=np.array([800.0, 0, 300]),
+        end=None,
+        plane=np.array([900, -0.75, 0]),
+    )
     assert found == pytest.approx(np.array([[0, 0, 900]]))
 
 
@@ -37,7 +53,7 @@ def test_towards_another_spot() -> None:
     """By hand: a 3-4-5 line across a flat floor."""
     line = Line(surface="floor", start="BL0", towards="FR0")
     ends = np.array([0.0, 0, 0]), np.array([800.0, -600, 0])
-    found = along(line, np.array([500.0]), start=ends[0], end=ends[1], plane=np.zeros(3))
+    found = along(line, np.array([500.0]), axes=(2, 0, 1), start=ends[0], end=ends[1], plane=np.zeros(3))
     assert found == pytest.approx(np.array([[400, -300, 0]]))
 
 

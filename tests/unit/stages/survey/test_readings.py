@@ -18,6 +18,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block, waviness_block
+from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.readings import corner_angle_deg, observe
 from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names, unknowns_of
 
@@ -111,10 +112,24 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
 def test_corner_angles_open_the_right_way() -> None:
     """By hand: a side wall that runs away from the corner's mouth opens the angle; mirrored on the right."""
     one_degree = float(np.tan(np.radians(1)))
-    assert corner_angle_deg("left", 0.0, one_degree) == pytest.approx(91)  # further front (y falls), further left
-    assert corner_angle_deg("right", 0.0, -one_degree) == pytest.approx(91)
-    assert corner_angle_deg("left", one_degree, 0.0) == pytest.approx(91)
-    assert corner_angle_deg("right", one_degree, 0.0) == pytest.approx(89)
+    shape = shape_of("alcove", "left")
+    left, right = shape.corners
+    assert corner_angle_deg(shape, left, one_degree, 0.0) == pytest.approx(91)  # further front (y falls), further left
+    assert corner_angle_deg(shape, right, 0.0, -one_degree) == pytest.approx(91)
+    assert corner_angle_deg(shape, left, 0.0, one_degree) == pytest.approx(91)
+    assert corner_angle_deg(shape, right, one_degree, 0.0) == pytest.approx(89)
+
+
+def test_angles_of_a_bay_and_of_a_breast_come_from_their_own_walls() -> None:
+    """By hand: at 135 degrees the left wall runs x = y; turned to x = 0 the corner is square. A nose is 270 inside."""
+    bay, twin = shape_of("bay", "left"), shape_of("twin-alcoves", "left")
+    assert corner_angle_deg(bay, bay.corners[0], 1.0, 0.0) == pytest.approx(135)
+    assert corner_angle_deg(bay, bay.corners[0], 0.0, 0.0) == pytest.approx(90)
+    assert corner_angle_deg(bay, bay.corners[1], 0.0, -1.0) == pytest.approx(135)
+    noses = {corner.column: corner for corner in twin.corners}
+    assert corner_angle_deg(twin, noses["NL"], 0.0, 0.0) == pytest.approx(270)
+    one_degree = float(np.tan(np.radians(1)))
+    assert corner_angle_deg(twin, noses["NL"], 0.0, one_degree) == pytest.approx(271)  # the face gives way to the right
 
 
 def test_a_typed_precision_replaces_the_tools_own() -> None:
