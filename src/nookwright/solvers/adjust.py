@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.linear_fit import Matrix, Vector, expect_full_rank, regular, reliability, split, to_datum
+from nookwright.solvers.linear_fit import (
+    Matrix,
+    Vector,
+    expect_full_rank,
+    lower_root,
+    regular,
+    reliability,
+    split,
+    to_datum,
+)
 
 Evaluate = Callable[[Vector], tuple[Vector, Matrix]]
 
@@ -54,7 +63,7 @@ class Adjustment:
         converged: whether the last step stood still.
         whitened_residuals: residuals after whitening: unit variance, uncorrelated before the adjustment.
         whitened_jacobian: their derivatives by all unknowns; zero for held ones.
-        projector: covariance of the whitened residuals.
+        shares: variance of each whitened residual: 0 where the observation is fitted exactly, 1 where it is not at all.
     """
 
     state: Vector
@@ -68,7 +77,7 @@ class Adjustment:
     converged: bool
     whitened_residuals: Vector
     whitened_jacobian: Matrix
-    projector: Matrix
+    shares: Vector
 
     @property
     def sigma0(self) -> float:
@@ -78,47 +87,84 @@ class Adjustment:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Linear:
-    """The whitened system at one state: residuals, derivatives by the free unknowns, scale of each column."""
+    """The whitened system at one state.
+
+    Args:
+        residuals: of all observations.
+        parts: each block's derivatives by those free unknowns that it depends on.
+        columns: of each part: which free unknowns these are.
+        scale: length of each free unknown's column.
+        sum_of_squares: of the residuals.
+    """
 
     residuals: Vector
-    jacobian: Matrix
+    parts: list[Matrix]
+    columns: list[NDArray[np.intp]]
     scale: Vector
+    sum_of_squares: float
 
-    @property
-    def sum_of_squares(self) -> float:
-        return float(self.residuals @ self.residuals)
+    def dense(self) -> Matrix:
+        """Return the derivatives by all free unknowns, columns scaled to unit length."""
+        full = np.zeros((len(self.residuals), len(self.scale)))
+        for rows, part, columns in zip(self.rows(), self.parts, self.columns, strict=True):
+            full[rows, columns] = part / self.scale[columns]
+        return full
+
+    def normal(self) -> tuple[Matrix, Vector]:
+        """Return the normal equations of the same scaled columns: their matrix and the gradient."""
+        count = len(self.scale)
+        matrix, gradient = np.zeros((count, count)), np.zeros(count)
+        for rows, part, columns in zip(self.rows(), self.parts, self.columns, strict=True):
+            matrix[columns[:, None], columns] += part.T @ part
+            gradient[columns] += part.T @ self.residuals[rows]
+        return matrix / self.scale / self.scale[:, None], gradient / self.scale
+
+    def rows(self) -> Iterator[slice]:
+        """Give the rows of each part in turn."""
+        first = 0
+        for part in self.parts:
+            yield slice(first, first + len(part))
+            first += len(part)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _System:
-    """What stays the same from step to step."""
+    """What stays the same from step to step; `place` says where among the free unknowns each one is, or -1."""
 
     blocks: Sequence[Block]
     whiteners: Sequence[Matrix | Vector]
     free: NDArray[np.intp]
+    place: NDArray[np.intp]
     datum: NDArray[np.intp] | None
     start: Vector
 
-    def raw(self, state: Vector) -> tuple[list[Vector], list[Matrix]]:
-        """Return each block's residuals and derivatives, not yet whitened."""
-        pairs = [block.evaluate(state) for block in self.blocks]
-        return [residual for residual, _ in pairs], [jacobian for _, jacobian in pairs]
+    def raw(self, state: Vector) -> list[Vector]:
+        """Return each block's residuals, not yet whitened."""
+        return [block.evaluate(state)[0] for block in self.blocks]
 
     def at(self, state: Vector) -> _Linear:
         """Return the whitened system at a state."""
-        residuals, jacobians = self.raw(state)
-        full = np.zeros((sum(len(r) for r in residuals), len(state)))
-        white = np.empty(len(full))
-        row = 0
-        for block, whitener, residual, jacobian in zip(self.blocks, self.whiteners, residuals, jacobians, strict=True):
-            rows = slice(row, row + len(residual))
-            white[rows] = _whiten(whitener, residual)
-            full[rows, block.columns] = _whiten(whitener, jacobian)
-            row += len(residual)
-        jacobian = full[:, self.free]
-        scale = np.sqrt(np.einsum("ij,ij->j", jacobian, jacobian))
-        scale[scale == 0] = 1.0
-        return _Linear(residuals=white, jacobian=jacobian, scale=scale)
+        residuals, parts, places = [], [], []
+        squares = np.zeros(len(self.free))
+        for block, whitener in zip(self.blocks, self.whiteners, strict=True):
+            residual, jacobian = block.evaluate(state)
+            columns = self.place[block.columns]
+            used = np.flatnonzero(jacobian.any(axis=0) & (columns >= 0))
+            columns = columns[used]
+            part = np.asarray(_whiten(whitener, jacobian[:, used]))
+            squares[columns] += np.einsum("ij,ij->j", part, part)
+            residuals.append(_whiten(whitener, residual))
+            parts.append(part)
+            places.append(columns)
+        white = np.concatenate(residuals)
+        squares[squares == 0] = 1.0
+        return _Linear(
+            residuals=white,
+            parts=parts,
+            columns=places,
+            scale=np.sqrt(squares),
+            sum_of_squares=float(white @ white),
+        )
 
 
 def adjust(
@@ -155,10 +201,13 @@ def adjust(
     """
     start = np.asarray(start, dtype=np.float64)
     free = np.setdiff1d(np.arange(len(start)), np.asarray(held, dtype=np.intp))
+    place = np.full(len(start), -1, dtype=np.intp)
+    place[free] = np.arange(len(free))
     system = _System(
         blocks=blocks,
         whiteners=[_whitener(block) for block in blocks],
         free=free,
+        place=place,
         datum=None if datum is None else np.searchsorted(free, np.asarray(datum, dtype=np.intp)),
         start=start,
     )
@@ -182,9 +231,10 @@ def covariance_with(adjustment: Adjustment, row_weights: Vector) -> Matrix:
     jacobian = adjustment.whitened_jacobian * row_weights[:, None]
     scale = np.sqrt(np.einsum("ij,ij->j", jacobian, jacobian))
     free = np.flatnonzero(scale > 0)
-    cofactor, _ = regular(jacobian[:, free], scale[free])
+    scaled = jacobian[:, free] / scale[free]
+    root = regular(scaled.T @ scaled, lambda: scaled, scale[free])
     covariance = np.zeros_like(adjustment.covariance)
-    covariance[np.ix_(free, free)] = cofactor
+    covariance[np.ix_(free, free)] = root @ root.T
     return covariance
 
 
@@ -231,15 +281,19 @@ def _descend(system: _System, most_iterations: int, standstill: float) -> tuple[
 
 def _step(system: _System, state: Vector, linear: _Linear, damping: float) -> Vector:
     """Return the move of the free unknowns; a free network also moves back towards its start along what is open."""
-    jacobian = linear.jacobian / linear.scale
     if system.datum is not None:
-        left, sizes, right = split(jacobian)
+        left, sizes, right = split(linear.dense())
         step = right.T @ (-(left.T @ linear.residuals) * sizes / (sizes**2 + damping)) / linear.scale
         moved = (state - system.start)[system.free]
         return to_datum(right, linear.scale, system.datum, moved + step) - moved
+    normal, gradient = linear.normal()
+    normal[np.diag_indices(len(normal))] += damping
+    if lower_root(normal) is not None:
+        return np.linalg.solve(normal, -gradient) / linear.scale
+    jacobian, residuals = linear.dense(), linear.residuals
     if damping:
         jacobian = np.vstack([jacobian, np.sqrt(damping) * np.eye(len(linear.scale))])
-    residuals = np.concatenate([linear.residuals, np.zeros(len(jacobian) - len(linear.residuals))])
+        residuals = np.concatenate([residuals, np.zeros(len(linear.scale))])
     basis, upper = np.linalg.qr(jacobian)
     expect_full_rank(upper)
     solved: Vector = np.linalg.solve(upper, -(basis.T @ residuals)) / linear.scale
@@ -247,30 +301,37 @@ def _step(system: _System, state: Vector, linear: _Linear, damping: float) -> Ve
 
 
 def _summed_up(system: _System, state: Vector, linear: _Linear, iterations: int, converged: bool) -> Adjustment:
-    if system.datum is None:
-        cofactor, basis = regular(linear.jacobian, linear.scale)
-    else:
-        basis, sizes, right = split(linear.jacobian / linear.scale)
-        root = (right.T / sizes) / linear.scale[:, None]
-        root = to_datum(right, linear.scale, system.datum, root)
-        cofactor = root @ root.T
-    projector = np.eye(len(basis)) - basis @ basis.T
+    root = _root_of_cofactors(system, linear)
     covariance = np.zeros((len(state), len(state)))
-    covariance[np.ix_(system.free, system.free)] = cofactor
-    jacobian = np.zeros((len(basis), len(state)))
-    jacobian[:, system.free] = linear.jacobian
-    redundancy, w = reliability(system.whiteners, linear.residuals, projector)
+    covariance[np.ix_(system.free, system.free)] = root @ root.T
+    jacobian = np.zeros((len(linear.residuals), len(state)))
+    redundancy, w, shares = (np.empty_like(linear.residuals) for _ in range(3))
+    for rows, part, columns, whitener in zip(
+        linear.rows(), linear.parts, linear.columns, system.whiteners, strict=True
+    ):
+        jacobian[rows, system.free[columns]] = part
+        shown = part @ root[columns]
+        redundancy[rows], w[rows], shares[rows] = reliability(whitener, linear.residuals[rows], shown)
     return Adjustment(
         state=state,
         covariance=covariance,
-        residuals=np.concatenate(system.raw(state)[0]),
+        residuals=np.concatenate(system.raw(state)),
         redundancy=redundancy,
         w=w,
         weighted_sum_of_squares=linear.sum_of_squares,
-        dof=len(basis) - basis.shape[1],
+        dof=len(linear.residuals) - root.shape[1],
         iterations=iterations,
         converged=converged,
         whitened_residuals=linear.residuals,
         whitened_jacobian=jacobian,
-        projector=projector,
+        shares=shares,
     )
+
+
+def _root_of_cofactors(system: _System, linear: _Linear) -> Matrix:
+    """Return a matrix that times its transpose gives the cofactors of the free unknowns."""
+    if system.datum is None:
+        return regular(linear.normal()[0], linear.dense, linear.scale)
+    _, sizes, right = split(linear.dense())
+    root = (right.T / sizes) / linear.scale[:, None]
+    return np.asarray(to_datum(right, linear.scale, system.datum, root))

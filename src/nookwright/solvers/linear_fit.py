@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +11,8 @@ Vector = NDArray[np.float64]
 Matrix = NDArray[np.float64]
 
 _RANK_IS_LOST = 1e-11  # smallest singular value beside the largest, columns scaled to unit length
+_SQUARING_IS_SAFE = 1e-4  # smallest pivot of the root: normal equations then keep some eight digits
+_RESIDUAL_IS_ROUNDING = 1e-9  # variance of a whitened residual that is nothing but rounding
 
 
 def expect_full_rank(upper: Matrix) -> None:
@@ -28,23 +30,39 @@ def expect_full_rank(upper: Matrix) -> None:
         raise ValueError(message)
 
 
-def regular(jacobian: Matrix, scale: Vector) -> tuple[Matrix, Matrix]:
-    """Return the cofactor matrix of the unknowns and an orthonormal basis of the fitted residuals.
+def lower_root(normal: Matrix) -> Matrix | None:
+    """Return the Cholesky factor of normal equations, or None where squaring has cost too many digits.
 
     Args:
-        jacobian: whitened, one column an unknown.
-        scale: length of each column.
+        normal: of a Jacobian whose columns have unit length.
+    """
+    try:
+        lower: Matrix = np.asarray(np.linalg.cholesky(normal), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        return None
+    return lower if np.min(np.diag(lower), initial=1.0) > _SQUARING_IS_SAFE else None
+
+
+def regular(normal: Matrix, jacobian: Callable[[], Matrix], scale: Vector) -> Matrix:
+    """Return a root of the cofactor matrix of the unknowns: times its transpose it gives the cofactors.
+
+    Args:
+        normal: normal equations of the whitened Jacobian, columns scaled to unit length.
+        jacobian: gives that Jacobian, should the normal equations have too few digits.
+        scale: what each column was divided by.
 
     Returns:
-        Cofactors and basis.
+        The root.
 
     Raises:
         ValueError: if the observations leave an unknown open.
     """
-    basis, upper = np.linalg.qr(jacobian / scale)
+    lower = lower_root(normal)
+    if lower is not None:
+        return np.asarray(np.linalg.inv(lower).T, dtype=np.float64) / scale[:, None]
+    upper: Matrix = np.asarray(np.linalg.qr(jacobian(), mode="r"), dtype=np.float64)
     expect_full_rank(upper)
-    inverse = np.linalg.inv(upper) / scale[:, None]
-    return inverse @ inverse.T, basis
+    return np.asarray(np.linalg.inv(upper), dtype=np.float64) / scale[:, None]
 
 
 def split(jacobian: Matrix) -> tuple[Matrix, Vector, Matrix]:
@@ -64,27 +82,30 @@ def to_datum(right: Matrix, scale: Vector, datum: NDArray[np.intp], values: Matr
     return values - opened @ np.linalg.solve(part.T @ part, part.T @ values[datum])
 
 
-def reliability(whiteners: Sequence[Matrix | Vector], white: Vector, projector: Matrix) -> tuple[Vector, Vector]:
-    """Return redundancy numbers and w statistics, for independent and correlated observations alike.
+def reliability(whitener: Matrix | Vector, white: Vector, fitted: Matrix) -> tuple[Vector, Vector, Vector]:
+    """Return redundancy numbers, w statistics and shares of a block of observations, correlated or not.
 
     With P the weights, v the residuals and Qvv their cofactors, the redundancy number is the diagonal of Qvv P
     and w = (P v)_i / sqrt((P Qvv P)_ii); for independent observations that is v / (sd sqrt(r)).
+
+    Args:
+        whitener: one over the standard deviations, or the inverse root of the covariance.
+        white: whitened residuals.
+        fitted: a root of the covariance of the whitened computed values.
+
+    Returns:
+        Redundancy numbers, w, and the variances of the whitened residuals.
     """
-    redundancy, numerator, variance = np.empty_like(white), np.empty_like(white), np.empty_like(white)
-    row = 0
-    for whitener in whiteners:
-        rows = slice(row, row + len(whitener))
-        part = projector[rows, rows]
-        if whitener.ndim == 1:
-            redundancy[rows], numerator[rows], variance[rows] = np.diag(part), white[rows], np.diag(part)
-        else:
-            redundancy[rows] = np.einsum("ij,ji->i", np.linalg.solve(whitener, part), whitener)
-            numerator[rows] = whitener.T @ white[rows]
-            variance[rows] = np.einsum("ji,jk,ki->i", whitener, part, whitener)
-            variance[rows] /= np.einsum("ji,ji->i", whitener, whitener)
-            numerator[rows] /= np.sqrt(np.einsum("ji,ji->i", whitener, whitener))
-        row += len(whitener)
-    shown = variance > 1e-9  # below it the residual is nothing but rounding
+    shares = 1 - np.einsum("ij,ij->i", fitted, fitted)
+    if whitener.ndim == 1:
+        redundancy, numerator, variance = shares, white, shares
+    else:
+        part = np.eye(len(white)) - fitted @ fitted.T
+        redundancy = np.einsum("ij,ji->i", np.linalg.solve(whitener, part), whitener)
+        size = np.einsum("ji,ji->i", whitener, whitener)
+        numerator = whitener.T @ white / np.sqrt(size)
+        variance = np.einsum("ji,ji->i", whitener, part @ whitener) / size
+    shown = variance > _RESIDUAL_IS_ROUNDING
     w = np.zeros_like(white)
     w[shown] = numerator[shown] / np.sqrt(variance[shown])
-    return redundancy, w
+    return redundancy, w, shares

@@ -50,7 +50,7 @@ def reading_fits(network: Network, kept: Solution, found: Hunt, without: Without
     sds = np.concatenate([one.sds for one in kept.observed])
     for row, place in enumerate(kept.places):
         reading = network.survey.readings[place]
-        share = float(adjustment.projector[row, row])
+        share = float(adjustment.shares[row])
         fits[place] = ReadingFit(
             text=told(reading),
             unit=unit_of(reading),

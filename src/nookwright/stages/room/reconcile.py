@@ -48,9 +48,9 @@ def reconcile(survey: Survey) -> Room:
     network = network_of(survey)
     first = solve(network, survey.tools.waviness_mm)
     found = hunt(network, first)
-    kept = solve(network, found.waviness_mm, (), first.adjustment.state) if found.suspects else found.without
+    kept = solve(network, found.waviness.at_spots_mm, (), first.adjustment.state) if found.suspects else found.without
     _expect_settled(kept, network, found)
-    adjusted = adjusted_room(network, kept)
+    adjusted = adjusted_room(network, kept, found.waviness.between_mm)
     derived = derive(adjusted)
     _expect_plausible(derived, network, found)
     return Room(
@@ -60,7 +60,7 @@ def reconcile(survey: Survey) -> Room:
         fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, found, aside)),
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
-        waviness_mm=found.waviness_mm,
+        waviness_mm=found.waviness.at_spots_mm,
         left_out=left_out(survey, network, kept.adjustment),
         unknowns=network.unknowns,
         state=adjusted.state,
@@ -69,9 +69,9 @@ def reconcile(survey: Survey) -> Room:
     )
 
 
-def adjusted_room(network: Network, solution: Solution) -> Adjusted:
-    """Return a solved network as the room that quantities are derived from."""
-    tools = replace(network.survey.tools, waviness_mm=solution.waviness_mm)
+def adjusted_room(network: Network, solution: Solution, between_mm: float) -> Adjusted:
+    """Return a solved network as the room that quantities are derived from, so wavy where no spot tells. [mm]"""
+    tools = replace(network.survey.tools, waviness_mm=between_mm)
     adjustment, unknowns = solution.adjustment, network.unknowns
     return Adjusted(
         survey=network.survey,
@@ -85,10 +85,10 @@ def adjusted_room(network: Network, solution: Solution) -> Adjusted:
 
 def _derived_without(network: Network, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
     """Return what the room is judged by with some readings set aside."""
-    if aside == found.suspects.keys():
-        return derive(adjusted_room(network, found.without))
-    start = found.without.adjustment.state
-    return derive(adjusted_room(network, solve(network, found.waviness_mm, aside, start)))
+    solution = found.without
+    if aside != found.suspects.keys():
+        solution = solve(network, found.waviness.at_spots_mm, aside, solution.adjustment.state)
+    return derive(adjusted_room(network, solution, found.waviness.between_mm))
 
 
 def _looser(network: Network, solution: Solution) -> Vector:
@@ -115,7 +115,7 @@ def _global_test(adjustment: Adjustment, weights: Vector) -> GlobalTest:
     """Test what is left over in everything but the vague beliefs, which hardly anything could contradict."""
     counted = weights == 1
     statistic = float(np.sum(adjustment.whitened_residuals[counted] ** 2))
-    dof = round(float(np.sum(np.diag(adjustment.projector)[counted])))
+    dof = round(float(np.sum(adjustment.shares[counted])))
     limit = chi_square_quantile(probability=1 - FALSE_ALARM, dof=dof) if dof else 0.0
     return GlobalTest(statistic=statistic, limit=limit, dof=dof, passed=not dof or statistic <= limit)
 

@@ -9,18 +9,11 @@ import numpy as np
 from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Vector
 from nookwright.solvers.shared_scale import ScaleScan, scan_scales
-from nookwright.stages.inputs.survey import Tools
+from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness, scales_tried
 from nookwright.stages.room.network import Network, Solution, readings_off, scaled_system, solve
 
 FALSE_ALARM = 0.03
 """Chance that a good field book is told to hold a slip."""
-
-SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
-"""Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
-
-WAVINESS_LOG_SD = 0.7
-"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.
-Few spots leave it there, many move it. Computed: chosen on simulated rooms; no source."""
 
 AS_WELL = 6.0
 """Readings whose slip would explain the rest nearly as well, within a likelihood ratio of exp(3) = 20, share the
@@ -47,13 +40,13 @@ class Hunt:
     """What the hunt found.
 
     Args:
-        waviness_mm: how wavy the surfaces are, the suspects left out. [mm]
+        waviness: how wavy the surfaces are, the suspects left out.
         suspects: readings that are probably slips, by their place in the survey, the first found first, each with
             the others that would explain the rest as well.
         without: the network adjusted without the suspects.
     """
 
-    waviness_mm: float
+    waviness: Waviness
     suspects: dict[int, tuple[int, ...]]
     without: Solution
 
@@ -109,9 +102,10 @@ def hunt(network: Network, first: Solution) -> Hunt:
         if again.gains.get(place, 0.0) <= again.limit:
             del suspects[place]
             solution, look = beside, again
-    if look.waviness_mm != solution.waviness_mm:
-        solution = solve(network, look.waviness_mm, suspects, solution.adjustment.state)
-    return Hunt(waviness_mm=look.waviness_mm, suspects=suspects, without=solution)
+    waviness = chosen_waviness(network, solution.adjustment.state, suspects)
+    if waviness.at_spots_mm != solution.waviness_mm:
+        solution = solve(network, waviness.at_spots_mm, suspects, solution.adjustment.state)
+    return Hunt(waviness=waviness, suspects=suspects, without=solution)
 
 
 def _giving_way(network: Network) -> Solution:
@@ -131,20 +125,13 @@ def _slack(network: Network, state: Vector) -> Vector:
 
 def _look(network: Network, solution: Solution, aside: dict[int, tuple[int, ...]] | set[int]) -> _Look:
     system = scaled_system(network, solution.adjustment.state, aside)
-    tools = network.survey.tools
-    scales = _scales(tools)
+    scales, log_prior = scales_tried(network.survey.tools)
     scan = scan_scales(system, scales, range(len(solution.places)))
-    log_prior = -0.5 * (np.log(scales / tools.waviness_mm) / WAVINESS_LOG_SD) ** 2
     shares = scan.likelihoods(log_prior)
     gains = dict(zip(solution.places, _gains(scan, shares).tolist(), strict=True))
     checked = int(np.count_nonzero(np.any(scan.precisions > 0, axis=0)))
     limit = normal_quantile(1 - FALSE_ALARM / (2 * max(checked, 1))) ** 2
     return _Look(waviness_mm=float(np.sqrt(shares @ scales**2)), gains=gains, limit=limit)
-
-
-def _scales(tools: Tools) -> Vector:
-    """Return the waviness to try. [mm]"""
-    return np.array([tools.waviness_mm]) if tools.waviness_fixed else tools.waviness_mm * SCALE_STEPS
 
 
 def _gains(scan: ScaleScan, shares: Vector) -> Vector:

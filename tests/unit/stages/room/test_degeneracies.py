@@ -84,7 +84,7 @@ def test_at_one_height_only_the_leans_are_open_and_so_are_widths_elsewhere() -> 
     assert of(room, "width at the back at level 1").fixed
     assert of(room, "back left corner").fixed
     near, far = (room.between("left", "right", -300.0, height).sd for height in (300.0, 1900.0))
-    assert near < 4
+    assert near < 5  # one height says little of how wavy the walls are
     assert far > 30
 
 

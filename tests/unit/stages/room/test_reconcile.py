@@ -194,7 +194,7 @@ def test_a_floor_nobody_read_is_not_called_level() -> None:
     assert derived(room, "width at the back at the floor").fixed
     assert not derived(room, "floor, highest less lowest").fixed
     assert not derived(room, "back left corner").fixed
-    assert derived(room, "back left corner").measured.sd == pytest.approx(5, abs=0.1)
+    assert derived(room, "back left corner").measured.sd == pytest.approx(5, abs=0.2)
     assert room.dof == 0
 
 

@@ -8,7 +8,6 @@ import math
 import numpy as np
 import pytest
 
-from nookwright.stages.inputs.survey import Tools
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
 from rooms_for_tests import Reader, alcove_readings, crooked_alcove, crooked_slope, slope_readings, survey_of
@@ -93,7 +92,7 @@ def test_conditioning_on_spots_agrees_with_the_textbook_formula(alcove: Room) ->
     Source: the usual conditional mean and variance of a Gaussian field (recalled), with its own covariance code.
     """
     field = dataclasses.replace(alcove.fields["back"])
-    points, tools = field.points, Tools(waviness_mm=alcove.waviness_mm)
+    points, tools = field.points, field.tools
 
     def law(a: np.ndarray, b: np.ndarray) -> float:
         reach = math.sqrt(3) * math.dist(a, b) / 500

@@ -1,0 +1,99 @@
+"""How wavy the room's surfaces are: one figure for all of them, chosen by what the readings leave over."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from nookwright.solvers.linear_fit import Vector
+from nookwright.solvers.shared_scale import scan_scales
+from nookwright.stages.inputs.survey import Reading, Survey, Tools
+from nookwright.stages.room.beliefs import beliefs_of
+from nookwright.stages.room.network import Network, scaled_system
+
+SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
+"""Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
+
+WAVINESS_LOG_SD = 0.7
+"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.
+Few spots leave it there, many move it. Computed: chosen on simulated rooms; no source."""
+
+CAUTIOUS_LOG_SD = 1.0
+"""The same for walls worse than declared, where no spot tells: a factor of nearly 3. Computed: chosen on simulated
+rooms with walls of 4 mm; no source."""
+
+CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, bevel_deg=0.2)
+"""What a careful person's readings are good for. Common practice, no source."""
+
+MUCH_WORSE = 4.0
+"""Readings declared more than so many times worse than a careful person's say less of the waviness. Common practice,
+no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waviness:
+    """How wavy the surfaces are.
+
+    Args:
+        at_spots_mm: root mean square over the scales, each as likely as it is. [mm]
+        between_mm: the same where no spot tells, cautious: how uncertain the mean square is counts too. [mm]
+    """
+
+    at_spots_mm: float
+    between_mm: float
+
+
+def scales_tried(tools: Tools) -> tuple[Vector, Vector]:
+    """Return the waviness to try, and the logarithm of how likely each is before anything is read. [mm]"""
+    steps = np.ones(1) if tools.waviness_fixed else SCALE_STEPS
+    return tools.waviness_mm * steps, -0.5 * (np.log(steps) / WAVINESS_LOG_SD) ** 2
+
+
+def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> Waviness:
+    """Return how wavy the surfaces are.
+
+    The readings are taken to be as good as a careful person's, whatever the file says of the tools. Were the declared
+    tools used, a worse tape would explain what the walls then need not, and the spreads of what lies between the
+    spots would shrink. So a worse tape never makes the walls flatter, and only makes every spread greater.
+
+    Args:
+        network: the network.
+        state: where it is linear about.
+        aside: readings that do not count, by their place in the survey.
+
+    Returns:
+        The waviness; both figures are the declared one when that is held.
+    """
+    scales, log_prior = scales_tried(network.survey.tools)
+    if len(scales) == 1:
+        return Waviness(at_spots_mm=float(scales[0]), between_mm=float(scales[0]))
+    survey = _careful(network.survey)
+    taken = replace(network, survey=survey, beliefs=beliefs_of(survey, network.unknowns, network.start))
+    scan = scan_scales(scaled_system(taken, state, aside), scales, ())
+    wider = (WAVINESS_LOG_SD / CAUTIOUS_LOG_SD) ** 2
+    cautious = np.where(scales > network.survey.tools.waviness_mm, wider, 1.0) * log_prior
+    return Waviness(
+        at_spots_mm=float(scan.likelihoods(log_prior) @ scales**2) ** (1 / 2),
+        between_mm=float(scan.likelihoods(cautious) @ scales**4) ** (1 / 4),
+    )
+
+
+def _careful(survey: Survey) -> Survey:
+    """Return the field book as if a careful person had taken it."""
+    tools = replace(
+        survey.tools,
+        tape=CAREFUL.tape,
+        reading_mm=max(CAREFUL.reading_mm, survey.tools.reading_mm / MUCH_WORSE),
+        level_mm_per_m=max(CAREFUL.level_mm_per_m, survey.tools.level_mm_per_m / MUCH_WORSE),
+        bevel_deg=max(CAREFUL.bevel_deg, survey.tools.bevel_deg / MUCH_WORSE),
+    )
+    return replace(survey, tools=tools, readings=tuple(_better(reading) for reading in survey.readings))
+
+
+def _better(reading: Reading) -> Reading:
+    """Return a reading whose own standard deviation, if it has one, is a careful person's."""
+    least = {"sd_mm": CAREFUL.reading_mm, "sd_deg": CAREFUL.bevel_deg}
+    own = {key: getattr(reading, key, None) for key in least}
+    return replace(reading, **{key: max(least[key], sd / MUCH_WORSE) for key, sd in own.items() if sd})
