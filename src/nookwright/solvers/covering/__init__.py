@@ -1,0 +1,1 @@
+"""Covers demands by patterns of stock at the least price: column generation, dives, whole-number programs, proofs."""

@@ -1,0 +1,119 @@
+"""What a covering problem is: kinds of pieces with a demand, stocks with a price, and a source of cutting patterns.
+
+A pattern says how many pieces of each kind one length (or board) of a stock gives. A cover is a list of patterns that
+together give every kind as often as demanded. Everything is in whole numbers: sizes, prices, counts.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+Whole = NDArray[np.int64]
+TimeLeft = Callable[[], float]
+"""Seconds that are left for a search; infinity when only its rounds are counted."""
+
+
+def unlimited() -> float:
+    """Return infinity: a search that is limited by its rounds alone."""
+    return float("inf")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """A stock as the search sees it: its price in any whole unit of money, and how many there are at most."""
+
+    price: int
+    most: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Pattern:
+    """What one length or board of a stock is cut into: how many pieces of each kind."""
+
+    stock: int
+    counts: Whole
+
+    @property
+    def key(self) -> tuple[int, bytes]:
+        """What makes two patterns the same one."""
+        return self.stock, self.counts.tobytes()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """How many of each stock a plan uses at least and at most; None for no limit."""
+
+    low: tuple[int, ...]
+    high: tuple[int | None, ...]
+
+    def without(self, patterns: Sequence[Pattern]) -> Limits:
+        """Return what is left of the limits once these patterns are cut."""
+        used = Counter(pattern.stock for pattern in patterns)
+        return Limits(
+            low=tuple(max(0, low - used[i]) for i, low in enumerate(self.low)),
+            high=tuple(None if high is None else high - used[i] for i, high in enumerate(self.high)),
+        )
+
+    def at(self, stock: int, low: int, high: int | None) -> Limits:
+        """Return these limits with another span for one stock."""
+        return Limits(
+            low=(*self.low[:stock], low, *self.low[stock + 1 :]),
+            high=(*self.high[:stock], high, *self.high[stock + 1 :]),
+        )
+
+
+def limits_of(supplies: Sequence[Supply]) -> Limits:
+    """Return the limits that the stocks themselves set."""
+    return Limits(low=(0,) * len(supplies), high=tuple(supply.most for supply in supplies))
+
+
+class Source(Protocol):
+    """Knows which patterns a stock allows."""
+
+    @property
+    def supplies(self) -> tuple[Supply, ...]:
+        """The stocks."""
+
+    @property
+    def demand(self) -> Whole:
+        """How many pieces of each kind are wanted."""
+
+    @property
+    def most_pieces(self) -> int:
+        """No pattern holds more pieces."""
+
+    def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+        """Return for each stock the pattern of most value, and that value; no kind more often than is left.
+
+        Values are whole, none above 2**30 / `most_pieces`. The value must not be below that of any pattern.
+        """
+
+    def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
+        """Return a quick plan for what is left, with at most so many of each stock; None if stock runs out."""
+
+    def worth(self, values: Whole, limits: Sequence[int], most: int, *, full: bool) -> list[Pattern] | None:
+        """Return every pattern whose value reaches its stock's limit, or None when they are more than `most`.
+
+        With `full`, patterns that another wanted piece could be added to may be left out.
+        """
+
+
+def price_of(plan: Sequence[Pattern], supplies: Sequence[Supply]) -> int:
+    """Return what a plan costs."""
+    return sum(supplies[pattern.stock].price for pattern in plan)
+
+
+def covers(plan: Sequence[Pattern], source: Source) -> bool:
+    """Whether a plan gives every kind as often as demanded, with no more of a stock than there is."""
+    given = np.zeros_like(source.demand)
+    for pattern in plan:
+        given += pattern.counts
+    used = Counter(pattern.stock for pattern in plan)
+    within = all(supply.most is None or used[i] <= supply.most for i, supply in enumerate(source.supplies))
+    return within and bool(np.all(given >= source.demand))

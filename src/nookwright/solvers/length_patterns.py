@@ -1,0 +1,157 @@
+"""Patterns along one length: which pieces fit end to end, found by exact tables of the best value for every room.
+
+Sizes and rooms have the kerf added already, so that they add up without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.covering.problem import Pattern, Supply, Whole, price_of
+from nookwright.solvers.length_plans import Room, fullest_plan, snug_plan
+
+_Bundle = tuple[int, int, int, int]  # kind, copies, their size, their value
+_MOST_CELLS = 30_000_000
+"""Largest table made to list patterns by their value."""
+_FULLEST_PIECES = 100
+"""Up to so many pieces are also planned length by length, each as full as can be."""
+
+
+class LengthPatterns:
+    """Kinds of pieces with their sizes, and stocks with their rooms."""
+
+    def __init__(
+        self, sizes: Sequence[int], demand: Sequence[int], rooms: Sequence[int], supplies: Sequence[Supply]
+    ) -> None:
+        """Every kind must fit at least one stock of which there is no end."""
+        self.sizes: Whole = np.array(sizes, dtype=np.int64)
+        self.demand: Whole = np.array(demand, dtype=np.int64)
+        self.supplies = tuple(supplies)
+        self.rooms = tuple(rooms)
+        self._each = [int(size) for size in sizes]
+
+    @property
+    def most_pieces(self) -> int:
+        """No pattern holds more pieces."""
+        return max(1, max(self.rooms) // min(self._each))
+
+    def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+        """Return for each stock its pattern of most value, and that value."""
+        top = max(self.rooms)
+        bundles = self._bundles(values, left, top)
+        table = np.zeros(top + 1, dtype=np.int32)
+        taken = np.zeros((len(bundles), top + 1), dtype=np.bool_)
+        for number, (_, _, size, value) in enumerate(bundles):
+            candidate = table[: top + 1 - size] + value
+            tail = table[size:]
+            np.greater(candidate, tail, out=taken[number, size:])
+            np.maximum(candidate, tail, out=tail)
+        return [(int(table[room]), self._read_off(bundles, taken, room)) for room in self.rooms]
+
+    def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
+        """Return the cheapest of a few quick plans for what is left; None if stock runs out."""
+        rooms = [
+            Room(size=room, price=supply.price, most=high)
+            for room, supply, high in zip(self.rooms, self.supplies, most, strict=True)
+        ]
+        pieces = [i for i, count in enumerate(left.tolist()) for _ in range(count)]
+        pieces.sort(key=lambda i: (-self._each[i], i))
+        rules = [snug_plan, fullest_plan] if len(pieces) <= _FULLEST_PIECES else [snug_plan]
+        plans = [rule(self._each, pieces, rooms, favourite) for rule in rules for favourite in (None, *range(len(rooms)))]
+        told = [self._patterns(plan) for plan in plans if plan is not None]
+        return min(told, key=lambda plan: price_of(plan, self.supplies), default=None)
+
+    def worth(self, values: Whole, limits: Sequence[int], most: int, *, full: bool) -> list[Pattern] | None:
+        """Return every pattern whose value reaches its stock's limit, or None when they are more than `most`.
+
+        With `full` only those are listed beside whose pieces no other wanted piece fits.
+        """
+        found: list[Pattern] = []
+        for stock, (room, limit) in enumerate(zip(self.rooms, limits, strict=True)):
+            rows = self._rows_worth(values, room, limit, most - len(found), full)
+            if rows is None:
+                return None
+            found.extend(Pattern(stock=stock, counts=row) for row in rows if row.any())
+        return found
+
+    def _bundles(self, values: Whole, left: Whole, top: int) -> list[_Bundle]:
+        """Return bundles of 1, 2, 4, ... copies that make up every number there may be of a kind."""
+        worth = np.flatnonzero((values > 0) & (left > 0) & (self.sizes <= top))
+        most = np.minimum(left[worth], top // self.sizes[worth])
+        single = worth[most == 1]
+        bundles: list[_Bundle] = [
+            (i, 1, size, value)
+            for i, size, value in zip(
+                single.tolist(), self.sizes[single].tolist(), values[single].tolist(), strict=True
+            )
+        ]
+        for i, rest in zip(worth[most > 1].tolist(), most[most > 1].tolist(), strict=True):
+            size, value, copies = self._each[i], int(values[i]), 1
+            while rest > 0:
+                number = min(copies, rest)
+                bundles.append((i, number, size * number, value * number))
+                rest -= number
+                copies *= 2
+        return bundles
+
+    def _read_off(self, bundles: Sequence[_Bundle], taken: NDArray[np.bool_], room: int) -> Whole:
+        counts = np.zeros_like(self.demand)
+        for number in range(len(bundles) - 1, -1, -1):
+            if taken[number, room]:
+                kind, copies, size, _ = bundles[number]
+                counts[kind] += copies
+                room -= size
+        return counts
+
+    def _patterns(self, plan: Sequence[tuple[int, Sequence[int]]]) -> list[Pattern]:
+        kinds = len(self._each)
+        return [
+            Pattern(stock=stock, counts=np.bincount(np.array(pieces, dtype=np.int64), minlength=kinds).astype(np.int64))
+            for stock, pieces in plan
+        ]
+
+    def _rows_worth(self, values: Whole, top: int, limit: int, most: int, full: bool) -> Whole | None:
+        """Return the counts of every pattern in a room whose value reaches a limit; None if too many."""
+        order = np.argsort(-self.sizes, kind="stable")
+        if len(order) * (top + 1) > _MOST_CELLS or most < 0:
+            return None
+        later = self._later_values(values, order, top)
+        rest = np.cumsum((self.sizes * self.demand)[order][::-1])[::-1]
+        rest = np.append(rest, 0)
+        room, value = np.array([top]), np.array([0])
+        skipped = np.array([top + 1])  # the smallest piece left out so far
+        trail: list[tuple[NDArray[np.intp], NDArray[np.int64]]] = []
+        for level, kind in enumerate(order.tolist()):
+            size, wanted = self._each[kind], int(self.demand[kind])
+            times = np.arange(min(wanted, top // size) + 1)
+            parent, count = np.nonzero(room[:, None] >= size * times[None, :])
+            room, value = room[parent] - size * count, value[parent] + int(values[kind]) * count
+            skipped = np.where(count < wanted, size, skipped[parent])
+            keep = value + later[level + 1][room] >= limit
+            if full:
+                keep &= room - rest[level + 1] < skipped
+            room, value, skipped = room[keep], value[keep], skipped[keep]
+            trail.append((parent[keep], count[keep]))
+            if len(room) > most:
+                return None
+        counts = np.zeros((len(room), len(order)), dtype=np.int64)
+        at = np.arange(len(room))
+        for kind, (parent, count) in zip(order[::-1].tolist(), trail[::-1], strict=True):
+            counts[:, kind] = count[at]
+            at = parent[at]
+        return counts
+
+    def _later_values(self, values: Whole, order: NDArray[np.intp], top: int) -> NDArray[np.int32]:
+        """Return the most value that the kinds from each level on can add in every room."""
+        table = np.zeros((len(order) + 1, top + 1), dtype=np.int32)
+        for level in range(len(order) - 1, -1, -1):
+            table[level] = table[level + 1]
+            kind = np.zeros_like(self.demand)
+            kind[order[level]] = self.demand[order[level]]
+            for _, _, size, value in self._bundles(values, kind, top):
+                row = table[level]
+                np.maximum(row[size:], row[: top + 1 - size] + value, out=row[size:])
+        return table
