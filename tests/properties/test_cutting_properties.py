@@ -97,7 +97,7 @@ def test_a_thicker_blade_never_needs_fewer_sheets(parts: list[Rectangle], kerf: 
 def test_every_plan_on_lengths_can_be_cut(pieces: list[int], stocks: list[int], price: int, kerf: int) -> None:
     """Each piece once, within its length, kerfs and end trim paid, and the cost not below the least possible."""
     lengths = [Length(size=size, price=price + size // 10) for size in stocks]
-    plan = pack_lengths(pieces, stocks=lengths, kerf=kerf, end_trim=10, tries=50)
+    plan = pack_lengths(pieces, stocks=lengths, kerf=kerf, end_trim=10, rounds=10)
     assert sorted(i for one in plan.filled for i in one.pieces) == list(range(len(pieces)))
     assert plan.cost == sum(lengths[one.stock].price for one in plan.filled)
     assert plan.least_cost <= plan.cost

@@ -60,7 +60,8 @@ class LengthPatterns:
         pieces = [i for i, count in enumerate(left.tolist()) for _ in range(count)]
         pieces.sort(key=lambda i: (-self._each[i], i))
         rules = [snug_plan, fullest_plan] if len(pieces) <= _FULLEST_PIECES else [snug_plan]
-        plans = [rule(self._each, pieces, rooms, favourite) for rule in rules for favourite in (None, *range(len(rooms)))]
+        favourites = (None, *range(len(rooms)))
+        plans = [rule(self._each, pieces, rooms, favourite) for rule in rules for favourite in favourites]
         told = [self._patterns(plan) for plan in plans if plan is not None]
         return min(told, key=lambda plan: price_of(plan, self.supplies), default=None)
 
@@ -88,13 +89,9 @@ class LengthPatterns:
                 single.tolist(), self.sizes[single].tolist(), values[single].tolist(), strict=True
             )
         ]
-        for i, rest in zip(worth[most > 1].tolist(), most[most > 1].tolist(), strict=True):
-            size, value, copies = self._each[i], int(values[i]), 1
-            while rest > 0:
-                number = min(copies, rest)
-                bundles.append((i, number, size * number, value * number))
-                rest -= number
-                copies *= 2
+        for i, number in zip(worth[most > 1].tolist(), most[most > 1].tolist(), strict=True):
+            size, value = self._each[i], int(values[i])
+            bundles.extend((i, copies, size * copies, value * copies) for copies in _in_bundles(number))
         return bundles
 
     def _read_off(self, bundles: Sequence[_Bundle], taken: NDArray[np.bool_], room: int) -> Whole:
@@ -155,3 +152,13 @@ class LengthPatterns:
                 row = table[level]
                 np.maximum(row[size:], row[: top + 1 - size] + value, out=row[size:])
         return table
+
+
+def _in_bundles(number: int) -> list[int]:
+    """Return 1, 2, 4, ... and a rest: every number up to the given one is a sum of some of them."""
+    bundles, copies = [], 1
+    while number > 0:
+        bundles.append(min(copies, number))
+        number -= bundles[-1]
+        copies *= 2
+    return bundles

@@ -121,7 +121,7 @@ def _cheapened(
         need = rooms[stock].size - spare
         used[stock] -= 1
         fits = [i for i in range(len(rooms)) if _there(rooms, used, i) and rooms[i].size >= need]
-        chosen = min(fits, key=lambda i: (rooms[i].price, i != stock, rooms[i].size))
+        chosen = min(fits, key=lambda i: (rooms[i].price, rooms[i].size if rooms[i].price == 0 else -rooms[i].size))
         used[chosen] += 1
         told.append((chosen, pieces))
     return told

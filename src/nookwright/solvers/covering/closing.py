@@ -7,8 +7,8 @@ program only suggests those prices.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import highspy
 import numpy as np
@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.covering.bound import price_step
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import add_columns, add_stand_ins, quiet_model, row_limits
-from nookwright.solvers.covering.problem import Limits, Pattern, Supply, TimeLeft, Whole, price_of
+from nookwright.solvers.covering.master import Program, add_columns, add_rows, add_stand_ins, quiet_model
+from nookwright.solvers.covering.problem import Limits, Pattern, TimeLeft, Whole, price_of
 
 _MOST_PATTERNS = 12_000
 _SCALE = 1 << 30
@@ -51,7 +51,10 @@ def opened(generator: Generator, limits: Limits, *, below: int) -> Closing | Non
     for full in (False, True):
         patterns = source.worth(fair.values, [top - waste for top in fair.tops], _MOST_PATTERNS, full=full)
         if patterns is not None:
-            return Closing(patterns, source.demand, supplies, limits, below=below, exactly=not full)
+            program = Program(
+                patterns=tuple(patterns), demand=source.demand, supplies=supplies, limits=limits, exactly=not full
+            )
+            return Closing(program, below=below)
     return None
 
 
@@ -75,22 +78,17 @@ class _Node:
 class Closing:
     """The tree, node after node, deepest first; it can be left and taken up again."""
 
-    def __init__(
-        self, patterns: Sequence[Pattern], demand: Whole, supplies: Sequence[Supply], limits: Limits,
-        *, below: int, exactly: bool,
-    ) -> None:  # fmt: skip
+    def __init__(self, program: Program, *, below: int) -> None:
         """Start at the root.
 
         Args:
-            patterns: every pattern that a plan cheaper than `below` can be made of.
-            demand, supplies, limits: the problem.
+            program: every pattern that a plan cheaper than `below` can be made of, and the demand.
             below: price of the best plan known.
-            exactly: whether such a plan need give no piece more often than demanded.
         """
         self.below = below
         self.best: list[Pattern] | None = None
-        self._patterns = list(patterns)
-        self._demand, self._supplies = demand, tuple(supplies)
+        self.program = program
+        demand, supplies, patterns = program.demand, program.supplies, program.patterns
         self._target = below - price_step(supplies)
         counts = np.array([pattern.counts for pattern in patterns], dtype=np.int64).reshape(-1, len(demand))
         stocks = np.array([pattern.stock for pattern in patterns], dtype=np.int64)
@@ -99,20 +97,19 @@ class Closing:
         self._prices: Whole = np.array([supply.price for supply in supplies], dtype=np.int64)[stocks]
         often = np.where(counts > 0, -(-demand // np.maximum(counts, 1)), 0)
         self._tops: Whole = often.max(axis=1, initial=0)
-        low, high = row_limits(demand, limits)
-        if exactly:
-            high[: len(demand)] = demand
-        self._low, self._high = low, high
-        self._model = quiet_model()
-        self._model.setOptionValue("presolve", "off")
-        none = np.empty(0, dtype=np.int32)
-        self._model.addRows(len(low), low, high, 0, np.zeros(len(low), dtype=np.int32), none, np.empty(0))
-        add_columns(self._model, self._patterns, len(demand), self._supplies, demand)
-        stand_ins = np.arange(len(patterns), len(patterns) + len(low), dtype=np.int32)
-        add_stand_ins(self._model, len(low))
-        self._model.changeColsCost(len(low), stand_ins, np.full(len(low), 2.0 * max(below, 1)))
-        self._model_rows = len(low)
+        self._low, self._high = program.rows()
+        self._model = self._root_model(2.0 * max(below, 1))
         self._stack = [_Node(allowed=self._tops > 0, splits=())]
+
+    def _root_model(self, penalty: float) -> Any:
+        """Return the program of the root, with dear stand-ins so that it always has a solution."""
+        model, rows, count = quiet_model(), len(self._low), len(self.program.patterns)
+        model.setOptionValue("presolve", "off")
+        add_rows(model, self._low, self._high)
+        add_columns(model, self.program.patterns, self.program.supplies, self.program.demand)
+        add_stand_ins(model, rows)
+        model.changeColsCost(rows, np.arange(count, count + rows, dtype=np.int32), np.full(rows, penalty))
+        return model
 
     @property
     def finished(self) -> bool:
@@ -122,7 +119,7 @@ class Closing:
     @property
     def cost(self) -> int:
         """Price of the best plan found here."""
-        return self.below if self.best is None else price_of(self.best, self._supplies)
+        return self.below if self.best is None else price_of(self.best, self.program.supplies)
 
     def run(self, nodes: int, time_left: TimeLeft) -> None:
         """Look at so many nodes, or until the time is up."""
@@ -136,24 +133,24 @@ class Closing:
         allowed = self._still_worth(node, duals)
         if allowed is None:
             return
-        if float(shares[len(self._patterns) :].max(initial=0.0)) < _NEAR:
-            real = shares[: len(self._patterns)]
+        if float(shares[len(self.program.patterns) :].max(initial=0.0)) < _NEAR:
+            real = shares[: len(self.program.patterns)]
             times = np.rint(real).astype(np.int64)
-            if np.all(np.abs(real - times) < _NEAR) and np.all(times @ self._counts >= self._demand):
+            if np.all(np.abs(real - times) < _NEAR) and np.all(times @ self._counts >= self.program.demand):
                 self._offer(times)
                 return
-        self._branch(node, allowed, shares[: len(self._patterns)])
+        self._branch(node, allowed, shares[: len(self.program.patterns)])
 
     def _solved(self, node: _Node) -> tuple[_Floats, _Floats]:
         """Return the best mix of a node's patterns, and the prices of its rows."""
-        model, base = self._model, self._model_rows
+        model, base = self._model, len(self._low)
         count = model.getNumRow()
         if count > base:
             model.deleteRows(count - base, np.arange(base, count, dtype=np.int32))
         for split in node.splits:
             members = np.flatnonzero(split.members).astype(np.int32)
             model.addRow(split.low, split.high, len(members), members, np.ones(len(members)))
-        columns = np.arange(len(self._patterns), dtype=np.int32)
+        columns = np.arange(len(self.program.patterns), dtype=np.int32)
         tops = np.where(node.allowed, self._tops, 0).astype(np.float64)
         model.changeColsBounds(len(columns), columns, np.zeros(len(columns)), tops)
         model.run()
@@ -183,14 +180,14 @@ class Closing:
         return None if room < 0 else node.allowed & (surplus <= room)
 
     def _offer(self, times: Whole) -> None:
-        plan = [pattern for pattern, often in zip(self._patterns, times, strict=True) for _ in range(int(often))]
-        cost = price_of(plan, self._supplies)
+        plan = [pattern for pattern, often in zip(self.program.patterns, times, strict=True) for _ in range(int(often))]
+        cost = price_of(plan, self.program.supplies)
         if cost < self.cost:
             self.best = plan
-            self._target = cost - price_step(self._supplies)
+            self._target = cost - price_step(self.program.supplies)
 
     def _branch(self, node: _Node, allowed: _Mask, shares: _Floats) -> None:
-        """Split on two kinds that share patterns by part, else on the pattern cut by part; the fuller half comes first."""
+        """Split on two kinds that share patterns by part, else on a pattern cut by part; togetherness comes first."""
         members = self._pair(shares)
         if members is None:
             parts = np.abs(shares - np.rint(shares))

@@ -56,9 +56,7 @@ def dive(
     return min(best, taken, key=lambda plan: price_of(plan, source.supplies))
 
 
-def _rounded(
-    generator: Generator, relaxed: Relaxed, left: Whole, limits: Limits, skip: int
-) -> list[Pattern]:
+def _rounded(generator: Generator, relaxed: Relaxed, left: Whole, limits: Limits, skip: int) -> list[Pattern]:
     """Return the patterns to take for good: those cut whole times or nearly so, or else the one cut most."""
     chosen: list[Pattern] = []
     rest, high = left.copy(), list(limits.high)

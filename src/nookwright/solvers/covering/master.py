@@ -14,9 +14,10 @@ from typing import Any
 
 import highspy
 import numpy as np
+from highspy import _core
 from numpy.typing import NDArray
 
-from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, limits_of
+from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, covers, limits_of, price_of
 
 _Floats = NDArray[np.float64]
 _NO_INDEX = np.empty(0, dtype=np.int32)
@@ -56,7 +57,7 @@ class Master:
         self._model = quiet_model()
         self._model.setOptionValue("presolve", "off")
         self._model.setOptionValue("simplex_strategy", 4)
-        _add_rows(self._model, demand, limits_of(supplies))
+        add_rows(self._model, *row_limits(demand, limits_of(supplies)))
         self._rows = len(demand) + len(supplies)
         add_stand_ins(self._model, self._rows)
         self.fine(2 * max(supply.price for supply in supplies))
@@ -69,7 +70,7 @@ class Master:
                 self._known.add(pattern.key)
                 new.append(pattern)
         if new:
-            add_columns(self._model, new, self._kinds, self._supplies, None)
+            add_columns(self._model, new, self._supplies, None)
             self.patterns.extend(new)
             self.counts = np.vstack([self.counts, *(pattern.counts for pattern in new)])
         return len(new)
@@ -103,23 +104,42 @@ class Master:
         )
 
 
-def whole_plan(
-    patterns: Sequence[Pattern], demand: Whole, supplies: Sequence[Supply], limits: Limits, *,
-    below: int, exactly: bool, seconds: float, nodes: int, seed: int,
-) -> list[Pattern] | None:
-    """Return a plan made of known patterns only, if one below a price is found.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Program:
+    """A whole-number program: how often to cut each of a list of patterns.
 
     Args:
         patterns: patterns to choose from.
-        demand: pieces wanted of each kind.
-        supplies, limits: the stocks, and how many of each there may be.
-        below: only plans of a lower price are of interest.
+        demand, supplies, limits: the problem.
         exactly: whether no piece is to be given more often than demanded.
+    """
+
+    patterns: tuple[Pattern, ...]
+    demand: Whole
+    supplies: tuple[Supply, ...]
+    limits: Limits
+    exactly: bool
+
+    def rows(self) -> tuple[_Floats, _Floats]:
+        """Return the limits of the rows: a row a kind, then a row a stock."""
+        low, high = row_limits(self.demand, self.limits)
+        if self.exactly:
+            high[: len(self.demand)] = self.demand
+        return low, high
+
+
+def whole_plan(program: Program, *, below: int, seconds: float, nodes: int, seed: int) -> list[Pattern] | None:
+    """Return a plan made of known patterns only, if one below a price is found.
+
+    Args:
+        program: the patterns and the demand.
+        below: only plans of a lower price are of interest.
         seconds, nodes: limits of the search.
         seed: start of the solver's own shaking.
 
     Returns:
-        A plan that covers the demand, counted again here; None when none was found, which proves nothing.
+        A plan that covers the demand within the limits, counted again here; None when none was found, which proves
+        nothing.
     """
     model = quiet_model()
     model.setOptionValue("time_limit", min(max(seconds, 0.01), _MOST_SECONDS))
@@ -128,26 +148,23 @@ def whole_plan(
     model.setOptionValue("mip_abs_gap", 0.5)
     model.setOptionValue("objective_bound", below - 0.5)
     model.setOptionValue("random_seed", seed)
-    _add_rows(model, demand, limits)
-    if exactly:
-        kinds = np.arange(len(demand), dtype=np.int32)
-        model.changeRowsBounds(len(demand), kinds, demand.astype(np.float64), demand.astype(np.float64))
-    add_columns(model, patterns, len(demand), supplies, demand)
-    whole = np.full(len(patterns), 1, dtype=np.uint8)
-    model.changeColsIntegrality(len(patterns), np.arange(len(patterns), dtype=np.int32), whole)
+    add_rows(model, *program.rows())
+    add_columns(model, program.patterns, program.supplies, program.demand)
+    count = len(program.patterns)
+    model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), np.full(count, 1, dtype=np.uint8))
     model.run()
     values = np.array(model.getSolution().col_value)
-    if len(values) != len(patterns) or not np.all(np.isfinite(values)):
+    if len(values) != count or not np.all(np.isfinite(values)):
         return None
-    times = np.rint(values).astype(np.int64)
-    plan = [pattern for pattern, often in zip(patterns, times, strict=True) for _ in range(max(0, int(often)))]
-    given = np.sum([pattern.counts for pattern in plan], axis=0) if plan else np.zeros_like(demand)
-    return plan if bool(np.all(given >= demand)) else None
+    times = np.maximum(np.rint(values).astype(np.int64), 0)
+    plan = [pattern for pattern, often in zip(program.patterns, times, strict=True) for _ in range(int(often))]
+    good = price_of(plan, program.supplies) < below and covers(plan, program.demand, program.limits)
+    return plan if good else None
 
 
 def quiet_model() -> Any:
     """Return an empty model that prints nothing: the public class prints a banner before it can be silenced."""
-    model = highspy.highs._Highs()
+    model = _core._Highs()
     model.setOptionValue("output_flag", False)
     model.setOptionValue("threads", 1)
     model.setOptionValue("random_seed", 1)
@@ -162,8 +179,8 @@ def row_limits(left: Whole, limits: Limits) -> tuple[_Floats, _Floats]:
     return low, np.concatenate([np.full(len(left), infinite), most])
 
 
-def _add_rows(model: Any, demand: Whole, limits: Limits) -> None:
-    low, high = row_limits(demand, limits)
+def add_rows(model: Any, low: _Floats, high: _Floats) -> None:
+    """Add rows without columns, each with its least and its most."""
     model.addRows(len(low), low, high, 0, np.zeros(len(low), dtype=np.int32), _NO_INDEX, _NO_VALUE)
 
 
@@ -174,15 +191,16 @@ def add_stand_ins(model: Any, rows: int) -> None:
     model.addCols(rows, np.zeros(rows), np.zeros(rows), infinite, rows, indices, indices, np.ones(rows))
 
 
-def add_columns(
-    model: Any, patterns: Sequence[Pattern], kinds: int, supplies: Sequence[Supply], demand: Whole | None
-) -> None:
+def add_columns(model: Any, patterns: Sequence[Pattern], supplies: Sequence[Supply], demand: Whole | None) -> None:
     """Add a column a pattern; with a demand, none is cut more often than could be of use."""
-    starts, rows, values, tops = [], [], [], []
+    starts: list[int] = []
+    rows: list[int] = []
+    values: list[int] = []
+    tops: list[float] = []
     for pattern in patterns:
         held = np.flatnonzero(pattern.counts)
         starts.append(len(rows))
-        rows.extend([*held.tolist(), kinds + pattern.stock])
+        rows.extend([*held.tolist(), len(pattern.counts) + pattern.stock])
         values.extend([*pattern.counts[held].tolist(), 1])
         often = math.inf if demand is None else max(-(-int(demand[i]) // int(pattern.counts[i])) for i in held)
         tops.append(min(float(often), highspy.kHighsInf))

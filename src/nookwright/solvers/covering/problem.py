@@ -109,11 +109,11 @@ def price_of(plan: Sequence[Pattern], supplies: Sequence[Supply]) -> int:
     return sum(supplies[pattern.stock].price for pattern in plan)
 
 
-def covers(plan: Sequence[Pattern], source: Source) -> bool:
-    """Whether a plan gives every kind as often as demanded, with no more of a stock than there is."""
-    given = np.zeros_like(source.demand)
+def covers(plan: Sequence[Pattern], demand: Whole, limits: Limits) -> bool:
+    """Whether a plan gives every kind as often as demanded, with no more of a stock than there may be."""
+    given = np.zeros_like(demand)
     for pattern in plan:
         given += pattern.counts
     used = Counter(pattern.stock for pattern in plan)
-    within = all(supply.most is None or used[i] <= supply.most for i, supply in enumerate(source.supplies))
-    return within and bool(np.all(given >= source.demand))
+    within = all(high is None or used[i] <= high for i, high in enumerate(limits.high))
+    return within and bool(np.all(given >= demand))

@@ -1,8 +1,8 @@
 """The search for the cheapest cover, round after round; better plans and bounds are handed out as they are found.
 
-The tree splits on how many of each stock are used. Where the best mix uses whole numbers of every stock, its price is that
-of any plan with those numbers, and only the question is left whether there is such a plan: dives and the closing search
-answer it. The least price of all open nodes is a bound on every plan.
+The tree splits on how many of each stock are used. Where the best mix uses whole numbers of every stock, its price is
+that of any plan with those numbers, and only the question is left whether there is such a plan: dives and the closing
+search answer it. The least price of all open nodes is a bound on every plan.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from nookwright.solvers.covering.closing import Closing, opened
 from nookwright.solvers.covering.dive import dive
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import Relaxed
+from nookwright.solvers.covering.master import Relaxed, whole_plan
 from nookwright.solvers.covering.problem import (
     Limits,
     Pattern,
@@ -30,6 +30,14 @@ from nookwright.solvers.shaking import Shaker
 _ROUNDS = 3000
 _FIRST_STEPS = 6
 """Dives differ in their first steps, where choices matter most."""
+_NODES = 10
+"""Nodes of the closing search at the first try, more at later ones."""
+_PROGRAM_TRIES = frozenset({3, 6, 12, 24})
+"""Tries at which a whole-number program is asked too."""
+_FEW_PATTERNS = 3000
+_LATE_PROGRAM_TRIES = frozenset({24, 96})
+"""The same for more than a few patterns: dives are quicker there."""
+_PROGRAM_NODES = 100
 _NEAR = 1e-6
 
 
@@ -177,9 +185,17 @@ class _Search:
         if node.closing is None or node.closing.below > self.cost:
             node.closing = opened(self._generator, node.limits, below=self.cost)
         if node.closing is not None:
-            node.closing.run(node.tries, self._time_left)
-            if node.closing.best is not None and node.closing.cost < self.cost:
-                self.best = node.closing.best
+            size = len(node.closing.program.patterns)
+            node.closing.run(_NODES * node.tries * min(1000, size) // max(1, size), self._time_left)
+            found = node.closing.best
+            tries = _PROGRAM_TRIES if size <= _FEW_PATTERNS else _LATE_PROGRAM_TRIES
+            if found is None and node.tries in tries and not node.closing.finished:
+                found = whole_plan(
+                    node.closing.program, below=self.cost, seconds=self._time_left() / 2,
+                    nodes=_PROGRAM_NODES * node.tries, seed=node.tries,
+                )  # fmt: skip
+            if found is not None and price_of(found, self.source.supplies) < self.cost:
+                self.best = found
             if node.closing.finished:
                 return
         heapq.heappush(self._open, node)
