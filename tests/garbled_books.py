@@ -13,10 +13,12 @@ from nookwright.stages.inputs.survey import (
     GapReading,
     LevelReading,
     Line,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
     RoomKind,
+    SpanReading,
     Survey,
     TapeReading,
 )
@@ -120,6 +122,8 @@ def _any_reading(survey: Survey, chance: Chance) -> Survey:
         PlumbReading(wall=wall, first=a, second=b, into_room_mm=value / 10),  # type: ignore[arg-type]
         BevelReading(walls=("back", wall), level=a[2:], angle_deg=value / 20),  # type: ignore[arg-type]
         PitchReading(pitch_deg=value / 40),
+        SpanReading(first=wall, second=b, start=a, length_mm=value, aside_mm=value / 9),
+        OffsetReading(wall=wall, spot=a, offset_mm=value / 9),
         GapReading(line=Line(surface=wall, start=a, towards=b), at_mm=value, gap_mm=value / 20),  # type: ignore[arg-type]
     )
     return _with(survey, [*survey.readings, made[int(chance.integers(len(made)))]])
@@ -143,7 +147,7 @@ def _kind(survey: Survey, chance: Chance) -> Survey:
     return dataclasses.replace(survey, kind=kind, corner="right" if chance.uniform() < 0.5 else "left")
 
 
-_READ = ("length_mm", "above_mm", "into_room_mm", "angle_deg", "pitch_deg", "gap_mm")
+_READ = ("length_mm", "above_mm", "into_room_mm", "angle_deg", "pitch_deg", "gap_mm", "offset_mm")
 _VALUES = (*_READ, "at_mm", "sd_mm", "sd_deg")
 _DEEDS: tuple[Callable[[Survey, Chance], Survey], ...] = (
     _drop, _repeat, _shuffle, _rename, _odd_value, _slip, _any_reading, _heights, _tools, _kind,

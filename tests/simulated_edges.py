@@ -1,4 +1,4 @@
-"""A straightedge laid on the surfaces of a simulated room, and the gaps a person reads under it."""
+"""Straightedges, plumb planes and tapes between surfaces in a simulated room, and what a person reads with them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nookwright.stages.inputs.survey import GapReading, Line, SurfaceName
+from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, SpanReading, SurfaceName
 from simulated_rooms import Person, Point
 
 WAY_VECTORS = {
@@ -52,3 +52,34 @@ def lay(
         GapReading(line=line, at_mm=float(at), gap_mm=max(0.0, person.written(gap, person.step_mm / 2)), set_up=set_up)
         for at, gap in zip(runs, gaps, strict=True)
     ]
+
+
+def offsets(person: Person, wall: SurfaceName, spots: Sequence[str], set_up: int = 1) -> list[OffsetReading]:
+    """Return how far spots of a wall are from an upright plane set up before it, nearly along it, nearly plumb."""
+    room = person.room
+    rng = room.chance("plane", wall, set_up)
+    square = room.surfaces[wall].normal * (1, 1, 0) + (*rng.normal(0, 0.02, 2), 0)
+    square /= np.linalg.norm(square)
+    lean = rng.normal(0, person.tools.level_mm_per_m) / 1000
+    far = max(float(square @ room.spot(spot)) for spot in spots) + rng.uniform(30, 300)
+    found = []
+    for spot in spots:
+        place = room.spot(spot)
+        offset = far + lean * place[2] - float(square @ place) + rng.normal(0, person.eye_mm)
+        written = person.written(offset, person.step_mm)
+        found.append(OffsetReading(wall=wall, spot=spot, offset_mm=written, set_up=set_up))
+    return found
+
+
+def span(person: Person, first: SurfaceName, second: SurfaceName, start: str, out_mm: float = 0.0) -> SpanReading:
+    """Return a tape from one surface to the other, square to the first in plan by eye, so far out from a spot."""
+    room = person.room
+    rng = room.chance("span", first, second, start, out_mm)
+    place = room.spot(start) + np.array([0.0, -out_mm, 0.0]) + rng.normal(0, 2.0, 3)
+    wall = room.surfaces[first]
+    aim = np.array([0.0, 0.0, 1.0]) if abs(wall.normal[2]) > 0.7 else wall.normal * (1, 1, 0) + rng.normal(0, 0.006, 3)
+    aim /= np.linalg.norm(aim)
+    ends = [place + aim * room.surfaces[surface].along(place[None], aim)[0] for surface in (first, second)]
+    length = float(np.linalg.norm(ends[1] - ends[0])) + person.zero + rng.normal(0, person.eye_mm)
+    read = person.written(length, person.step_mm)
+    return SpanReading(first=first, second=second, start=start, aside_mm=out_mm, aside="out", length_mm=read)

@@ -1,4 +1,4 @@
-"""The gaps that room.yaml tells under a straightedge, laying by laying."""
+"""What room.yaml tells of straightedges and plumb planes: gaps and offsets, one set-up after another."""
 
 from __future__ import annotations
 
@@ -7,13 +7,15 @@ from dataclasses import replace
 from typing import cast, get_args
 
 from nookwright.basics.lengths import UnreadableTextError, quoted
-from nookwright.files.form import Form, kind_of
-from nookwright.files.reading_values import spread_of, taken_apart, value_of
+from nookwright.basics.problems import Where
+from nookwright.files.form import Form, kind_of, plain_key
+from nookwright.files.reading_values import spread_of, taken_apart, value_of, values_of
 from nookwright.files.tree import Table, Text, at
-from nookwright.stages.inputs.survey import GapReading, Line, Reading, Way
+from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, Way
 
 _LINE = re.compile(r"(\w[\w ]*?)\s+(\w+)\s*(?:-|–|\bto\b|\s)\s*(\w+)")
 _BESIDE = re.compile(r"(.*\S)\s+(\w+)")
+_WALL = re.compile(r"\w[\w ]*")
 _WAYS = get_args(Way)
 _NOT_READ = "-"
 
@@ -49,16 +51,27 @@ def _line(match: re.Match[str], inner: Form) -> Line:
     line = Line(surface=match[1].lower(), start=match[2], towards=towards)
     if not inner.has("from"):
         return line
-    typed = inner.text("from")
+    aside_mm, aside = beside_of(inner, inner.text("from"), inner.place("from"))
+    return replace(line, aside_mm=aside_mm, aside=aside)
+
+
+def beside_of(form: Form, typed: str, where: Where) -> tuple[float, Way]:
+    """Return how far beside a spot, and which way. [mm]
+
+    Args:
+        form: any form of the file.
+        typed: for example `400 right`; nothing has been noted of it yet unless it is blank.
+        where: where it stands.
+    """
     beside = _BESIDE.fullmatch(typed)
     way = beside[2].lower() if beside else ""
     try:
-        aside_mm = inner.length_in_units(beside[1]) if beside and way in _WAYS else 0.0
+        aside_mm = form.length_in_units(beside[1]) if beside and way in _WAYS else 0.0
     except UnreadableTextError:
         aside_mm = 0.0
     if aside_mm <= 0 and typed:
-        inner.note("from", quoted(typed), "how far beside the spot the edge begins, such as `400 right`")
-    return replace(line, aside_mm=aside_mm, aside=cast("Way", way if way in _WAYS else "right"))
+        form.desk.note(where, quoted(typed), "how far beside the spot, and which way, such as `400 right`")
+    return aside_mm, cast("Way", way if way in _WAYS else "right")
 
 
 _NO_LINE = Line(surface="back", start="", towards="")
@@ -103,3 +116,39 @@ def _distances(inner: Form, gaps: int) -> list[tuple[float, str]]:
     typed = [node.value if isinstance(node, Text) else "" for node in inner.items("at")]
     said = [text if text.strip()[-1:].isalpha() else f"{text} {unit}" for text in typed]
     return list(zip(places, said, strict=False))
+
+
+def read_offsets(form: Form) -> list[Reading]:
+    """Return the offsets of spots from every plumb line or laser plane; a wall named again is another set-up.
+
+    Args:
+        form: the form of all readings.
+    """
+    found: list[Reading] = []
+    set_ups: dict[str, int] = {}
+    for name, node, path in form.pairs_in("offsets"):
+        match = taken_apart(form, _WALL, name, path, "a wall, such as `left`")
+        if not isinstance(node, Table):
+            blank = f"Still to be measured: offsets {name.value}." if kind_of(node) == "nothing" else ""
+            form.desk.note(
+                at(node.where, path), kind_of(node), "spots with offsets, such as `{BL1: 62, BL3: 58}`", blank
+            )
+            continue
+        told = Table(pairs=tuple(pair for pair in node.pairs if _about_all(pair[0])), where=node.where)
+        inner = Form(told, "reading", form.desk, path)
+        spread = spread_of(inner, form.length_in_units) if inner.has("sd") else None
+        use = inner.yes_no("use")
+        wall = match[0].lower() if match else ""
+        set_ups[wall] = set_ups.get(wall, 0) + 1
+        for spot, value_node in (pair for pair in node.pairs if not _about_all(pair[0])):
+            what, place = f"offset {name.value} {spot.value}", f"{path}.{spot.value}"
+            for value in values_of(form, "offsets", what, value_node, place):
+                reading = OffsetReading(wall=wall, spot=spot.value, offset_mm=value.read, where=at(spot.where, place))
+                sd, use_it = value.sd or spread, use and value.use
+                found.append(replace(reading, set_up=set_ups[wall], sd_mm=sd, use=use_it, typed=value.typed))
+    return found
+
+
+def _about_all(key: Text) -> bool:
+    """Return whether a key tells something of the whole set-up, and is no spot."""
+    return plain_key(key.value) in ("sd", "use", "reads")

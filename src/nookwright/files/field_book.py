@@ -5,22 +5,24 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from nookwright.files.edge_book import read_gaps
+from nookwright.files.edge_book import beside_of, read_gaps, read_offsets
 from nookwright.files.form import Form
 from nookwright.files.reading_values import taken_apart, values_of
-from nookwright.files.tree import at
+from nookwright.files.tree import Node, Text, at
 from nookwright.stages.inputs.survey import (
     BevelReading,
     LevelReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     TapeReading,
 )
 from nookwright.stages.survey.tools import ROUGH_SD_MM
 
 _TO = r"\s*(?:-|–|\bto\b)\s*"
 _FROM_TO = re.compile(rf"(\w+){_TO}(\w[\w ]*)")
+_ACROSS = re.compile(rf"(\w[\w ]*?){_TO}(\w[\w ]*?)\s+at\s+(\w+)(?:\s*,\s*(\S.*))?")
 _PLUMB = re.compile(rf"(\w[\w ]*?)\s+(\w+){_TO}(\w+)")
 _BEVEL = re.compile(r"(\w[\w ]*?)\s*/\s*(\w[\w ]*?)\s+at\s+(\w+)")
 _SPOT = re.compile(r"(\w+)")
@@ -43,6 +45,7 @@ def read_readings(form: Form) -> tuple[Reading, ...]:
         *_bevel(readings),
         *_slope(readings),
         *read_gaps(readings),
+        *read_offsets(readings),
     ]
     return tuple(sorted(found, key=lambda reading: (reading.where.line, reading.where.column)))
 
@@ -50,12 +53,36 @@ def read_readings(form: Form) -> tuple[Reading, ...]:
 def _tape(form: Form) -> list[Reading]:
     found: list[Reading] = []
     for name, node, path in form.pairs_in("tape"):
+        across = _ACROSS.fullmatch(name.value.strip())
+        if across:
+            found += _span(form, across, name, node, path)
+            continue
         match = taken_apart(form, _FROM_TO, name, path, "two spots, or a spot and a surface, such as `BL1 - BR1`")
         for value in values_of(form, "tape", f"tape {name.value}", node, path):
             if match:
                 end, where = _surface_or_spot(match[2]), at(name.where, value.where.path)
                 reading = TapeReading(start=match[1], end=end, length_mm=value.read, where=where)
                 found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _span(form: Form, match: re.Match[str], name: Text, node: Node, path: str) -> list[Reading]:
+    """Return a tape between two surfaces at a spot's height, or at a level: then at the origin's column."""
+    start = f"BL{match[3]}" if match[3].isdigit() else match[3]
+    aside_mm, aside = beside_of(form, match[4] or "", at(name.where, path))
+    found: list[Reading] = []
+    for value in values_of(form, "tape", f"tape {name.value}", node, path):
+        where = at(name.where, value.where.path)
+        reading = SpanReading(
+            first=match[1].lower(),
+            second=match[2].lower(),
+            start=start,
+            length_mm=value.read,
+            aside_mm=aside_mm,
+            aside=aside,
+            where=where,
+        )
+        found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
 
 

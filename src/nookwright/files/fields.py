@@ -84,7 +84,14 @@ def groups_of(file: FileKind) -> tuple[str, ...]:
 
 
 _INCH_MARKS = Marks(units="inch", resolution=1 / 16)
-_LENGTHS_IN_READINGS = ("readings:tape", "readings:rough", "readings:level", "readings:plumb", "readings:gaps")
+_LENGTHS_IN_READINGS = (
+    "readings:tape",
+    "readings:rough",
+    "readings:level",
+    "readings:plumb",
+    "readings:gaps",
+    "readings:offsets",
+)
 _LENGTHS_IN_LISTS = ("lengths", "prices", "thicknesses", *_LENGTHS_IN_READINGS)
 _ANGLES_IN_LISTS = ("readings:bevel", "readings:slope")
 _LENGTH_KINDS = {"length", "pair", "height", "end", "size", "sizes", *_LENGTHS_IN_LISTS}

@@ -12,9 +12,11 @@ _SCALAR: Schema = {"type": ["string", "number"]}
 _READING_VALUE: Schema = {"anyOf": [_SCALAR, {"type": "array", "items": _SCALAR}, {"$ref": "#/$defs/reading"}]}
 _NAMED_LINE: Schema = {"type": "object", "minProperties": 1, "maxProperties": 1}
 _PROFILE: Schema = {"$ref": "#/$defs/profile"}
+_OFFSETS: Schema = {"type": "object", "additionalProperties": {"anyOf": [_READING_VALUE, {"type": "boolean"}]}}
 _LISTS: dict[str, Schema] = {
     "readings": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _READING_VALUE}},
     "readings:gaps": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _PROFILE}},
+    "readings:offsets": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _OFFSETS}},
     "lengths": {"type": "array", "items": _SCALAR},
     "texts": {"type": "array", "items": _SCALAR},
     "thicknesses": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},

@@ -1,4 +1,4 @@
-"""Gap profiles as typed: read right, and refused with every problem at once, word for word."""
+"""Gaps, offsets and tapes between surfaces as typed: read right, and refused with every problem at once, word for word."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
-from nookwright.stages.inputs.survey import GapReading, Line
+from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, SpanReading
 
 WriteJob = Callable[..., Path]
 BEFORE = "  bevel:\n"
@@ -84,11 +84,88 @@ def test_everything_wrong_with_gaps_is_told_at_once(write_job: WriteJob) -> None
         'gaps[1].gaps[4]: found "300"; expected a length from 0 mm to 150 mm.',
         "gaps[2].at: found 2 distances for 3 gaps; expected as many distances as gaps.",
         "gaps[3].every: found no distances; expected `every: 200`, or `at: [0, 250, 700]`.",
-        'gaps[3].from: found "left 40"; expected how far beside the spot the edge begins, such as `400 right`.',
+        'gaps[3].from: found "left 40"; expected how far beside the spot, and which way, such as `400 right`.',
         "gaps[4].every: found both `every` and `at`; expected one of them: `every: 200`, or `at: [0, 250, 700]`.",
         'gaps[5]: found "left up"; expected a surface, a spot on it, and another spot or a way, such as `left BL1 up`.',
         'gaps[5].gaps: found "3"; expected a list of lengths from 0 mm to 150 mm.',
         "gaps[6]: found a list; expected distances with gaps, such as `{every: 200, gaps: [0, 2, 1]}`.",
         "gaps[7]: found nothing; expected distances with gaps, such as `{every: 200, gaps: [0, 2, 1]}`. "
         "Still to be measured: gaps right BR1 up.",
+    ]
+
+
+def readings(write_job: WriteJob, key: str, *lines: str) -> tuple[Reading, ...]:
+    """Return the readings of a job with these lines under a key of their own, in place of the tapes."""
+    text = f"  {key}:\n" + "".join(f"    - {line}\n" for line in lines)
+    if key == "tape":
+        before = "  tape:\n    - BL1 - BR1: 1184\n    - BL0 - right: 1180\n"
+        return read_job(write_job("room.yaml", before, text)).survey.readings[: len(lines)]
+    survey = read_job(write_job("room.yaml", "  tape:\n", text + "  tape:\n")).survey
+    return tuple(one for one in survey.readings if isinstance(one, OffsetReading))
+
+
+def test_a_tape_between_two_surfaces_is_read(write_job: WriteJob) -> None:
+    """At a level, at a spot, beside it; a level alone is that of the origin's column."""
+    first, second, third = readings(
+        write_job,
+        "tape",
+        "left - right at 2: 1184",
+        "Left to right at BL2, 30 cm out: {reads: 1180, sd: 2}",
+        "floor - back slope at FM0, 400 right: [980, 981]",
+    )[:3]
+    assert first == SpanReading(
+        first="left", second="right", start="BL2", length_mm=1184, aside="right", where=first.where
+    )
+    assert second == SpanReading(
+        first="left", second="right", start="BL2", length_mm=1180, aside_mm=300, sd_mm=2, where=second.where
+    )
+    assert third == SpanReading(
+        first="floor",
+        second="back slope",
+        start="FM0",
+        length_mm=980,
+        aside_mm=400,
+        aside="right",
+        where=third.where,
+    )
+
+
+def test_offsets_of_one_plumb_plane_after_another_are_read(write_job: WriteJob) -> None:
+    """A wall named again is another set-up; what is told of all its offsets holds for each."""
+    found = readings(
+        write_job,
+        "offsets",
+        "left: {BL1: 62, BL3: [58, 59], sd: 2}",
+        "back: {BL1: 40 mm, BR1: {reads: 41, use: no}}",
+        "left: {FL1: 62, FL2: 5.8 cm, use: no}",
+    )
+    assert [(one.wall, one.spot, one.offset_mm, one.set_up, one.sd_mm, one.use) for one in found] == [  # type: ignore[union-attr]
+        ("left", "BL1", 62, 1, 2, True),
+        ("left", "BL3", 58, 1, 2, True),
+        ("left", "BL3", 59, 1, 2, True),
+        ("back", "BL1", 40, 1, None, True),
+        ("back", "BR1", 41, 1, None, False),
+        ("left", "FL1", 62, 2, None, False),
+        ("left", "FL2", 58, 2, None, False),
+    ]
+
+
+def test_everything_wrong_with_offsets_and_spans_is_told_at_once(write_job: WriteJob) -> None:
+    """Blank, odd words, no spots."""
+    with pytest.raises(InvalidInputError) as caught:
+        readings(write_job, "offsets", "left: {BL1: , BL3: x}", "back:", "right: 60", "left/right: {BL1: 1}")
+    assert [line.partition(" readings.")[2] for line in str(caught.value).splitlines()] == [
+        "offsets[1].BL1: found nothing; expected a length from 0 mm to 5000 mm. Still to be measured: offset left BL1.",
+        'offsets[1].BL3: found "x"; expected a length such as 854, 854 mm, 85.4 cm, 33 5/8" or 2\' 9-5/8".',
+        "offsets[2]: found nothing; expected spots with offsets, such as `{BL1: 62, BL3: 58}`. "
+        "Still to be measured: offsets back.",
+        'offsets[3]: found "60"; expected spots with offsets, such as `{BL1: 62, BL3: 58}`.',
+        'offsets[4]: found "left/right"; expected a wall, such as `left`.',
+    ]
+    with pytest.raises(InvalidInputError) as caught:
+        readings(write_job, "tape", "left - right at 2, out 300: 1184", "left - right at 2:")
+    assert [line.partition(" readings.")[2] for line in str(caught.value).splitlines()] == [
+        'tape[1]: found "out 300"; expected how far beside the spot, and which way, such as `400 right`.',
+        "tape[2]: found nothing; expected a length from 1 mm to 30000 mm. "
+        "Still to be measured: tape left - right at 2.",
     ]

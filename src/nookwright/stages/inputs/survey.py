@@ -136,7 +136,54 @@ class GapReading:
     where: Where = NOWHERE
 
 
-Reading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading | GapReading
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpanReading:
+    """A tape from one surface straight to the one it faces: the clear width, or plumb the clear height. [mm]
+
+    Args:
+        first, second: the two surfaces.
+        start: the spot it is taken at the height of, or beside.
+        length_mm: the distance. [mm]
+        aside_mm: how far beside the spot. [mm]
+        aside: which way from the spot that is.
+    """
+
+    first: SurfaceName
+    second: SurfaceName
+    start: str
+    length_mm: float
+    aside_mm: float = 0.0
+    aside: Way = "out"
+    sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffsetReading:
+    """How far a spot of a wall is from a plumb line, or an upright laser plane, set up before that wall. [mm]
+
+    Args:
+        wall: the wall.
+        spot: the spot.
+        offset_mm: the distance, level and square to the wall. [mm]
+        set_up: which setting-up of line or plane before that wall.
+    """
+
+    wall: SurfaceName
+    spot: str
+    offset_mm: float
+    set_up: int = 1
+    sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
+    where: Where = NOWHERE
+
+
+Reading = (
+    TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading | GapReading | SpanReading | OffsetReading
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

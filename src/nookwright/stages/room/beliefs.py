@@ -38,9 +38,6 @@ OFFSET_SD_MM = 1000.0
 SKETCH_SD_MM = 50.0
 """A front spot's place beyond the first guess, likewise. [mm] Common practice, no source."""
 
-EDGE_SD = 50.0
-"""A straightedge's stand-off [mm] and turn [mm/m] from its surface's plane, likewise. Common practice, no source."""
-
 LINE_SD_MM = 3000.0
 """The level line's height beyond the first guess, likewise. [mm] Common practice, no source."""
 
@@ -77,7 +74,7 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     found += [_about(unknowns.line_tilt + axis, 0.0, survey.tools.level_mm_per_m) for axis in (0, 1)]
     found.append(_about(unknowns.line_height, start[unknowns.line_height], LINE_SD_MM, vague=True))
     found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
-    found += [_about(unknowns.set_up(name), 0.0, EDGE_SD, vague=True) for name in unknowns.set_ups]
+    found += [_about(unknowns.set_up(one.name), one.about, one.sd, vague=one.vague) for one in unknowns.set_ups]
     levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}
     trusted = levelled if unknowns.shape.origin in levelled else frozenset[str]()
     lowest: dict[str, Spot] = {}

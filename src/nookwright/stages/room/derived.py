@@ -11,7 +11,7 @@ import numpy as np
 
 from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
-from nookwright.stages.inputs.survey import PlumbReading, Reading, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import OffsetReading, PlumbReading, Reading, SurfaceName, Survey, TapeReading
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.room.mean_plane import MeanPlane, mean_plane
 from nookwright.stages.room.room import Derived
@@ -106,7 +106,8 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
 
 def _says_where(reading: Reading) -> bool:
     """Return whether a reading says where on plan a spot is."""
-    return isinstance(reading, (TapeReading, PlumbReading))
+    rough = isinstance(reading, TapeReading) and reading.rough
+    return not rough and isinstance(reading, (TapeReading, PlumbReading, OffsetReading))
 
 
 def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:

@@ -12,9 +12,11 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     Survey,
     TapeReading,
 )
@@ -132,7 +134,7 @@ def minutes_for(readings: Sequence[Reading]) -> float:
 
 def _minutes(reading: Reading) -> float:
     match reading:
-        case TapeReading():
+        case TapeReading() | SpanReading() | OffsetReading():
             return TAPE_MINUTES
         case LevelReading():
             return LEVEL_MINUTES

@@ -10,15 +10,15 @@ from nookwright.basics.lengths import Units, UnreadableTextError, read_angle, re
 from nookwright.basics.measured import Measured
 from nookwright.stages.inputs.survey import (
     BevelReading,
-    GapReading,
     LevelReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     TapeReading,
 )
 from nookwright.stages.survey.shape import across
-from nookwright.stages.survey.spoken import told_line, value_of
+from nookwright.stages.survey.spoken import told, value_of
 
 NEAR_SDS = 2.5
 """An error so many standard deviations from a kind of slip may still be that slip. Common practice, no source."""
@@ -119,7 +119,7 @@ def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
         yield _Kind(words=words, error=-size)
     value = value_of(reading)
     match reading:
-        case TapeReading() if not reading.rough:
+        case TapeReading(rough=False) | SpanReading():
             for sign in (1, -1):
                 words = "the tape's case counted twice" if sign > 0 else "the tape's case left out"
                 yield _Kind(words=words, error=sign * CASE_MM[0], sd=CASE_MM[1])
@@ -147,24 +147,16 @@ def _figures_swapped(typed: str, units: Units, *, angle: bool) -> Iterator[tuple
 
 
 def _signature(reading: Reading) -> tuple[str, ...]:
-    """Return what was read, as words: the kind of tool and the names, a tape's two ends in either order."""
-    match reading:
-        case TapeReading():
-            return ("rough" if reading.rough else "tape", *sorted((reading.start, reading.end)))
-        case LevelReading():
-            return ("level", reading.spot)
-        case PlumbReading():
-            return ("plumb", reading.wall, reading.first, reading.second)
-        case BevelReading():
-            return ("bevel", *sorted(reading.walls), reading.level)
-        case PitchReading():
-            return ("pitch", reading.surface)
-        case GapReading():
-            return ("gap", *told_line(reading.line).split(), f"{reading.at_mm:g}")
+    """Return what was read, as words: the kind of tool and the names, those of a tape's two ends in either order."""
+    kind, *names = [word for word in told(reading).replace(",", "").split() if word != "-"]
+    return (kind, *(sorted(names) if kind in _EITHER_ORDER else names))
+
+
+_EITHER_ORDER = ("tape", "rough", "bevel")
 
 
 def _mirrored(signature: tuple[str, ...]) -> tuple[str, ...]:
     """Return the same words for the other side of the room."""
     kind, *names = signature
     other = [across(name) for name in names]
-    return (kind, *(sorted(other) if kind in ("tape", "rough", "bevel") else other))
+    return (kind, *(sorted(other) if kind in _EITHER_ORDER else other))

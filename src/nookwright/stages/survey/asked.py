@@ -8,10 +8,12 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     RoomKind,
     Side,
+    SpanReading,
     Survey,
     TapeReading,
 )
@@ -55,7 +57,7 @@ def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
 
 
 SpotReading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading
-"""What a field sheet has boxes for: everything but the gaps under a straightedge."""
+"""What a field sheet has boxes for: everything but straightedges, plumb planes and tapes between surfaces."""
 
 
 def asked(reading: SpotReading, purpose: str = "") -> ToTake:
@@ -87,8 +89,9 @@ def spot_readings(survey: Survey) -> tuple[SpotReading, ...]:
     found: list[SpotReading] = []
     for one in survey.readings:
         again = bool(found) and one.where.line > 0 and one.where.line == found[-1].where.line
-        if not isinstance(one, GapReading) and not (again and asked(one) == asked(found[-1])):
-            found.append(one)
+        if isinstance(one, GapReading | SpanReading | OffsetReading) or (again and asked(one) == asked(found[-1])):
+            continue
+        found.append(one)
     return tuple(found)
 
 

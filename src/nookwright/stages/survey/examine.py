@@ -9,27 +9,29 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
-    Line,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.examine_set_ups import (
+    LONGEST_TAPE_MM,
+    examine_gap,
+    examine_offset,
+    examine_set_ups,
+    examine_span,
+    examine_spot,
+)
 from nookwright.stages.survey.kinds import shape_in
-from nookwright.stages.survey.lines import WAYS, ways_along
 from nookwright.stages.survey.shape import Shape
-from nookwright.stages.survey.spoken import told_line
-from nookwright.stages.survey.spots import nearest_name, spot_called, spot_names
+from nookwright.stages.survey.spots import spot_called
 
-LONGEST_TAPE_MM = 20_000.0
 FARTHEST_LEVEL_MM = 5_000.0
 FARTHEST_PLUMB_MM = 500.0
-FARTHEST_GAP_MM = 150.0
 """Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
-
-LEAST_GAPS = 3
-"""A straightedge rests as it pleases: two gaps only say how it lies."""
 
 LEAST_SD = 0.01
 """No tool reads a room more closely, and a closer one would drown the others in rounding. [mm, mm/m or deg]
@@ -56,7 +58,7 @@ def examine(survey: Survey) -> None:
         good = sd is None or (sd >= LEAST_SD and math.isfinite(sd))
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
-    _examine_layings(survey, inspection)
+    examine_set_ups(survey, inspection)
     inspection.finish()
 
 
@@ -88,7 +90,7 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
         case TapeReading():
             _examine_tape(reading, survey, shape, inspection, where)
         case LevelReading():
-            _examine_spot(reading.spot, survey, shape, inspection, where)
+            examine_spot(reading.spot, survey, shape, inspection, where)
             inspection.expect(
                 abs(reading.above_mm) <= FARTHEST_LEVEL_MM,
                 "",
@@ -103,41 +105,15 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
         case PitchReading():
             _examine_pitch(reading, shape, inspection, where)
         case GapReading():
-            _examine_gap(reading, survey, shape, inspection, where)
-
-
-def _examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> bool:
-    """Note a wrong spot name; return whether it is right."""
-    names = spot_names(shape, len(survey.heights_mm))
-    if name in names:
-        return True
-    column, level = shape.taken_apart(name)
-    last = len(survey.heights_mm)
-    if column and level.isdigit() and int(level) > last:
-        marked = f"a level from 0 to {last}" if last else "level 0, as no heights are listed"
-        inspection.expect(
-            False, "", f'spot "{name}"', marked, "Add its height to the list of heights, or mend the name.", where
-        )
-        return False
-    if column and (level.isdigit() or level in shape.tops):
-        inspection.expect(
-            False,
-            "",
-            f'spot "{name}"',
-            "a spot on a wall, the floor, the slope or the ceiling",
-            f"No wall stands at {column} in this room.",
-            where,
-        )
-        return False
-    nearest = nearest_name(name, names)
-    hint = f"Did you mean {nearest}?" if nearest else f"The columns are {', '.join(shape.columns)}."
-    expected = f"a spot of this room, such as {shape.origin} or {shape.frame[1]}1"
-    inspection.expect(False, "", f'spot "{name}"', expected, hint, where)
-    return False
+            examine_gap(reading, survey, shape, inspection, where)
+        case SpanReading():
+            examine_span(reading, survey, shape, inspection, where)
+        case OffsetReading():
+            examine_offset(reading, survey, shape, inspection, where)
 
 
 def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    start_good = _examine_spot(reading.start, survey, shape, inspection, where)
+    start_good = examine_spot(reading.start, survey, shape, inspection, where)
     if shape.may_have(reading.end):
         touching = start_good and reading.end in spot_called(reading.start, shape).surfaces
         inspection.expect(
@@ -148,7 +124,7 @@ def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection
             where=where,
         )
     else:
-        _examine_spot(reading.end, survey, shape, inspection, where)
+        examine_spot(reading.end, survey, shape, inspection, where)
     inspection.expect(
         reading.start != reading.end,
         "",
@@ -173,7 +149,7 @@ def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspecti
         has_wall, "", f"a plumb line on the {reading.wall}", f"a wall of this room: {' or '.join(walls)}", where=where
     )
     for name in (reading.first, reading.second):
-        if _examine_spot(name, survey, shape, inspection, where) and has_wall:
+        if examine_spot(name, survey, shape, inspection, where) and has_wall:
             inspection.expect(
                 reading.wall in spot_called(name, shape).surfaces,
                 "",
@@ -242,58 +218,3 @@ def _examine_pitch(reading: PitchReading, shape: Shape, inspection: Inspection, 
         "Was it read from plumb? Then take it from 90.",
         where,
     )
-
-
-def _examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    line = reading.line
-    if not shape.may_have(line.surface):
-        known = ", ".join((*shape.surfaces, *shape.optional))
-        inspection.expect(
-            False, "", f"a straightedge on the {line.surface}", f"a surface of this room: {known}", where=where
-        )
-        return
-    ends = (line.start,) if line.towards in WAYS else (line.start, line.towards)
-    for name in ends:
-        if _examine_spot(name, survey, shape, inspection, where):
-            inspection.expect(
-                line.surface in spot_called(name, shape).surfaces,
-                "",
-                f'spot "{name}"',
-                f"a spot on the {line.surface}",
-                where=where,
-            )
-    ways = ways_along(line.surface, shape)
-    for way in (line.towards, line.aside if line.aside_mm else ""):
-        inspection.expect(
-            way not in WAYS or way in ways,
-            "",
-            f"a straightedge {way} on the {line.surface}",
-            f"another spot, or one of {', '.join(ways)}",
-            where=where,
-        )
-    found = f"a straightedge from {line.start} to {line.towards}"
-    inspection.expect(line.start != line.towards, "", found, "two different spots", where=where)
-    for value, least, most, expected in (
-        (reading.gap_mm, 0.0, FARTHEST_GAP_MM, f"a gap of 0 to {FARTHEST_GAP_MM:g} mm"),
-        (reading.at_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m along the edge"),
-        (line.aside_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m beside the spot"),
-    ):
-        inspection.expect(least <= value <= most, "", f"{value:g} mm", expected, where=where)
-
-
-def _examine_layings(survey: Survey, inspection: Inspection) -> None:
-    """Expect enough gaps under each laying of a straightedge."""
-    layings: dict[tuple[Line, int], list[GapReading]] = {}
-    for reading in survey.readings:
-        if isinstance(reading, GapReading):
-            layings.setdefault((reading.line, reading.set_up), []).append(reading)
-    for (line, _), gaps in layings.items():
-        places = len({gap.at_mm for gap in gaps})
-        inspection.expect(
-            places >= LEAST_GAPS,
-            "",
-            f"{places} place{'s' if places > 1 else ''} along the edge {told_line(line)}",
-            f"gaps at {LEAST_GAPS} places or more",
-            "The edge lies as it pleases: two gaps only say how.",
-            gaps[0].where,
-        )

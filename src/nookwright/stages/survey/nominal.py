@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
     RoomKind,
     Side,
+    SpanReading,
     SurfaceName,
     Survey,
     TapeReading,
 )
 from nookwright.stages.survey.kind_table import kind_shape
+from nookwright.stages.survey.lines import WAYS
 from nookwright.stages.survey.shape import Shape
+from nookwright.stages.survey.spoken import with_value
 
 Plane = tuple[float, float, float]
 """A surface overhead: its height at x = y = 0, and its rises along x and y. [mm, mm/mm]"""
@@ -31,6 +36,9 @@ SLOPES: dict[RoomKind, tuple[float, float]] = {"under-stair": (430.0, 40.0)}
 USUAL_SLOPE = (800.0, 38.0)
 """Height of a slope at its low side, and its pitch; those of a kind where they differ. [mm, deg]
 Common practice, no source."""
+
+ANY_OFFSET_MM = 60.0
+"""Offset of a plumb plane from a nominal wall; any will do. [mm]"""
 
 LEVEL_LINE_MM = 1000.0
 """Height of the level line above the floor where nothing overhead is lower: the chest. [mm]
@@ -70,6 +78,18 @@ class NominalRoom:
         if level in self.shape.tops:
             return self.under(self.shape.tops[level], column)
         return 0.0 if level == "0" else self.heights_mm[int(level) - 1]
+
+    def at(self, surface: SurfaceName, place: Sequence[float]) -> float:
+        """Return where a surface is along its own axis, beside a place. [mm]"""
+        if surface in self.overhead:
+            height, along_x, along_y = self.overhead[surface]
+            return height + along_x * place[0] + along_y * place[1]
+        if surface not in self.shape.walls:
+            return 0.0
+        wall = self.shape.walls[surface]
+        across, along, _ = wall.axes
+        end = self.columns[wall.ends[0]]
+        return end[across] + wall.tilt * (place[along] - end[along])
 
     def under(self, surface: SurfaceName, column: str) -> float:
         """Return how high a surface overhead is at a column. [mm]"""
@@ -144,18 +164,21 @@ def read_exactly(survey: Survey, room: NominalRoom) -> Survey:
 def _exact(reading: Reading, room: NominalRoom) -> Reading:
     match reading:
         case TapeReading():
-            return replace(reading, length_mm=_length(reading, room))
+            value = _length(reading, room)
         case LevelReading():
-            return replace(reading, above_mm=room.height_of(reading.spot) - room.line_mm)
-        case PlumbReading():
-            return replace(reading, into_room_mm=0.0)
-        case GapReading():
-            return replace(reading, gap_mm=0.0)
+            value = room.height_of(reading.spot) - room.line_mm
+        case SpanReading():
+            value = _span_length(reading, room)
+        case OffsetReading():
+            value = ANY_OFFSET_MM
         case BevelReading():
-            return replace(reading, angle_deg=_angle(reading, room))
+            value = _angle(reading, room)
         case PitchReading():
             _, along_x, along_y = next(iter(room.overhead.values()))
-            return replace(reading, pitch_deg=math.degrees(math.atan(math.hypot(along_x, along_y))))
+            value = math.degrees(math.atan(math.hypot(along_x, along_y)))
+        case PlumbReading() | GapReading():
+            value = 0.0
+    return with_value(reading, value)
 
 
 def _length(tape: TapeReading, room: NominalRoom) -> float:
@@ -171,6 +194,13 @@ def _length(tape: TapeReading, room: NominalRoom) -> float:
     wall = room.shape.walls[tape.end]
     x, y = room.columns[wall.ends[0]]
     return abs((start[0] - x) * wall.facing[0] + (start[1] - y) * wall.facing[1])
+
+
+def _span_length(span: SpanReading, room: NominalRoom) -> float:
+    axis, sign = WAYS[span.aside]
+    place = list(room.place(span.start))
+    place[axis] += sign * span.aside_mm
+    return abs(room.at(span.second, place) - room.at(span.first, place))
 
 
 def _angle(bevel: BevelReading, room: NominalRoom) -> float:

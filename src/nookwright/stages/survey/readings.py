@@ -14,14 +14,18 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     SurfaceName,
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.plumb_offsets import observe_offsets
 from nookwright.stages.survey.shape import Corner, Shape, Slope
+from nookwright.stages.survey.spans import observe_spans
 from nookwright.stages.survey.straightedge import observe_gaps
 from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, end_name
@@ -63,6 +67,8 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
         (BevelReading, _bevels),
         (PitchReading, _pitches),
         (GapReading, observe_gaps),
+        (SpanReading, observe_spans),
+        (OffsetReading, observe_offsets),
     ]
     found: list[Observed] = []
     for kind, make in kinds:

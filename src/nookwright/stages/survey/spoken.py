@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from dataclasses import replace
+from typing import Any, Literal
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
     Line,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     TapeReading,
 )
 from nookwright.stages.survey.lines import WAYS
@@ -30,10 +33,22 @@ def told(reading: Reading) -> str:
             return f"bevel {reading.walls[0]} - {reading.walls[1]} at level {reading.level}"
         case PitchReading():
             return "pitch" if reading.surface == "slope" else f"pitch {reading.surface}"
+        case _:
+            return _told_of_surfaces(reading)
+
+
+def _told_of_surfaces(reading: GapReading | SpanReading | OffsetReading) -> str:
+    match reading:
         case GapReading():
             comma = "," if reading.line.aside_mm else ""
             at = reading.at_typed or f"{reading.at_mm:g} mm"
             return f"gap {told_line(reading.line)}{comma} at {at}{_laid_again(reading.set_up)}"
+        case SpanReading():
+            beside = f", {reading.aside_mm:g} mm {reading.aside}" if reading.aside_mm else ""
+            return f"tape {reading.first} - {reading.second} at {reading.start}{beside}"
+        case OffsetReading():
+            again = f", set-up {reading.set_up}" if reading.set_up > 1 else ""
+            return f"offset {reading.wall} {reading.spot}{again}"
 
 
 def _laid_again(times: int) -> str:
@@ -56,16 +71,23 @@ def unit_of(reading: Reading) -> Literal["mm", "deg"]:
 
 def value_of(reading: Reading) -> float:
     """Return what was read. [mm or deg]"""
-    match reading:
-        case TapeReading():
-            return reading.length_mm
-        case LevelReading():
-            return reading.above_mm
-        case PlumbReading():
-            return reading.into_room_mm
-        case BevelReading():
-            return reading.angle_deg
-        case PitchReading():
-            return reading.pitch_deg
-        case GapReading():
-            return reading.gap_mm
+    return float(getattr(reading, VALUE_KEYS[type(reading)]))
+
+
+VALUE_KEYS: dict[type[Reading], str] = {
+    TapeReading: "length_mm",
+    LevelReading: "above_mm",
+    PlumbReading: "into_room_mm",
+    BevelReading: "angle_deg",
+    PitchReading: "pitch_deg",
+    GapReading: "gap_mm",
+    SpanReading: "length_mm",
+    OffsetReading: "offset_mm",
+}
+"""For each kind of reading, the name of what was read."""
+
+
+def with_value(reading: Reading, value: float) -> Reading:
+    """Return the same reading had this been read. [mm or deg]"""
+    change: dict[str, Any] = {VALUE_KEYS[type(reading)]: value}
+    return replace(reading, **change)

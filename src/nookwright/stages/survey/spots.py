@@ -9,9 +9,11 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     GapReading,
     LevelReading,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     SurfaceName,
     Survey,
     TapeReading,
@@ -72,8 +74,10 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
     match reading:
         case TapeReading():
             return (reading.start, reading.end)
-        case LevelReading():
+        case LevelReading() | OffsetReading():
             return (reading.spot,)
+        case SpanReading():
+            return (reading.start,)
         case PlumbReading():
             return (reading.first, reading.second)
         case BevelReading() | PitchReading():
@@ -83,13 +87,24 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
             return ends if reading.line.towards not in WAYS else ends[:1]
 
 
+def surfaces_named_by(reading: Reading) -> tuple[SurfaceName, ...]:
+    """Return the surfaces a reading mentions beside its spots, wrong ones too; a tape's end is not among them."""
+    match reading:
+        case GapReading():
+            return (reading.line.surface,)
+        case SpanReading():
+            return (reading.first, reading.second)
+        case _:
+            return ()
+
+
 def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
     """Return the room's surfaces: the kind's own, and the optional ones that a reading touches."""
     shape = shape_in(survey)
     named = {name for reading in survey.readings for name in spots_named_by(reading)}
     places = (shape.taken_apart(name) for name in named)
     touched = {shape.tops[level] for column, level in places if column and level in shape.tops}
-    laid = {reading.line.surface for reading in survey.readings if isinstance(reading, GapReading)}
+    laid = {surface for reading in survey.readings for surface in surfaces_named_by(reading)}
     return shape.surfaces + tuple(surface for surface in shape.optional if surface in touched | named | laid)
 
 

@@ -30,6 +30,10 @@ practice, no source: a finder is about as good as two of its steps.
 ROUGH_SD_MM = 8.0
 """How well a distance is told by eye, one standard deviation. [mm] Common practice, no source."""
 
+PLACED_SD_MM = 3.0
+"""How far beside its place a tape between two surfaces is held, one standard deviation. [mm]
+Common practice, no source."""
+
 TAPE_ZERO_SD_MM = 0.7
 """Play of a tape's hook, the same in every reading of one tape, one standard deviation. [mm]
 Common practice, no source."""
@@ -95,8 +99,12 @@ def tape_sd_mm(length_mm: float, tools: Tools) -> float:
 
 def plumb_sd_mm(height_mm: float, tools: Tools) -> float:
     """Return the standard deviation of a plumb reading over a height. [mm]"""
-    grade = tools.level_mm_per_m if tools.plumb_mm_per_m is None else tools.plumb_mm_per_m
-    return math.hypot(tools.reading_mm, grade * abs(height_mm) / 1000)
+    return math.hypot(tools.reading_mm, plumb_grade(tools) * abs(height_mm) / 1000)
+
+
+def plumb_grade(tools: Tools) -> float:
+    """Return how true to plumb a wall is plumbed, one standard deviation. [mm/m]"""
+    return tools.level_mm_per_m if tools.plumb_mm_per_m is None else tools.plumb_mm_per_m
 
 
 def bevel_sd_deg(tool_deg: float, tools: Tools) -> float:

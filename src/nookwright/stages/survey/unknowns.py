@@ -9,19 +9,53 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
-from nookwright.stages.inputs.survey import GapReading, Line, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import (
+    GapReading,
+    Line,
+    OffsetReading,
+    Reading,
+    SpanReading,
+    SurfaceName,
+    Survey,
+    TapeReading,
+)
 from nookwright.stages.survey.kinds import shape_in
-from nookwright.stages.survey.lines import WAYS, along
+from nookwright.stages.survey.lines import WAYS, along, ways_along
 from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spots import Spot, spot_called, spots_used, surfaces_present
+from nookwright.stages.survey.tools import plumb_grade
+
+EDGE_SD = 50.0
+"""How a straightedge lies to its surface's plane, or a plumb plane turns to it, before anything is read: stand-off [mm]
+and turn [mm/m], one standard deviation. Common practice, no source."""
+
+PLANE_SD_MM = 200.0
+"""How far a plumb plane stands off beyond the first guess, likewise. [mm] Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
 class Station:
-    """A place on a surface where a gap under a straightedge was read: so far along a line."""
+    """A place on a surface that is no spot: so far along a line."""
 
     line: Line
     at_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetUp:
+    """Something that the setting-up of a tool leaves open.
+
+    Args:
+        name: what it is.
+        about: what it is believed to be. [mm or mm/m]
+        sd: how surely, one standard deviation. [mm or mm/m]
+        vague: whether that is only there to settle what nothing was read about.
+    """
+
+    name: str
+    about: float
+    sd: float
+    vague: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,8 +72,8 @@ class Unknowns:
         named: how many of the spots have names of the user's.
         surfaces: the surfaces.
         shape: the room's kind.
-        stations: places on surfaces that only a straightedge touched.
-        set_ups: names of what the setting-up of tools leaves open.
+        stations: places on surfaces that are no spots.
+        set_ups: what the setting-up of tools leaves open.
     """
 
     spots: tuple[Spot, ...]
@@ -47,7 +81,7 @@ class Unknowns:
     surfaces: tuple[SurfaceName, ...]
     shape: Shape
     stations: tuple[Station, ...] = ()
-    set_ups: tuple[str, ...] = ()
+    set_ups: tuple[SetUp, ...] = ()
 
     @property
     def count(self) -> int:
@@ -68,7 +102,7 @@ class Unknowns:
 
     def set_up(self, name: str) -> int:
         """Return the place of what a tool's setting-up leaves open."""
-        return self._first_set_up + self.set_ups.index(name)
+        return self._first_set_up + next(i for i, one in enumerate(self.set_ups) if one.name == name)
 
     @property
     def _first_station(self) -> int:
@@ -135,7 +169,8 @@ class Unknowns:
         yield from ((self.spot(s.name), other.spot(s.name), 3) for s in self.spots if s.name in theirs)
         yield from ((self.surface(s), other.surface(s), 3) for s in self.surfaces if s in other.surfaces)
         yield from ((self.station(s), other.station(s), 1) for s in self.stations if s in other.stations)
-        yield from ((self.set_up(s), other.set_up(s), 1) for s in self.set_ups if s in other.set_ups)
+        known = {one.name for one in other.set_ups}
+        yield from ((self.set_up(s.name), other.set_up(s.name), 1) for s in self.set_ups if s.name in known)
         yield self.line_tilt, other.line_tilt, 4
 
 
@@ -144,6 +179,56 @@ def edge_names(reading: GapReading) -> tuple[str, str]:
     line = reading.line
     name = f"edge {line.surface} {line.start} {line.towards} {line.aside_mm:g} {line.aside} {reading.set_up}"
     return f"{name} stands off", f"{name} turns"
+
+
+def plane_names(reading: OffsetReading) -> tuple[str, str, str]:
+    """Return the names of what a plumb plane leaves open: its stand-off [mm], its turn and its lean [mm/m]."""
+    name = f"plumb plane {reading.wall} {reading.set_up}"
+    return f"{name} stands off", f"{name} turns", f"{name} leans"
+
+
+def span_stations(reading: SpanReading, shape: Shape) -> tuple[Station, Station]:
+    """Return where a tape between two surfaces touches them."""
+    first, second = (
+        Line(
+            surface=surface,
+            start=reading.start,
+            towards=ways_along(surface, shape)[0],
+            aside_mm=reading.aside_mm,
+            aside=reading.aside,
+        )
+        for surface in (reading.first, reading.second)
+    )
+    return Station(line=first, at_mm=0.0), Station(line=second, at_mm=0.0)
+
+
+def _stations(reading: Reading, shape: Shape) -> tuple[Station, ...]:
+    """Return the places a reading touches that are no spots."""
+    match reading:
+        case GapReading():
+            return (Station(line=reading.line, at_mm=reading.at_mm),)
+        case SpanReading():
+            return span_stations(reading, shape)
+        case _:
+            return ()
+
+
+def _set_ups(survey: Survey) -> tuple[SetUp, ...]:
+    """Return what the setting-up of every tool leaves open, in order of their names."""
+    found: dict[str, SetUp] = {}
+    offsets: dict[str, list[float]] = {}
+    for reading in survey.readings:
+        if isinstance(reading, GapReading):
+            for name in edge_names(reading):
+                found[name] = SetUp(name=name, about=0.0, sd=EDGE_SD, vague=True)
+        elif isinstance(reading, OffsetReading):
+            stand_off, turn, lean = plane_names(reading)
+            offsets.setdefault(stand_off, []).append(reading.offset_mm)
+            about = sum(offsets[stand_off]) / len(offsets[stand_off])
+            found[stand_off] = SetUp(name=stand_off, about=about, sd=PLANE_SD_MM, vague=True)
+            found[turn] = SetUp(name=turn, about=0.0, sd=EDGE_SD, vague=True)
+            found[lean] = SetUp(name=lean, about=0.0, sd=plumb_grade(survey.tools), vague=False)
+    return tuple(found[name] for name in sorted(found))
 
 
 def foot_name(reading: TapeReading) -> str:
@@ -169,12 +254,11 @@ def unknowns_of(survey: Survey) -> Unknowns:
             feet[foot_name(reading)] = Spot(
                 name=foot_name(reading), column=start.column, level="foot", surfaces=(touched,)
             )
-    gaps = [reading for reading in survey.readings if isinstance(reading, GapReading)]
     return Unknowns(
         spots=spots + tuple(feet[name] for name in sorted(feet)),
         named=len(spots),
         surfaces=surfaces,
         shape=shape,
-        stations=tuple(sorted({Station(line=gap.line, at_mm=gap.at_mm) for gap in gaps})),
-        set_ups=tuple(sorted({name for gap in gaps for name in edge_names(gap)})),
+        stations=tuple(sorted({station for reading in survey.readings for station in _stations(reading, shape)})),
+        set_ups=_set_ups(survey),
     )

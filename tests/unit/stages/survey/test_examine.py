@@ -10,10 +10,12 @@ from nookwright.stages.inputs.survey import (
     GapReading,
     LevelReading,
     Line,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
     RoomKind,
+    SpanReading,
     Survey,
     TapeReading,
     Tools,
@@ -202,3 +204,57 @@ def test_two_gaps_only_say_how_the_edge_lies() -> None:
     )
     assert complaints(*line) == [expected]
     assert complaints(*line, line[1]) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("reading", "message"),
+    [
+        (
+            SpanReading(first="left", second="slope", start="BL1", length_mm=900),
+            "a tape from the left to the slope; expected surfaces of this room: floor, back, left, right, ceiling.",
+        ),
+        (
+            SpanReading(first="left", second="back", start="BL1", length_mm=900),
+            "a tape from the left to the back; expected two surfaces that face each other.",
+        ),
+        (
+            SpanReading(first="left", second="right", start="BL7", length_mm=900),
+            'spot "BL7"; expected a level from 0 to 2. Add its height to the list of heights, or mend the name.',
+        ),
+        (
+            SpanReading(first="left", second="right", start="BL1", length_mm=900, aside_mm=50, aside="right"),
+            "a tape right of its spot, from the left to the right; expected a way that runs along both surfaces.",
+        ),
+        (
+            SpanReading(first="left", second="right", start="BL1", length_mm=0),
+            "0 mm; expected a length above 0 mm and up to 20 m.",
+        ),
+        (
+            OffsetReading(wall="slope", spot="BL1", offset_mm=9),
+            "a plumb line before the slope; expected a wall of this room: back or left or right.",
+        ),
+        (
+            OffsetReading(wall="right", spot="BL1", offset_mm=9),
+            'spot "BL1"; expected a spot on the right wall.',
+        ),
+        (
+            OffsetReading(wall="left", spot="BL1", offset_mm=-9),
+            "-9 mm; expected an offset of 0 to 5 m.",
+        ),
+        (
+            OffsetReading(wall="left", spot="BL1", offset_mm=9),
+            "one spot beside the plumb line before the left; expected offsets of two spots or more, "
+            "at different heights. One offset only says where the line hangs.",
+        ),
+    ],
+)
+def test_a_wrong_span_or_offset_is_refused(reading: Reading, message: str) -> None:
+    """With what would be right."""
+    assert any(line.endswith(f"found {message}") for line in complaints(reading))
+
+
+def test_a_bay_has_no_clear_width_between_its_slanting_walls() -> None:
+    """They stand at a right angle to each other."""
+    reading = SpanReading(first="left", second="right", start="BL1", length_mm=900)
+    expected = "readings[0]: found a tape from the left to the right; expected two surfaces that face each other."
+    assert expected in complaints(reading, kind="bay")

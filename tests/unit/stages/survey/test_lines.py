@@ -65,7 +65,7 @@ def test_one_place_read_twice_is_one_unknown_and_each_laying_has_its_own() -> No
     assert unknowns.stations == tuple(Station(line=line, at_mm=at) for at in (0.0, 300.0, 600.0))
     assert unknowns.count == 3 * 2 + 3 * 4 + 3 + 2 * 2 + 4
     places = [unknowns.station(station) for station in unknowns.stations]
-    places += [unknowns.set_up(name) for name in unknowns.set_ups]
+    places += [unknowns.set_up(one.name) for one in unknowns.set_ups]
     assert places == list(range(18, 25))
 
 

@@ -11,16 +11,18 @@ from nookwright.stages.inputs.survey import (
     GapReading,
     LevelReading,
     Line,
+    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
+    SpanReading,
     Survey,
     TapeReading,
 )
 from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block, waviness_block
 from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.readings import corner_angle_deg, observe
-from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names, unknowns_of
+from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names, plane_names, unknowns_of
 
 EDGES = (
     Line(surface="left", start="BL0", towards="up", aside_mm=250, aside="out"),
@@ -37,6 +39,10 @@ READINGS: tuple[Reading, ...] = (
     BevelReading(walls=("back", "left"), level="1", angle_deg=91),
     PitchReading(pitch_deg=40),
     *(GapReading(line=EDGES[0], at_mm=at, gap_mm=1.0, set_up=1 + at // 900) for at in (0, 300, 900, 1200)),
+    SpanReading(first="floor", second="slope", start="BL0", aside_mm=400, aside="right", length_mm=900),
+    OffsetReading(wall="left", spot="BL0", offset_mm=60),
+    OffsetReading(wall="left", spot="FL1", offset_mm=55, sd_mm=2),
+    OffsetReading(wall="back", spot="BR1", offset_mm=55, set_up=2),
     *(GapReading(line=EDGES[1], at_mm=at, gap_mm=2.0, sd_mm=0.9) for at in (100, 500, 800)),
 )
 SURVEY = Survey(kind="corner-under-slope", corner="left", heights_mm=(700,), readings=READINGS)
@@ -70,7 +76,7 @@ def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
 def test_derivatives_agree_with_central_differences() -> None:
     """Every block, every unknown."""
     _, state, blocks = all_blocks()
-    assert len(blocks) == 6 + 1 + 1 + 4
+    assert len(blocks) == 8 + 1 + 1 + 4
     for block in blocks:
         _, jacobian = block.evaluate(state)
         for place in range(len(state)):
@@ -91,6 +97,9 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
         PlumbReading(wall="left", first="BL0", second="BL1", into_room_mm=6),
         BevelReading(walls=("left", "back"), level="0", angle_deg=90),
         PitchReading(pitch_deg=np.degrees(np.arctan(0.75))),
+        SpanReading(first="floor", second="slope", start="BL0", aside_mm=400, aside="right", length_mm=700),
+        OffsetReading(wall="left", spot="BL0", offset_mm=70),
+        OffsetReading(wall="left", spot="BL1", offset_mm=70 - 6 + 0.9),
         *(GapReading(line=EDGES[0], at_mm=at, gap_mm=gap) for at, gap in ((0, 5.0), (500, 4.0), (1000, 9.0))),
     )
     survey = Survey(kind="corner-under-slope", corner="left", heights_mm=(900,), readings=readings)
@@ -101,6 +110,11 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
     state[unknowns.spot("BL1") : unknowns.spot("BL1") + 3] = (6, 0, 900)
     state[unknowns.surface("slope") + 1] = -0.75
     state[unknowns.line_height] = 1000
+    # a slope that is 1000 mm high at the back left corner is 700 mm high 400 mm to the right of it
+    state[unknowns.surface("slope")] = 1000
+    # the plumb plane stands 70 mm off the wall's foot and leans into the room by 1 mm/m, so by 0.9 mm at 900 mm
+    stand_off, _, lean = plane_names(readings[-4])
+    state[unknowns.set_up(stand_off)], state[unknowns.set_up(lean)] = 70, 1
     # the edge stands 5 mm off and turns away by 4 mm/m; half way up the wall bellies 3 mm into the room
     off, turn = edge_names(readings[-1])
     state[unknowns.set_up(off)], state[unknowns.set_up(turn)] = 5, 4
