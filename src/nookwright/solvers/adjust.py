@@ -19,6 +19,7 @@ from nookwright.solvers.linear_fit import (
     split,
     to_datum,
 )
+from nookwright.solvers.trail import Trail
 
 Evaluate = Callable[[Vector], tuple[Vector, Matrix]]
 
@@ -178,7 +179,8 @@ def adjust(
 ) -> Adjustment:
     """Return the state that makes the weighted sum of squared residuals least.
 
-    Gauss-Newton steps; where one fails to lower the sum, Levenberg-Marquardt steps with growing damping.
+    Gauss-Newton steps, mixed with the last ones where these close in slowly; where one fails to lower the sum, a share
+    of it, then Levenberg-Marquardt steps with growing damping.
 
     Args:
         start: first guess of every unknown.
@@ -256,27 +258,56 @@ def _whiten(whitener: Matrix | Vector, values: Matrix | Vector) -> Matrix | Vect
 
 def _descend(system: _System, most_iterations: int, standstill: float) -> tuple[Vector, _Linear, int, bool]:
     state, linear, damping = system.start.copy(), system.at(system.start), 0.0
+    trail = Trail()
     for iteration in range(1, most_iterations + 1):
         step = _step(system, state, linear, damping)
         size = float(np.max(np.abs(step * linear.scale), initial=0.0))
-        trial = state.copy()
-        trial[system.free] += step
-        with np.errstate(all="ignore"):  # a step too far may overflow; it is then refused below
-            following = system.at(trial)
-        gain = linear.sum_of_squares - following.sum_of_squares
         standing = size <= standstill * (1.0 + math.sqrt(linear.sum_of_squares)) or bool(
-            np.all(np.abs(step) <= _LAST_DIGITS * np.abs(trial[system.free]))
+            np.all(np.abs(step) <= _LAST_DIGITS * np.abs(state[system.free] + step))
         )
         if standing and damping <= _FIRST_DAMPING:
-            return (trial, following, iteration, True) if gain >= 0 else (state, linear, iteration, True)
-        if np.isfinite(gain) and gain >= -_LOSS_IS_ROUNDING * (linear.sum_of_squares + _LOSS_IS_ROUNDING):
-            state, linear = trial, following
-            damping = damping / 10 if damping > _LEAST_DAMPING else 0.0
+            trial, following = _moved(system, state, step)
+            better = following.sum_of_squares <= linear.sum_of_squares
+            return (trial, following, iteration, True) if better else (state, linear, iteration, True)
+        if not damping:
+            trail = trail.longer(state[system.free], step, linear.scale)
+        for tried in _tries(step, trail, damping):
+            trial, following = _moved(system, state, tried)
+            if _no_worse(linear, following):
+                break
+            trail = Trail()
+        else:
+            damping = max(damping * 10, _FIRST_DAMPING)
+            if damping > _MOST_DAMPING:
+                return state, linear, iteration, False  # steps this short stand still anywhere: no sign of an optimum
             continue
-        damping = max(damping * 10, _FIRST_DAMPING)
-        if damping > _MOST_DAMPING:
-            return state, linear, iteration, False  # steps this short stand still anywhere: no sign of an optimum
+        state, linear = trial, following
+        damping = damping / 10 if damping > _LEAST_DAMPING else 0.0
     return state, linear, most_iterations, False
+
+
+def _tries(step: Vector, trail: Trail, damping: float) -> Iterator[Vector]:
+    """Give the steps to try: the one that the last ones lead to, the computed one, and shares of it."""
+    led = trail.step()
+    if led is not None:
+        yield led
+    yield step
+    if not damping:
+        yield step / 2
+        yield step / 8
+
+
+def _moved(system: _System, state: Vector, step: Vector) -> tuple[Vector, _Linear]:
+    """Return the state a step further, and the system there."""
+    trial = state.copy()
+    trial[system.free] += step
+    with np.errstate(all="ignore"):  # a step too far may overflow; it is then refused
+        return trial, system.at(trial)
+
+
+def _no_worse(linear: _Linear, following: _Linear) -> bool:
+    gain = linear.sum_of_squares - following.sum_of_squares
+    return bool(np.isfinite(gain) and gain >= -_LOSS_IS_ROUNDING * (linear.sum_of_squares + _LOSS_IS_ROUNDING))
 
 
 def _step(system: _System, state: Vector, linear: _Linear, damping: float) -> Vector:

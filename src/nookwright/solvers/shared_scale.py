@@ -85,14 +85,13 @@ def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> 
     for place, scale in enumerate(scales):
         variances = system.fixed + scale**2 * system.scaled
         normal, side = _normal(system, ~steady, variances)
-        lower = np.linalg.cholesky(normal + fixed_part)
-        root = np.linalg.inv(lower)
-        half = root @ (side + fixed_side)
-        squares = float(np.sum(system.residuals**2 / variances) - half @ half)
-        deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(np.diag(lower))) + squares
-        seen = system.jacobian[rows] @ root.T
-        left = system.residuals[rows] - seen @ half
-        shares = 1 - np.einsum("ij,ij->i", seen, seen) / variances[rows]
+        normal, side = normal + fixed_part, side + fixed_side
+        pivots = np.diag(np.linalg.cholesky(normal))
+        solved = np.linalg.solve(normal, np.column_stack([side, system.jacobian[rows].T]))
+        squares = float(np.sum(system.residuals**2 / variances) - side @ solved[:, 0])
+        deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(pivots)) + squares
+        left = system.residuals[rows] - system.jacobian[rows] @ solved[:, 0]
+        shares = 1 - np.einsum("ij,ji->i", system.jacobian[rows], solved[:, 1:]) / variances[rows]
         shown = shares > LEAST_SHARE
         errors.append(np.where(shown, -left / np.where(shown, shares, 1.0), 0.0))
         precisions.append(np.where(shown, shares / variances[rows], 0.0))

@@ -26,12 +26,22 @@ from nookwright.stages.survey.sketch import sketch
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
 
-MOST_ITERATIONS = 400
-STANDSTILL = 1e-8
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How far an adjustment is driven: the most steps it takes, and the change that counts as none."""
+
+    iterations: int
+    standstill: float
+
+
+THOROUGH = Effort(iterations=150, standstill=1e-8)
 """A usual room settles in 6 steps; four sides without a diagonal give way like a hinge and take a hundred."""
 
-ROUGH_ITERATIONS = 20
-ROUGH_STANDSTILL = 1e-2
+SEARCHING = Effort(iterations=40, standstill=1e-4)
+"""Enough to see which readings disagree; what has not settled by then disagrees."""
+
+ROUGH = Effort(iterations=20, standstill=1e-2)
 """Enough for a state that is only looked at once."""
 
 
@@ -118,6 +128,7 @@ def solve(
     aside: Collection[int] = (),
     state: Vector | None = None,
     *,
+    effort: Effort,
     slack: Vector | None = None,
 ) -> Solution:
     """Adjust a network.
@@ -127,6 +138,7 @@ def solve(
         waviness_mm: how wavy its surfaces are, one standard deviation. [mm]
         aside: readings that do not count, by their place in the survey.
         state: where to start; None for the first guess.
+        effort: how far it is driven.
         slack: by how much each reading's standard deviation grows; None for not at all. Only with nothing aside.
 
     Returns:
@@ -142,8 +154,8 @@ def solve(
         start=network.start if state is None else state,
         blocks=[*(one.block for one in observed), *_believed(network), *surfaces],
         held=network.held,
-        most_iterations=MOST_ITERATIONS if slack is None else ROUGH_ITERATIONS,
-        standstill=STANDSTILL if slack is None else ROUGH_STANDSTILL,
+        most_iterations=effort.iterations,
+        standstill=effort.standstill,
     )
     return Solution(adjustment=adjustment, observed=observed, waviness_mm=waviness_mm)
 

@@ -14,7 +14,7 @@ from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
-from nookwright.stages.room.network import Network, Solution, network_of, solve
+from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, solve
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
 from nookwright.stages.room.slips import Hunt, hunt
 from nookwright.stages.survey.examine import examine
@@ -46,9 +46,11 @@ def reconcile(survey: Survey) -> Room:
     """
     examine(survey)
     network = network_of(survey)
-    first = solve(network, survey.tools.waviness_mm)
+    first = solve(network, survey.tools.waviness_mm, effort=SEARCHING)
     found = hunt(network, first)
-    kept = solve(network, found.waviness.at_spots_mm, (), first.adjustment.state) if found.suspects else found.without
+    kept = found.without
+    if found.suspects:
+        kept = solve(network, found.waviness.at_spots_mm, (), first.adjustment.state, effort=THOROUGH)
     _expect_settled(kept, network, found)
     adjusted = adjusted_room(network, kept, found.waviness.between_mm)
     derived = derive(adjusted)
@@ -57,7 +59,7 @@ def reconcile(survey: Survey) -> Room:
         survey=survey,
         surfaces=network.unknowns.surfaces,
         spots=_spot_fixes(adjusted),
-        fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, found, aside)),
+        fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, kept, found, aside)),
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
         waviness_mm=found.waviness.at_spots_mm,
@@ -83,11 +85,11 @@ def adjusted_room(network: Network, solution: Solution, between_mm: float) -> Ad
     )
 
 
-def _derived_without(network: Network, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
+def _derived_without(network: Network, kept: Solution, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
     """Return what the room is judged by with some readings set aside."""
-    solution = found.without
-    if aside != found.suspects.keys():
-        solution = solve(network, found.waviness.at_spots_mm, aside, solution.adjustment.state)
+    solution = found.without if aside else kept
+    if aside and aside != found.suspects.keys():
+        solution = solve(network, found.waviness.at_spots_mm, aside, solution.adjustment.state, effort=THOROUGH)
     return derive(adjusted_room(network, solution, found.waviness.between_mm))
 
 

@@ -10,7 +10,16 @@ from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Vector
 from nookwright.solvers.shared_scale import ScaleScan, scan_scales
 from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness, scales_tried
-from nookwright.stages.room.network import Network, Solution, readings_off, scaled_system, solve
+from nookwright.stages.room.network import (
+    ROUGH,
+    SEARCHING,
+    THOROUGH,
+    Network,
+    Solution,
+    readings_off,
+    scaled_system,
+    solve,
+)
 
 FALSE_ALARM = 0.03
 """Chance that a good field book is told to hold a slip."""
@@ -76,7 +85,7 @@ def hunt(network: Network, first: Solution) -> Hunt:
 
     Args:
         network: the network.
-        first: it adjusted with everything in.
+        first: it adjusted with everything in, as far as a search needs.
 
     Returns:
         Suspects and waviness.
@@ -93,28 +102,27 @@ def hunt(network: Network, first: Solution) -> Hunt:
             break
         least = max(look.limit, look.gains[worst] - AS_WELL)
         suspects[worst] = tuple(place for place, gain in look.gains.items() if gain > least and place != worst)
-        solution = solve(network, look.waviness_mm, suspects, solution.adjustment.state)
+        solution = solve(network, look.waviness_mm, suspects, solution.adjustment.state, effort=SEARCHING)
         look = _look(network, solution, suspects)
     for place in tuple(suspects) if len(suspects) > 1 else ():
         others = suspects.keys() - {place}
-        beside = solve(network, look.waviness_mm, others, solution.adjustment.state)
+        beside = solve(network, look.waviness_mm, others, solution.adjustment.state, effort=SEARCHING)
         again = _look(network, beside, others)
         if again.gains.get(place, 0.0) <= again.limit:
             del suspects[place]
             solution, look = beside, again
     waviness = chosen_waviness(network, solution.adjustment.state, suspects)
-    if waviness.at_spots_mm != solution.waviness_mm:
-        solution = solve(network, waviness.at_spots_mm, suspects, solution.adjustment.state)
+    solution = solve(network, waviness.at_spots_mm, suspects, solution.adjustment.state, effort=THOROUGH)
     return Hunt(waviness=waviness, suspects=suspects, without=solution)
 
 
 def _giving_way(network: Network) -> Solution:
     """Adjust so that readings far off count less: a great slip then stands alone instead of bending the room."""
     waviness_mm = network.survey.tools.waviness_mm
-    solution = solve(network, waviness_mm, slack=_slack(network, network.start))
+    solution = solve(network, waviness_mm, effort=ROUGH, slack=_slack(network, network.start))
     for _ in range(GIVING_WAY_ROUNDS - 1):
         state = solution.adjustment.state
-        solution = solve(network, waviness_mm, (), state, slack=_slack(network, state))
+        solution = solve(network, waviness_mm, (), state, effort=ROUGH, slack=_slack(network, state))
     return solution
 
 

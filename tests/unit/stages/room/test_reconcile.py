@@ -16,6 +16,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
+from nookwright.stages.room.network import Effort
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Derived, Room
 from rooms_for_tests import (
@@ -158,7 +159,11 @@ def test_without_levels_the_marks_hold_the_heights() -> None:
 
 def test_readings_that_never_settle_are_refused_with_the_worst_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Given one step only, a room with a slip of a metre has not settled; the refusal names the reading."""
-    monkeypatch.setattr("nookwright.stages.room.network.MOST_ITERATIONS", 1)
+    once = Effort(iterations=1, standstill=1e-8)
+    for module, effort in (("reconcile", "SEARCHING"), ("reconcile", "THOROUGH"), ("slips", "ROUGH")):
+        monkeypatch.setattr(f"nookwright.stages.room.{module}.{effort}", once)
+    for effort in ("SEARCHING", "THOROUGH"):
+        monkeypatch.setattr(f"nookwright.stages.room.slips.{effort}", once)
     readings = tuple(
         dataclasses.replace(r, length_mm=2500)
         if isinstance(r, TapeReading) and r.end == "BR2" and r.start == "BL2"
