@@ -6,10 +6,10 @@ import time
 from itertools import islice
 from typing import Any
 
-from nookwright.solvers.bounds import least_sheets
+from nookwright.solvers.cheapest_sheets import cheapest_sheets
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle, Region
-from nookwright.solvers.refit_sheets import SheetKind, SheetsFound, refitted
+from nookwright.solvers.refit_sheets import SheetKind, SheetsFound
 from nookwright.solvers.sheet_trees import tree_of
 
 
@@ -20,20 +20,20 @@ def solve_sheets(instance: dict[str, Any], rotate: bool, seconds: float) -> tupl
     ]
     kinds = kinds_of(instance)
     end = time.perf_counter() + seconds
-    bound = bound_of(parts, kinds)
-    found = None
-    for found in refitted(parts, kinds, kerf=0, enough=bound):  # noqa: B007
+    state = None
+    for state in cheapest_sheets(parts, kinds, kerf=0):  # noqa: B007
         if time.perf_counter() > end:
             break
-    if found is None:
+    if state is None:
         return 0, 0
-    return checked_cost(instance["name"], parts, kinds, found), bound
+    return checked_cost(instance["name"], parts, kinds, state.found), state.least
 
 
 def load_loops() -> None:
     """Compile the search, or load what was compiled before, on a plan that is known not to be proven at once."""
-    parts = [Rectangle(length=50, width=40)] * 9
-    for _ in islice(refitted(parts, [SheetKind(length=100, width=100, price=1)], kerf=0), 2):
+    parts = [Rectangle(length=40 + i, width=30 + i, turnable=i > 6) for i in range(12)]
+    kinds = [SheetKind(length=100, width=100, price=7), SheetKind(length=60, width=60, price=2)]
+    for _ in islice(cheapest_sheets(parts, kinds, kerf=0), 300):
         pass
 
 
@@ -43,14 +43,6 @@ def kinds_of(instance: dict[str, Any]) -> list[SheetKind]:
     if len(bins) == 1:
         return [SheetKind(length=bins[0][0], width=bins[0][1], price=1)]
     return [SheetKind(length=one[0], width=one[1], price=one[2] if len(one) > 2 else one[0] * one[1]) for one in bins]
-
-
-def bound_of(parts: list[Rectangle], kinds: list[SheetKind]) -> int:
-    """Return a cost that no plan can go below: by sheets of one kind, or by the cheapest area."""
-    if len(kinds) == 1:
-        return least_sheets(parts, length=kinds[0].length, width=kinds[0].width, kerf=0).least * kinds[0].price
-    area = sum(part.length * part.width for part in parts)
-    return min(-(-area * kind.price // (kind.length * kind.width)) for kind in kinds)
 
 
 def checked_cost(name: str, parts: list[Rectangle], kinds: list[SheetKind], found: SheetsFound) -> int:

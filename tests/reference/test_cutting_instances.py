@@ -12,14 +12,20 @@ Lengths: E. Falkenauer, J. Heuristics 2, 1996, and A. Scholl, R. Klein, C. Juerg
 from __future__ import annotations
 
 import json
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from nookwright.solvers.bounds import least_lengths, least_sheets
+from nookwright.solvers.cheapest_sheets import cheapest_sheets
+from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
 from nookwright.solvers.pack_lengths import Length, pack_lengths
 from nookwright.solvers.pack_sheets import Rectangle, pack_sheets
+from nookwright.solvers.refit_sheets import SheetKind
+from nookwright.solvers.sheet_grids import PartKind, grid_of
 
 CLASS_01_20_1 = (
     (5, 9), (4, 2), (10, 6), (5, 7), (6, 3), (10, 7), (1, 5), (3, 5), (6, 9), (2, 4),
@@ -99,3 +105,43 @@ def test_lengths_are_within_one_of_the_optimum(reference_folder: Path, file: str
         plan = pack_lengths(pieces, stocks=[Length(size=one["capacity"], price=1)], kerf=0)
         assert one["lb"] == one["ub"], one["name"]
         assert plan.least_cost <= one["ub"] <= plan.cost <= one["ub"] + 1, one["name"]
+
+
+GCUT = {1: 56460, 2: 60536, 4: 61698, 5: 246000, 7: 242567, 8: 246633}
+"""Greatest values of six of the gcut problems, pieces cut as often as they fit. J. E. Beasley, Algorithms for unconstrained
+two-dimensional guillotine cutting, J. Opl. Res. Soc. 36, 1985; status: recalled, and found the same by another program."""
+
+
+@pytest.mark.parametrize("number", sorted(GCUT))
+def test_the_greatest_value_of_a_sheet_is_the_published_one(reference_folder: Path, number: int) -> None:
+    """Values are areas, no piece turns."""
+    problem = next(
+        each for each in instances(reference_folder, "2d/beasley1985.jsonl") if each["name"] == f"gcut{number}"
+    )
+    parts = [PartKind(length=l, width=w, turnable=False, wanted=999) for l, w, *_ in problem["items"]]
+    length, width = problem["bins"][0][:2]
+    grid, lost = grid_of(parts, length, width, 1001)
+    assert not lost
+    assert grid.along[-1] == length
+    values = np.array([part.length * part.width for part in parts], dtype=np.int64)
+    tables = [
+        np.zeros(shape, dtype=np.int64)
+        for shape in ((len(grid.along), len(grid.across)), (len(grid.across), len(grid.along)))
+    ]
+    assert greatest_values(grid, values, *tables) == GCUT[number]
+    pieces = np.zeros(len(parts), dtype=np.int64)
+    pieces_of_greatest(grid, values, tables[0], pieces)
+    assert pieces @ values == GCUT[number]
+
+
+@pytest.mark.parametrize("name", ["Class_01.2bp_60_1", "Class_03.2bp_20_7"])
+def test_the_long_search_proves_what_large_pieces_do_not(reference_folder: Path, name: str) -> None:
+    """The best known number of sheets is reached, and proven by values of parts where the quick bound is one less."""
+    problem = next(each for each in instances(reference_folder, "2d/bwmv_berkey1987.jsonl") if each["name"] == name)
+    parts = [Rectangle(length=l, width=w) for l, w, copies in problem["items"] for _ in range(copies)]
+    length, width = problem["bins"][0][:2]
+    best = problem["bk"]["guillotine_3stage_oriented_ub"]
+    assert least_sheets(parts, length=length, width=width, kerf=0).least == best - 1
+    kinds = [SheetKind(length=length, width=width, price=1)]
+    *_, state = islice(cheapest_sheets(parts, kinds, kerf=0), 3000)
+    assert state.found.cost == state.least == best

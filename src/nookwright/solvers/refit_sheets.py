@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 _ROUNDS_A_STEP = 500
 """Rounds between two looks at the clock: a few milliseconds."""
 _UNLIMITED = 1 << 40
+_BENCH_SHEETS = 4
+"""Sheets that a round works on at most."""
 _SPARE_SLOTS = 2
 """Sheets that a plan of several kinds may have more than the plan it came from."""
 
@@ -71,26 +73,83 @@ def refitted(
     """
     if not rectangles:
         return
-    # The compiler is loaded only when a search is asked for.
-    from nookwright.solvers.kernels.refit import rounds
+    refit = Refit(rectangles, kinds, kerf=kerf, deepest=deepest, seed=seed)
+    yield refit.best
+    while refit.best.cost > enough:
+        refit.step()
+        yield refit.best
 
-    job = _job(rectangles, kinds, kerf, deepest)
-    state = _state(len(rectangles), seed)
-    forest = _first(job, state)
-    best = SheetsFound(cost=_cost(job, forest), sheets=stacks_of(forest))
-    yield best
-    while best.cost > enough:
-        budget = best.cost - 1
-        forest = _cut_down(job, forest, state, budget)
-        bench = _bench(job, 8)
-        while state.figures[0]:
-            if forest.nodes.size == 0:
-                return
-            rounds(_ROUNDS_A_STEP, budget, job, forest, state, bench)
-            if state.figures[0]:
-                yield best
-        best = SheetsFound(cost=_cost(job, forest), sheets=stacks_of(forest))
-        yield best
+
+class Refit:
+    """A search that can be left after any step and taken up again; `best` is the cheapest plan so far."""
+
+    def __init__(
+        self, rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int, deepest: int = 0, seed: int = 1
+    ) -> None:
+        """Try the plain orders.
+
+        Raises:
+            ValueError: if the sheets that can be had do not hold the rectangles in any plain order.
+        """
+        self._job = _job(rectangles, kinds, kerf, deepest)
+        self._state = _state(len(rectangles), seed)
+        self._bench = _bench(self._job, _BENCH_SHEETS)
+        self._take(_first(self._job, self._state))
+
+    def _take(self, forest: Forest) -> None:
+        """Take a plan as the best one and aim below it."""
+        self.best = SheetsFound(cost=_cost(self._job, forest), sheets=stacks_of(forest))
+        self._whole = forest
+        self._forest = _cut_down(self._job, forest, self._state, self.best.cost - 1)
+
+    def step(self) -> None:
+        """Do some rounds."""
+        from nookwright.solvers.kernels.refit import rounds
+
+        if self._forest.nodes.size == 0:
+            return
+        budget = self.best.cost - 1 if self._job.kind_length.size > 1 else -1
+        rounds(_ROUNDS_A_STEP, budget, self._job, self._forest, self._state, self._bench)
+        if self._state.figures[0] == 0:
+            self._take(self._forest)
+
+    def trial(self, counts: Sequence[int], seed: int) -> Trial:
+        """Return a search for a plan with just so many sheets of each kind."""
+        return Trial(self._job, counts, seed)
+
+    def adopt(self, trial: Trial) -> None:
+        """Take over a trial's plan, if it is complete and cheaper."""
+        if trial.complete and _cost(self._job, trial.forest) < self.best.cost:
+            self._take(trial.forest)
+
+
+class Trial:
+    """A search on a given set of sheets."""
+
+    def __init__(self, job: Job, counts: Sequence[int], seed: int) -> None:
+        """Put the parts on the empty sheets, as far as they go."""
+        from nookwright.solvers.kernels.refit import refill
+
+        kinds = [kind for kind, count in enumerate(counts) for _ in range(count)]
+        parts = job.length.size
+        self._job, self._state = job, _state(parts, seed)
+        self._state.outside[:] = np.arange(parts)
+        self._state.figures[0] = parts
+        self.forest = _forest(len(kinds), 2 * parts + 2)
+        self.forest.kind[:] = kinds
+        refill(job, self.forest, self._state, _bench(job, len(kinds)))
+        self._bench = _bench(job, _BENCH_SHEETS)
+
+    @property
+    def complete(self) -> bool:
+        """Whether every part has its place."""
+        return bool(self._state.figures[0] == 0)
+
+    def step(self) -> None:
+        """Do some rounds."""
+        from nookwright.solvers.kernels.refit import rounds
+
+        rounds(_ROUNDS_A_STEP, -1, self._job, self.forest, self._state, self._bench)
 
 
 def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int, deepest: int) -> Job:

@@ -74,7 +74,7 @@ class Bench(NamedTuple):
 
 @njit(cache=True)
 def rounds(count: int, budget: int, job: Job, forest: Forest, state: State, bench: Bench) -> None:
-    """Do up to `count` rounds; ends when no part stands outside."""
+    """Do up to `count` rounds; ends when no part stands outside. With a budget below 0 the kinds of sheet stay."""
     mean = (job.length * job.width).sum() / job.length.size
     for _ in range(count):
         if state.figures[0] == 0:
@@ -94,7 +94,7 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
     choose(bench.touched, few, sheets, state.chance)
     loose = take_apart(forest, state, bench, few)
     spent = state.figures[3]
-    if job.kind_length.size > 1:
+    if budget >= 0:
         spent = change_kinds(job, forest, state, bench, few, budget)
     for a in range(few):
         measure(job, bench.forest, a, bench.boxes, bench.last)
@@ -120,6 +120,30 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
         copy_tree(bench.forest, a, forest, bench.touched[a])
     state.outside[:left] = bench.left[:left]
     state.figures[0], state.figures[1], state.figures[3] = left, area, spent
+
+
+@njit(cache=True)
+def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
+    """Put what stands outside on sheets that are still empty, as far as it goes, the largest parts first."""
+    sheets = forest.nodes.size
+    for s in range(sheets):
+        copy_tree(forest, s, bench.forest, s)
+    many = state.figures[0]
+    bench.loose[:many] = state.outside[:many]
+    shake(job, bench, many, 0, 0, state.chance)
+    state.figures[0] = state.figures[1] = 0
+    for i in range(many):
+        part = bench.loose[i]
+        spot = spot_among(job, bench, sheets, part, 0, 0, state.chance)
+        if spot.sheet >= 0:
+            put(bench.forest, spot, part)
+            measure(job, bench.forest, spot.sheet, bench.boxes, bench.last)
+            continue
+        state.outside[state.figures[0]] = part
+        state.figures[0] += 1
+        state.figures[1] += job.length[part] * job.width[part]
+    for s in range(sheets):
+        copy_tree(bench.forest, s, forest, s)
 
 
 @njit(cache=True)

@@ -1,0 +1,135 @@
+"""The cheapest sheet plan and what proves it: the search and the bound take turns, and tell each other what they know.
+
+The bound names the cheapest sets of sheets that nothing rules out; the search tries to fill just those. The search's
+best plan tells the bound what need not be ruled out. The plan is proven best where the two meet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from nookwright.solvers.bounds import least_sheets
+from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound, Trial
+from nookwright.solvers.sheet_bounds import SheetBound
+from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
+
+_FIRST_STEPS = 10
+"""Steps of the search before the bound gets its first turn: most jobs are proven by then."""
+_STEPS_A_TURN = 3
+_TRIAL_STEPS = 4
+_MOST_TRIALS = 12
+"""Sets of sheets that are tried in turn."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetsProven:
+    """The cheapest plan so far, and a cost that no plan that cuts right through goes below."""
+
+    found: SheetsFound
+    least: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether no plan is cheaper."""
+        return self.found.cost <= self.least
+
+
+def cheapest_sheets(
+    rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int, deepest: int = 0, seed: int = 1
+) -> Iterator[SheetsProven]:
+    """Yield plan and bound, step after step, each no worse than the one before; ends when the plan is proven best.
+
+    Args:
+        rectangles: what to place.
+        kinds: the sheets that can be had.
+        kerf: width of a cut, in the unit of the sizes.
+        deepest: most directions in which the saw cuts one after the other; 0 for any.
+        seed: where the search's sequence of numbers starts.
+
+    Raises:
+        ValueError: if the sheets that can be had do not hold the rectangles in any plain order.
+    """
+    if not rectangles:
+        return
+    refit = Refit(rectangles, kinds, kerf=kerf, deepest=deepest, seed=seed)
+    least = _quick_bound(rectangles, kinds, kerf)
+    state = SheetsProven(found=refit.best, least=least)
+    yield state
+    for _ in range(_FIRST_STEPS):
+        if state.proven:
+            return
+        refit.step()
+        state = SheetsProven(found=refit.best, least=least)
+        yield state
+    bound = SheetBound(rectangles, kinds, kerf=kerf)
+    for reached in _turns(refit, bound, least, several=len(kinds) > 1):
+        state = SheetsProven(found=refit.best, least=max(state.least, reached))
+        yield state
+        if state.proven:
+            return
+
+
+def _quick_bound(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int) -> int:
+    """Return the bound by large pieces for one kind of sheet; 0 for several."""
+    if len(kinds) != 1:
+        return 0
+    kind = kinds[0]
+    return kind.price * least_sheets(rectangles, length=kind.length, width=kind.width, kerf=kerf).least
+
+
+def _turns(refit: Refit, bound: SheetBound, least: int, *, several: bool) -> Iterator[int]:
+    """Yield the bound after every turn of search, bound and trials, without end."""
+    proving: Iterator[int] | None = bound.steps(refit.best.cost)
+    trials = _Trials(refit, bound)
+    while True:
+        for _ in range(_STEPS_A_TURN):
+            refit.step()
+            yield least
+        if proving is not None:
+            more = next(proving, None)
+            least = max(least, min(bound.least, refit.best.cost))
+            if more is None:
+                proving = None
+            yield least
+        elif several:
+            trials.turn()
+            yield least
+
+
+class _Trials:
+    """Sets of sheets that nothing rules out, each with a search on it, in turn."""
+
+    def __init__(self, refit: Refit, bound: SheetBound) -> None:
+        self._refit, self._bound = refit, bound
+        self._open: list[Trial] = []
+        self._cost = -1
+
+    def turn(self) -> None:
+        """Give the next trial some steps; begin anew when the best plan has become cheaper."""
+        if self._cost != self._refit.best.cost:
+            self._cost = self._refit.best.cost
+            self._open = [self._refit.trial(counts, 7 + i) for i, counts in enumerate(self._promising())]
+        if not self._open:
+            return
+        trial = self._open.pop(0)
+        for _ in range(_TRIAL_STEPS):
+            trial.step()
+        self._refit.adopt(trial)
+        self._open.append(trial)
+
+    def _promising(self) -> list[tuple[int, ...]]:
+        """Return the cheapest sets, and those with most area, of all that cost less than the best plan."""
+        try:
+            listed = list(all_counts_below(self._bound.supplies, self._bound.proofs, self._cost))
+        except TooManyCountsError:
+            return []
+        area = self._bound.proofs[0].tops
+
+        def room(entry: tuple[int, tuple[int, ...]]) -> int:
+            return -sum(n * top for n, top in zip(entry[1], area, strict=True))
+
+        cheapest = sorted(listed)[: _MOST_TRIALS // 2]
+        largest = sorted((entry for entry in listed if entry not in cheapest), key=room)[: _MOST_TRIALS // 2]
+        return [counts for _, counts in [*cheapest, *largest]]

@@ -1,0 +1,123 @@
+"""The most valuable pattern that cuts right through can make of a sheet, by dynamic programming, compiled.
+
+Source:
+    Gilmore and Gomory, Operations Research 14, 1966. Status: recalled; compared with published values in the tests.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import njit
+
+from nookwright.solvers.kernels.cutting_trees import Whole
+
+
+class Grid(NamedTuple):
+    """Where on a sheet a cut can make sense, and which points the sides of the parts are.
+
+    Args:
+        along, across: points from 0 to the sheet's size, rising.
+        at_or_below_along, at_or_below_across: for every distance the last point that is not beyond it.
+        length, width: for each way that each part can lie, the points of its sides.
+        part: the part that lies so.
+    """
+
+    along: Whole
+    across: Whole
+    at_or_below_along: Whole
+    at_or_below_across: Whole
+    length: Whole
+    width: Whole
+    part: Whole
+
+
+@njit(cache=True)
+def greatest_values(grid: Grid, value: Whole, table: Whole, turned_table: Whole) -> int:
+    """Set the greatest total value of parts cut from every size of rectangle.
+
+    Args:
+        grid: the points, and the ways that the parts can lie.
+        value: of one piece of each part; pieces may be cut as often as they fit.
+        table, turned_table: by point along and point across, and the other way round.
+
+    Returns:
+        The value of the whole sheet.
+    """
+    longs, wides = grid.along.size, grid.across.size
+    table[:] = 0
+    for i in range(grid.part.size):
+        here = table[grid.length[i], grid.width[i]]
+        table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+    for i in range(1, longs):
+        for j in range(1, wides):
+            best = max(table[i, j], table[i - 1, j], table[i, j - 1])
+            half = grid.along[i] // 2
+            k = 1
+            while k < i and grid.along[k] <= half:
+                rest = grid.at_or_below_along[grid.along[i] - grid.along[k]]
+                best = max(best, turned_table[j, k] + turned_table[j, rest])
+                k += 1
+            half = grid.across[j] // 2
+            k = 1
+            while k < j and grid.across[k] <= half:
+                rest = grid.at_or_below_across[grid.across[j] - grid.across[k]]
+                best = max(best, table[i, k] + table[i, rest])
+                k += 1
+            table[i, j] = best
+            turned_table[j, i] = best
+    return table[longs - 1, wides - 1]
+
+
+@njit(cache=True)
+def pieces_of_greatest(grid: Grid, value: Whole, table: Whole, pieces: Whole) -> None:
+    """Count the pieces of a pattern that has the greatest value for the whole sheet."""
+    stack = np.empty((grid.along.size + grid.across.size + 2, 2), np.int64)
+    stack[0, 0], stack[0, 1] = grid.along.size - 1, grid.across.size - 1
+    waiting = 1
+    pieces[:] = 0
+    while waiting:
+        waiting -= 1
+        i, j = stack[waiting, 0], stack[waiting, 1]
+        best = table[i, j]
+        if best == 0:
+            continue
+        if table[i - 1, j] == best:
+            stack[waiting, 0], stack[waiting, 1] = i - 1, j
+            waiting += 1
+            continue
+        if table[i, j - 1] == best:
+            stack[waiting, 0], stack[waiting, 1] = i, j - 1
+            waiting += 1
+            continue
+        if counted(grid, value, i, j, best, pieces):
+            continue
+        a, b, along = cut_at(grid, table, i, j, best)
+        stack[waiting, 0], stack[waiting, 1] = (a if along else i), (j if along else a)
+        stack[waiting + 1, 0], stack[waiting + 1, 1] = (b if along else i), (j if along else b)
+        waiting += 2
+
+
+@njit(cache=True)
+def counted(grid: Grid, value: Whole, i: int, j: int, best: int, pieces: Whole) -> bool:
+    """Count the part that just fills a size and is worth as much as can be; whether there is one."""
+    for k in range(grid.part.size):
+        if grid.length[k] == i and grid.width[k] == j and value[grid.part[k]] == best:
+            pieces[grid.part[k]] += 1
+            return True
+    return False
+
+
+@njit(cache=True)
+def cut_at(grid: Grid, table: Whole, i: int, j: int, best: int) -> tuple[int, int, bool]:
+    """Return the two points that a best cut of this size leaves, and whether it parts the length."""
+    for k in range(1, i):
+        rest = grid.at_or_below_along[grid.along[i] - grid.along[k]]
+        if table[k, j] + table[rest, j] == best:
+            return k, rest, True
+    for k in range(1, j):
+        rest = grid.at_or_below_across[grid.across[j] - grid.across[k]]
+        if table[i, k] + table[i, rest] == best:
+            return k, rest, False
+    return 0, 0, True

@@ -1,0 +1,215 @@
+"""The least money that sheets can cost, step after step stronger, for any plan that cuts right through.
+
+Every part gets a value; dynamic programming says what the parts on one sheet of each kind can be worth at most. That
+rules out sets of sheets which cannot hold the worth of all parts. The cheapest set not yet ruled out is the bound; the
+next values are chosen, by a linear program over patterns, to rule that very set out. All that a proof rests on is
+counted in whole numbers again.
+
+Source:
+    Gilmore and Gomory, Operations Research 14, 1966; Farley, Operations Research 38, 1990. Status: recalled. Ruling
+    out whole sets of sheets one by one: derived here.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.pattern_mix import MixOfPatterns, cheapest_mix
+from nookwright.solvers.refit_sheets import SheetKind
+from nookwright.solvers.sheet_grids import PartKind, grid_of, ways_on
+from nookwright.solvers.stock_counts import Supply, TooManyCountsError, Worth, counts_below
+
+_Whole = NDArray[np.int64]
+_SCALE = 1 << 40
+_POINTS = (200, 500)
+"""Points in each direction, first few and then more."""
+_PENALTY = 10.0
+_NEAR = 1e-7
+NO_LIMIT = 1 << 60
+
+
+@dataclass(frozen=True, slots=True)
+class _Pattern:
+    kind: int
+    pieces: _Whole
+
+
+class SheetBound:
+    """The bound as it stands: `least` money, and `proofs` that rule sets of sheets out."""
+
+    def __init__(self, rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int) -> None:
+        """Begin with the bound by area."""
+        alike = Counter((part.length + kerf, part.width + kerf, part.turnable) for part in rectangles)
+        self._parts = [PartKind(length=l, width=w, turnable=turn, wanted=n) for (l, w, turn), n in alike.items()]
+        self._wanted = np.array([part.wanted for part in self._parts], dtype=np.int64)
+        self._sizes = [(kind.length + kerf, kind.width + kerf) for kind in kinds]
+        self.supplies = [Supply(price=kind.price, most=kind.most) for kind in kinds]
+        self._areas = np.array([part.length * part.width for part in self._parts], dtype=np.int64)
+        self.proofs = [Worth(parts=int(self._areas @ self._wanted), tops=tuple(l * w for l, w in self._sizes))]
+        self._patterns: list[_Pattern] = []
+        self._known: set[tuple[int, bytes]] = set()
+        self.least = 0
+        self.counts: tuple[int, ...] | None = None
+
+    def _single_patterns(self) -> list[_Pattern]:
+        """Return a pattern with one piece for every part on every kind of sheet that holds it."""
+        unit = np.eye(len(self._parts), dtype=np.int64)
+        return [
+            _Pattern(j, unit[i])
+            for j, (length, width) in enumerate(self._sizes)
+            for i in sorted({part for _, _, part in ways_on(self._parts, length, width)})
+        ]
+
+    def steps(self, below: int = NO_LIMIT) -> Iterator[int]:
+        """Yield the bound after every step; ends when it is proven that nothing costs less than `below`, or stuck.
+
+        Args:
+            below: cost of a plan already known; lower it by starting anew, all proofs are kept.
+        """
+        yield self._look(below)
+        for points in _POINTS:
+            tables = _Tables(self._parts, self._sizes, points)
+            # A pattern that few points allow may be a little too large in truth: every table begins anew.
+            self._patterns = self._single_patterns()
+            self._known = {(one.kind, one.pieces.tobytes()) for one in self._patterns}
+            for ready in self._ruled_out(None, tables):
+                yield self._look(below) if ready else self.least
+            while self.least < below and self.counts is not None:
+                count = len(self.proofs)
+                for _ in self._ruled_out(self.counts, tables):
+                    yield self.least
+                if len(self.proofs) == count:
+                    break
+                yield self._look(below)
+            if self.least >= below or tables.exact:
+                return
+
+    def _look(self, below: int) -> int:
+        """Find the cheapest set of sheets that is not ruled out."""
+        limit = min(below, self._dearest())
+        try:
+            *_, (cost, self.counts) = (limit, None), *counts_below(self.supplies, self.proofs, limit)
+        except TooManyCountsError:
+            cost, self.counts = self._least_by_shares(), None
+        self.least = max(self.least, cost)
+        return self.least
+
+    def _dearest(self) -> int:
+        """Return more than any sensible plan costs: every part on a dearest sheet of its own."""
+        return 1 + int(self._wanted.sum()) * max(supply.price for supply in self.supplies)
+
+    def _least_by_shares(self) -> int:
+        """Return the bound where parts of sheets could be bought."""
+        best = 0
+        for proof in self.proofs:
+            free = sum(
+                (supply.most or 0) * top
+                for supply, top in zip(self.supplies, proof.tops, strict=True)
+                if supply.price == 0
+            )
+            lack = proof.parts - free
+            priced = [(s.price, top) for s, top in zip(self.supplies, proof.tops, strict=True) if s.price and top]
+            if lack > 0 and priced:
+                best = max(best, min(-(-lack * price // top) for price, top in priced))
+        return best
+
+    def _ruled_out(self, counts: tuple[int, ...] | None, tables: _Tables) -> Iterator[bool]:
+        """Add a proof against a set of sheets; without a set, a proof by the cheapest mix.
+
+        Yields:
+            After every table of values, at last whether a proof was added.
+        """
+        while True:
+            mix, costs = self._mix(counts, tables)
+            if counts is not None and mix.cost < _NEAR:
+                yield False
+                return
+            values, scale = self._values(mix, tables)
+            worth, best = tables.worth(values, self._wanted)
+            if counts is not None and sum(n * top for n, top in zip(counts, worth.tops, strict=True)) < worth.parts:
+                self.proofs.append(worth)
+                yield True
+                return
+            fresh = self._fresh(best, worth, [cost * scale for cost in costs])
+            if not fresh:
+                if counts is None:
+                    self.proofs.append(worth)
+                yield counts is None
+                return
+            self._patterns += fresh
+            yield False
+
+    def _fresh(self, best: Sequence[_Whole], worth: Worth, costs: Sequence[float]) -> list[_Pattern]:
+        """Return the patterns worth more than they cost that are not known yet."""
+        fresh = []
+        for j, (pieces, top, cost) in enumerate(zip(best, worth.tops, costs, strict=True)):
+            key = (j, pieces.tobytes())
+            if top > cost * (1 + _NEAR) + 2 * len(self._parts) and key not in self._known:
+                self._known.add(key)
+                fresh.append(_Pattern(j, pieces))
+        return fresh
+
+    def _values(self, mix: MixOfPatterns, tables: _Tables) -> tuple[_Whole, float]:
+        """Return whole values of the parts by the prices of the mix, and how many units make one of its own."""
+        prices = np.maximum(mix.prices[: len(self._parts)], 0.0)
+        prices[list(tables.lost)] = 0.0
+        scale = _SCALE / max(1e-9, float(prices.max()) * float(self._wanted.sum()))
+        return np.floor(prices * scale).astype(np.int64), scale
+
+    def _mix(self, counts: tuple[int, ...] | None, tables: _Tables) -> tuple[MixOfPatterns, list[float]]:
+        """Return the cheapest mix of patterns, and what a sheet of each kind costs in it.
+
+        Without counts it is the money that counts; with them, the area of parts left out.
+        """
+        many = len(self._parts)
+        wanted = np.where([i in tables.lost for i in range(many)], 0, self._wanted)
+        pieces = np.array([one.pieces for one in self._patterns], dtype=float).T
+        kinds = np.array([one.kind for one in self._patterns])
+        left_out = np.eye(many)
+        if counts is None:
+            dearest = _PENALTY * max(1, *(supply.price for supply in self.supplies))
+            prices = [float(self.supplies[kind].price) for kind in kinds]
+            mix = cheapest_mix(np.hstack([left_out, pieces]), [dearest] * many + prices, [float(n) for n in wanted])
+            return mix, [float(supply.price) for supply in self.supplies]
+        used = -(kinds[None, :] == np.arange(len(counts))[:, None]).astype(float)
+        columns = np.vstack([np.hstack([left_out, pieces]), np.hstack([np.zeros((len(counts), many)), used])])
+        share = self._areas / self._areas.max()
+        mix = cheapest_mix(
+            columns, [*share, *np.zeros(len(kinds))], [*(float(n) for n in wanted), *(-float(n) for n in counts)]
+        )
+        return mix, [max(0.0, float(price)) for price in mix.prices[many:]]
+
+
+class _Tables:
+    """The tables of values of every kind of sheet."""
+
+    def __init__(self, parts: Sequence[PartKind], sizes: Sequence[tuple[int, int]], points: int) -> None:
+        self._grids = [grid_of(parts, length, width, points) for length, width in sizes]
+        self.lost = frozenset(part for _, lost in self._grids for part in lost)
+        self.exact = all(
+            grid.along[-1] == length and grid.across[-1] == width
+            for (grid, _), (length, width) in zip(self._grids, sizes, strict=True)
+        )
+        self._tables = [
+            (np.zeros((g.along.size, g.across.size), np.int64), np.zeros((g.across.size, g.along.size), np.int64))
+            for g, _ in self._grids
+        ]
+
+    def worth(self, values: _Whole, wanted: _Whole) -> tuple[Worth, list[_Whole]]:
+        """Return the greatest worth of each kind of sheet, and the pieces of a pattern that has it."""
+        from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
+
+        tops: list[int] = []
+        best: list[_Whole] = []
+        for (grid, _), (table, turned) in zip(self._grids, self._tables, strict=True):
+            tops.append(int(greatest_values(grid, values, table, turned)))
+            pieces = np.zeros(len(values), dtype=np.int64)
+            pieces_of_greatest(grid, values, table, pieces)
+            best.append(pieces)
+        return Worth(parts=int(values @ wanted), tops=tuple(tops)), best
