@@ -1,4 +1,4 @@
-"""Write the pages made from the code: map, commands, reference of the job files, and their JSON Schemas.
+"""Write the pages made from the code: map, commands, validation, reference of the job files, and JSON Schemas.
 
 With `--check`, write nothing and fail if a page on disk is not what the code says.
 """
@@ -16,6 +16,10 @@ from nookwright.files.fields import FILE_KINDS
 from nookwright.files.schema import files_reference, json_schema
 
 ROOT = Path(__file__).resolve().parents[1]
+sys.path.insert(0, str(ROOT / "tests"))  # the published figures belong to the tests
+
+from published.page import validation_page  # noqa: E402
+
 SOURCE = ROOT / "src"
 MADE = "<!-- Made by `make docs` from the code; change the code, not this page. -->"
 
@@ -24,6 +28,7 @@ def generated_pages() -> dict[str, str]:
     """Return every generated page by its path from the repository's root."""
     pages = {"docs/map.md": map_of_the_code(), "docs/reference/files.md": f"{MADE}\n\n{files_reference()}"}
     pages["docs/commands.md"] = commands_reference()
+    pages["docs/validation.md"] = f"{MADE}\n\n{validation_page()}"
     for file in FILE_KINDS:
         pages[f"schema/{file}.schema.json"] = json.dumps(json_schema(file), indent=2, ensure_ascii=False) + "\n"
     return pages

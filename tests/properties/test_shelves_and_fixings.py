@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.solvers.beams import continuous
+from nookwright.solvers.beam_on_supports import continuous
 from nookwright.trade.fastener_choice import row_of_fasteners, wall_screw, wood_screw
 from nookwright.trade.fixings import screw_withdrawal
 from nookwright.trade.movement import dimension_change, emc_celsius

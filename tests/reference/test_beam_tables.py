@@ -11,7 +11,8 @@ from collections.abc import Callable
 import pytest
 from Pynite import FEModel3D
 
-from nookwright.solvers.beams import BENDING, BeamCase, continuous, deflection, point_load_deflection
+from nookwright.solvers.beam_on_supports import continuous
+from nookwright.solvers.beams import BENDING, BeamCase, deflection, point_load_deflection
 from nookwright.trade.sag import bending_stress, shelf_sag
 
 EI = 1312.2e6

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from nookwright.trade.coatings import wet_film_um
-from nookwright.trade.doors import INSET_GAP_MM, INSET_PAIR_MM, INSET_SINGLE_MM
+from nookwright.trade.doors import INSET_PAIR_MM, INSET_SINGLE_MM
 from nookwright.trade.fastener_choice import brad, pocket_screw, wall_screw, wood_screw
 from nookwright.trade.scribing import WIDEST_SCRIBE_MM, gap_cover
 from nookwright.trade.shimming import GREATEST_TAPER_MM
@@ -18,10 +18,9 @@ LENGTHS = (25, 30, 32, 35, 38, 40, 45, 50, 60, 64, 70, 75, 80, 90, 100)
 
 
 def test_door_gaps_are_the_printed_inches() -> None:
-    """3/16, 9/32 and 3/32 in, to a tenth of a millimetre."""
+    """3/16 and 9/32 in, to a tenth of a millimetre."""
     assert pytest.approx(25.4 * 3 / 16, abs=0.05) == INSET_SINGLE_MM
     assert pytest.approx(25.4 * 9 / 32, abs=0.05) == INSET_PAIR_MM
-    assert pytest.approx(25.4 * 3 / 32, abs=0.05) == INSET_GAP_MM
 
 
 def test_widest_scribe_and_greatest_shims_are_the_printed_inches() -> None:

@@ -10,18 +10,26 @@ from collections.abc import Callable
 
 import pytest
 
-from nookwright.trade.fixings import (
+from nookwright.trade.fixing_rules import (
     END_GRAIN_LAG,
+    bearing_length,
+    least_distances,
+    slanted_load,
+    slanted_nail_load,
+)
+from nookwright.trade.fixings import (
+    LAG_ROOTS_MM,
     MM_PER_INCH,
     N_MM2_PER_PSI,
     N_PER_LB,
     STUD_GRAVITY,
-    bearing_strength,
+    head_pull_through,
     lag_withdrawal,
-    lateral_yield,
     nail_withdrawal,
     screw_withdrawal,
+    yield_strength,
 )
+from nookwright.trade.lateral import Dowel, Held, bearing_strength, lateral_yield, reduction_terms
 from nookwright.trade.woods import wood
 
 # specific gravity, diameter [in], withdrawal [lb/in]: Table 12.2A
@@ -83,13 +91,11 @@ def test_bearing_strength(gravity: float, psi: float) -> None:
 
 def _modes(main_gravity: float = 0.50, side_gravity: float = 0.50) -> tuple[float, ...]:
     """Return the six modes of the example: 10d common nail, 3/4 in side piece. [lb]"""
+    diameter = 0.148 * MM_PER_INCH
     found = lateral_yield(
-        diameter_mm=0.148 * MM_PER_INCH,
-        main_mm=2.25 * MM_PER_INCH,
-        side_mm=0.75 * MM_PER_INCH,
-        main_gravity=main_gravity,
-        side_gravity=side_gravity,
-        yield_n_mm2=90000 * N_MM2_PER_PSI,
+        dowel=Dowel(diameter_mm=diameter, rated_mm=diameter, yield_n_mm2=90000 * N_MM2_PER_PSI),
+        main=Held(length_mm=2.25 * MM_PER_INCH, bearing_n_mm2=bearing_strength(main_gravity)),
+        side=Held(length_mm=0.75 * MM_PER_INCH, bearing_n_mm2=bearing_strength(side_gravity)),
     )
     modes = (found.i_m, found.i_s, found.ii, found.iii_m, found.iii_s, found.iv)
     assert found.governing_n == min(modes)
@@ -177,3 +183,55 @@ def test_a_wrong_screw_exponent_is_rejected(wrong: Callable[[float, float], floa
     """The example's pound notices."""
     gravity, diameter, printed = SCREW_EXAMPLE
     assert not printed <= wrong(gravity, diameter) < printed + 1
+
+
+def test_a_slanted_screw_lies_between_both_pulls() -> None:
+    """By hand: at 45 degrees W Z / (W/2 + Z/2), the harmonic mean; a nail loses a further root of 2 over that."""
+    half = 3.141592653589793 / 4
+    assert slanted_load(withdrawal_n=300, lateral_n=200, angle_rad=half) == pytest.approx(2 * 300 * 200 / 500)
+    nail = slanted_nail_load(withdrawal_n=300, lateral_n=200, angle_rad=half)
+    assert nail == pytest.approx(300 * 200 / (500 * 2**-0.5))
+    assert slanted_load(withdrawal_n=300, lateral_n=200, angle_rad=2 * half) == pytest.approx(300)
+
+
+def test_a_shallow_screw_carries_nothing_across() -> None:
+    """12.1.5.6: below 6 diameters; from there half of its point, one diameter, does not bear."""
+    assert bearing_length(diameter_mm=5.0, depth_mm=29.0) == 0
+    assert bearing_length(diameter_mm=5.0, depth_mm=30.0) == 25.0
+
+
+def test_a_head_draws_no_deeper_than_two_and_a_half_diameters() -> None:
+    """12.2-6b is 12.2-6a at t = 2.5 D_H: 690 x 2.5 = 1725. By hand in pounds: 1725 x pi x 0.3^2 x 0.5^2."""
+    head = 0.3 * MM_PER_INCH
+    thick = head_pull_through(gravity=0.5, head_mm=head, side_mm=50.0) / N_PER_LB
+    assert thick == pytest.approx(1725 * 3.141592653589793 * 0.09 * 0.25)
+    assert head_pull_through(gravity=0.5, head_mm=head, side_mm=60.0) / N_PER_LB == pytest.approx(thick)
+
+
+@pytest.mark.parametrize(
+    ("inch", "psi"),
+    [(0.131, 100_000), (0.148, 90_000), (0.162, 90_000), (0.192, 80_000), (0.25, 70_000), (0.5, 45_000)],
+)
+def test_yield_strength_by_band(inch: float, psi: float) -> None:
+    """Table I1: thin wire is drawn harder."""
+    assert yield_strength(inch * MM_PER_INCH) / N_MM2_PER_PSI == pytest.approx(psi)
+
+
+def test_reduction_terms_by_hand() -> None:
+    """Table 12.3.1B: 2.2; 10 x 0.19 + 0.5 = 2.4; K_theta at 90 degrees 1.25; a 1/4 in lag by its root 0.173 in."""
+
+    def dowel(outside: float, root: float) -> Dowel:
+        return Dowel(diameter_mm=root * MM_PER_INCH, rated_mm=outside * MM_PER_INCH, yield_n_mm2=500)
+
+    right = 3.141592653589793 / 2
+    assert reduction_terms(dowel(0.148, 0.148), 0) == pytest.approx((2.2, 2.2, 2.2))
+    assert reduction_terms(dowel(0.19, 0.152), right) == pytest.approx((2.4, 2.4, 2.4))
+    assert reduction_terms(dowel(0.5, 0.371), right) == pytest.approx((5.0, 4.5, 4.0))
+    lag = LAG_ROOTS_MM[0.25 * MM_PER_INCH] / MM_PER_INCH
+    assert reduction_terms(dowel(0.25, lag), right) == pytest.approx(((10 * 0.173 + 0.5) * 1.25,) * 3)
+
+
+def test_drilling_lets_screws_stand_nearer() -> None:
+    """C12.1.5.7 as recalled: ends 15 D, drilled 10 D."""
+    assert least_distances(diameter_mm=4, drilled=False).end_mm == 60
+    assert least_distances(diameter_mm=4, drilled=True).end_mm == 40

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Literal
 
 BeamCase = Literal[
@@ -38,27 +36,6 @@ SHEAR: dict[BeamCase, float] = {
     "end load, cantilever": 1.0,
 }
 """k_s of each case: the shear force's area. Source: [wood-handbook-recalled]. Status: recalled."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SpanResult:
-    """One span of a continuous beam.
-
-    Args:
-        sag_mm: greatest deflection within the span; below 0 where it only rises. [mm]
-        moment_n_mm: greatest bending moment in size, supports included. [N mm]
-    """
-
-    sag_mm: float
-    moment_n_mm: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ContinuousBeam:
-    """What a beam over several supports does: each span, and what each support carries. [N]"""
-
-    spans: tuple[SpanResult, ...]
-    reactions_n: tuple[float, ...]
 
 
 def deflection(*, case: BeamCase, load_n: float, span_mm: float, stiffness_n_mm2: float) -> float:
@@ -139,79 +116,3 @@ def point_load_deflection(*, load_n: float, span_mm: float, from_end_mm: float, 
     a = max(from_end_mm, L - from_end_mm)
     b = L - a
     return P * a * b * (a + 2 * b) * math.sqrt(3 * a * (a + 2 * b)) / (27 * EI * L)
-
-
-def continuous(*, spans_mm: tuple[float, ...], loads_n_mm: tuple[float, ...], stiffness_n_mm2: float) -> ContinuousBeam:
-    """Return what a beam over several supports does, each span evenly loaded with its own load.
-
-    Three moments: $M_{i-1} L_i + 2 M_i (L_i + L_{i+1}) + M_{i+1} L_{i+1} = -w_i L_i^3/4 - w_{i+1} L_{i+1}^3/4$
-
-    Args:
-        spans_mm: length of each span, left to right. [mm]
-        loads_n_mm: even load on each. [N/mm]
-        stiffness_n_mm2: E I, the same all along. [N mm2]
-
-    Returns:
-        Sag and moment of each span, reaction of each support.
-
-    Valid:
-        Elastic, supports that neither sink nor lift; a reaction below 0 means that it would lift.
-
-    Source:
-        [beam-tables] theorem of three moments. Status: computed, agreed by finite elements.
-    """
-    moments = _support_moments(spans_mm, loads_n_mm)
-    results = [
-        _span(w, L, m0, m1, stiffness_n_mm2)
-        for L, w, m0, m1 in zip(spans_mm, loads_n_mm, moments, moments[1:], strict=False)
-    ]
-    reactions = [0.0] * len(moments)
-    for i, (L, w) in enumerate(zip(spans_mm, loads_n_mm, strict=True)):
-        # End shears of a simple span, shifted by the end moments' couple.
-        couple = (moments[i + 1] - moments[i]) / L
-        reactions[i] += w * L / 2 + couple
-        reactions[i + 1] += w * L / 2 - couple
-    return ContinuousBeam(spans=tuple(results), reactions_n=tuple(reactions))
-
-
-def _support_moments(spans: tuple[float, ...], loads: tuple[float, ...]) -> list[float]:
-    """Return the moment over each support, sagging above 0, ends free: a tridiagonal system."""
-    inner = len(spans) - 1
-    diagonal = [2 * (spans[i] + spans[i + 1]) for i in range(inner)]
-    right = [-(loads[i] * spans[i] ** 3 + loads[i + 1] * spans[i + 1] ** 3) / 4 for i in range(inner)]
-    for i in range(1, inner):
-        factor = spans[i] / diagonal[i - 1]
-        diagonal[i] -= factor * spans[i]
-        right[i] -= factor * right[i - 1]
-    moments = [0.0] * (inner + 2)
-    for i in reversed(range(inner)):
-        carried = spans[i + 1] * moments[i + 2] if i + 1 < inner else 0.0
-        moments[i + 1] = (right[i] - carried) / diagonal[i]
-    return moments
-
-
-def _span(w: float, span: float, m0: float, m1: float, stiffness: float) -> SpanResult:
-    """Return one span's greatest sag and moment, by its load and end moments."""
-    L, EI = span, stiffness
-
-    def sag(x: float) -> float:
-        even = w * x * (L**3 - 2 * L * x**2 + x**3) / 24
-        ends = m0 * x * (L - x) * (2 * L - x) + m1 * x * (L - x) * (L + x)
-        return (even + ends / (6 * L)) / EI
-
-    deepest = max(_peak(sag, L * i / 8, L * (i + 2) / 8) for i in range(7))
-    end_shear = w * L / 2 + (m1 - m0) / L
-    middle = m0 + end_shear**2 / (2 * w) if w > 0 and 0 < end_shear < w * L else 0.0
-    return SpanResult(sag_mm=deepest, moment_n_mm=max(abs(m0), abs(m1), abs(middle)))
-
-
-def _peak(sag: Callable[[float], float], low: float, high: float) -> float:
-    """Return the greatest value of a curve with one peak between two places, by golden section."""
-    ratio = (5**0.5 - 1) / 2
-    for _ in range(60):
-        a, b = high - ratio * (high - low), low + ratio * (high - low)
-        if sag(a) > sag(b):
-            high = b
-        else:
-            low = a
-    return sag((low + high) / 2)

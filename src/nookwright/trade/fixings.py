@@ -1,22 +1,42 @@
-"""What screws, lags and nails carry in wood: out of it, and across it."""
+"""What screws, lags and nails hold when they are pulled out of wood, and the sizes they come in."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 MM_PER_INCH = 25.4
 N_PER_LB = 4.4482216152605
 N_MM2_PER_PSI = N_PER_LB / MM_PER_INCH**2
 
-SCREW_DIAMETERS_MM = {"No. 6": 0.138 * 25.4, "No. 8": 0.164 * 25.4, "No. 10": 0.190 * 25.4, "No. 12": 0.216 * 25.4}
-"""Outside diameters of wood screws. Source: [nds] Appendix L. Status: read."""
+SCREW_DIAMETERS_MM = {
+    "No. 6": 0.138 * 25.4, "No. 7": 0.151 * 25.4, "No. 8": 0.164 * 25.4, "No. 9": 0.177 * 25.4,
+    "No. 10": 0.190 * 25.4, "No. 12": 0.216 * 25.4, "No. 14": 0.242 * 25.4,
+}  # fmt: skip
+"""Outside diameters of wood screws. Source: [nds] Table L3. Status: read."""
 
-STUD_GRAVITY = 0.42
-"""Spruce-pine-fir, the lightest common stud wood. Source: [nds] Table 12.3.3A. Status: read."""
+SCREW_ROOTS_MM = {
+    "No. 6": 0.113 * 25.4, "No. 7": 0.122 * 25.4, "No. 8": 0.131 * 25.4, "No. 9": 0.142 * 25.4,
+    "No. 10": 0.152 * 25.4, "No. 12": 0.171 * 25.4, "No. 14": 0.196 * 25.4,
+}  # fmt: skip
+"""Root diameters of wood screws, which bend and bear. Source: [nds] Table L3. Status: read."""
 
-END_GRAIN_LAG = 0.75
-"""Lag screws in end grain hold this share; screws and nails nothing to rely on. Source: [nds] 12.5.2. Status: read."""
+LAG_ROOTS_MM = {
+    0.25 * 25.4: 0.173 * 25.4, 0.3125 * 25.4: 0.227 * 25.4, 0.375 * 25.4: 0.265 * 25.4, 0.4375 * 25.4: 0.328 * 25.4,
+    0.5 * 25.4: 0.371 * 25.4,
+}  # fmt: skip
+"""Root diameter of a lag by its shank. Source: [nds] Table L2. Status: read."""
+
+YIELD_BANDS_PSI = ((0.142, 100_000), (0.177, 90_000), (0.236, 80_000), (0.273, 70_000), (0.344, 60_000), (9.0, 45_000))
+"""Bending yield strength of nails and screws up to each outside diameter [in]. Source: [nds] Table I1. Status: read."""
+
+ASSIGNED_GRAVITY = {
+    "spruce-pine-fir": 0.42, "hem-fir": 0.43, "douglas-fir-larch": 0.50, "southern pine": 0.55, "red oak": 0.67,
+    "red maple": 0.58, "beech-birch-hickory": 0.71, "aspen": 0.39,
+}  # fmt: skip
+"""Specific gravity that fastenings in framing are reckoned with. Source: [nds] Table 12.3.3A. Status: read."""
+
+STUD_GRAVITY = ASSIGNED_GRAVITY["spruce-pine-fir"]
+"""The lightest common stud wood. Source: [nds] Table 12.3.3A. Status: read."""
 
 SCREW_FORMULA = "W = 2850 G^2 D (lb per inch of thread, side grain)"
 
@@ -99,103 +119,118 @@ def nail_withdrawal(*, gravity: float, diameter_mm: float) -> float:
     return float(1380 * G**2.5 * D * N_PER_LB / MM_PER_INCH)
 
 
-def bearing_strength(gravity: float) -> float:
-    r"""Return the dowel bearing strength of wood under a fastener thinner than 1/4 in.
+def head_pull_through(*, gravity: float, head_mm: float, side_mm: float) -> float:
+    r"""Return the pull at which a head is allowed to draw into the piece it holds.
 
-    $F_e = 16600 G^{1.84}$ (psi)
+    $W_H = 690 \pi D_H G^2 t$ up to $t = 2.5 D_H$, beyond it $1725 \pi D_H^2 G^2$ (lb, in)
+
+    Args:
+        gravity: G of the piece under the head.
+        head_mm: D_H, diameter of the round head. [mm]
+        side_mm: t, thickness of that piece. [mm]
+
+    Returns:
+        Allowable pull. [N]
+
+    Valid:
+        Round heads of nails and screws on wood; ten years' load.
+
+    Source:
+        [nds] Eq. 12.2-6a and 6b. Status: read.
+
+    Example:
+        >>> round(head_pull_through(gravity=0.50, head_mm=0.312 * 25.4, side_mm=0.75 * 25.4) / 4.4482216, 1)
+        126.8
+    """
+    D, t = head_mm / MM_PER_INCH, side_mm / MM_PER_INCH
+    return float(690 * math.pi * D * gravity**2 * min(t, 2.5 * D) * N_PER_LB)
+
+
+def screw_breaking_pull(*, gravity: float, diameter_mm: float, depth_mm: float) -> float:
+    r"""Return the pull at which wood screws tear out of side grain on average: no allowable load.
+
+    $p = 15700 G^2 D L$ (lb, in)
 
     Args:
         gravity: G.
+        diameter_mm: D, outside. [mm]
+        depth_mm: L, of thread. [mm]
 
     Returns:
-        F_e. [N/mm2]
-
-    Valid:
-        Fastener diameter below 6.35 mm.
+        Breaking load. [N]
 
     Source:
-        [nds] Table 12.3.3. Status: read.
-    """
-    G = gravity
-    return float(16600 * G**1.84 * N_MM2_PER_PSI)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class YieldModes:
-    """What each way of yielding allows, single shear. [N]
-
-    Args:
-        i_m, i_s: wood crushes in the main or the side piece.
-        ii: fastener turns in both, straight.
-        iii_m, iii_s: it bends once, in the main or the side piece.
-        iv: it bends twice.
-    """
-
-    i_m: float
-    i_s: float
-    ii: float
-    iii_m: float
-    iii_s: float
-    iv: float
-
-    @property
-    def governing_n(self) -> float:
-        """The least of them. [N]"""
-        return min(self.i_m, self.i_s, self.ii, self.iii_m, self.iii_s, self.iv)
-
-
-def lateral_yield(
-    *,
-    diameter_mm: float,
-    main_mm: float,
-    side_mm: float,
-    main_gravity: float,
-    side_gravity: float,
-    yield_n_mm2: float,
-) -> YieldModes:
-    r"""Return what a thin fastener carries across its length, for each way of yielding.
-
-    $R_e = F_{em} / F_{es}$, $R_t = l_m / l_s$; modes $I_m = D l_m F_{em} / R_d$ to $IV$ as the source's table
-
-    Args:
-        diameter_mm: D; for a threaded fastener take the root diameter. [mm]
-        main_mm: l_m, length in the main piece. [mm]
-        side_mm: l_s, thickness of the side piece. [mm]
-        main_gravity: G of the main piece.
-        side_gravity: G of the side piece.
-        yield_n_mm2: F_yb, bending yield strength of the fastener. [N/mm2]
-
-    Returns:
-        The six modes; the least governs. [N]
-
-    Valid:
-        D below 6.35 mm, side grain, no load-duration factor.
-
-    Source:
-        [nds] Table 12.3.1A. Status: read; k2 and k3 were derived again here.
+        [wood-handbook] Eq. 8-10. Status: read.
 
     Example:
-        >>> modes = lateral_yield(
-        ...     diameter_mm=0.148 * 25.4, main_mm=2.25 * 25.4, side_mm=0.75 * 25.4,
-        ...     main_gravity=0.50, side_gravity=0.50, yield_n_mm2=90000 * 0.006894757,
-        ... )
-        >>> round(modes.governing_n / 4.4482216, 1)
-        105.1
+        >>> round(screw_breaking_pull(gravity=1.0, diameter_mm=1.0, depth_mm=1.0), 2)
+        108.25
     """
-    # The reduction term is empirical in inches, so all is worked in inches and pounds as printed.
-    D, lm, ls = diameter_mm / MM_PER_INCH, main_mm / MM_PER_INCH, side_mm / MM_PER_INCH
-    Fem, Fes = bearing_strength(main_gravity) / N_MM2_PER_PSI, bearing_strength(side_gravity) / N_MM2_PER_PSI
-    Fyb = yield_n_mm2 / N_MM2_PER_PSI
-    Rd = 2.2 if D <= 0.17 else 10 * D + 0.5
-    Re, Rt = Fem / Fes, lm / ls
-    k1 = (math.sqrt(Re + 2 * Re**2 * (1 + Rt + Rt**2) + Rt**2 * Re**3) - Re * (1 + Rt)) / (1 + Re)
-    k2 = -1 + math.sqrt(2 * (1 + Re) + 2 * Fyb * (1 + 2 * Re) * D**2 / (3 * Fem * lm**2))
-    k3 = -1 + math.sqrt(2 * (1 + Re) / Re + 2 * Fyb * (2 + Re) * D**2 / (3 * Fem * ls**2))
-    return YieldModes(
-        i_m=N_PER_LB * D * lm * Fem / Rd,
-        i_s=N_PER_LB * D * ls * Fes / Rd,
-        ii=N_PER_LB * k1 * D * ls * Fes / Rd,
-        iii_m=N_PER_LB * k2 * D * lm * Fem / ((1 + 2 * Re) * Rd),
-        iii_s=N_PER_LB * k3 * D * ls * Fem / ((2 + Re) * Rd),
-        iv=N_PER_LB * D**2 / Rd * math.sqrt(2 * Fem * Fyb / (3 * (1 + Re))),
-    )
+    return 15700 * gravity**2 * diameter_mm * depth_mm * N_MM2_PER_PSI
+
+
+def nail_breaking_pull(*, gravity: float, diameter_mm: float, depth_mm: float) -> float:
+    r"""Return the pull at which smooth nails come out of side grain on average: no allowable load.
+
+    $p = 7850 G^{5/2} D L$ (lb, in)
+
+    Args:
+        gravity: G.
+        diameter_mm: D. [mm]
+        depth_mm: L. [mm]
+
+    Returns:
+        Breaking load. [N]
+
+    Source:
+        [wood-handbook] fastenings chapter. Status: read.
+
+    Example:
+        >>> round(nail_breaking_pull(gravity=1.0, diameter_mm=1.0, depth_mm=1.0), 2)
+        54.12
+    """
+    return float(7850 * gravity**2.5 * diameter_mm * depth_mm * N_MM2_PER_PSI)
+
+
+def lag_breaking_pull(*, gravity: float, diameter_mm: float, depth_mm: float) -> float:
+    r"""Return the pull at which lag screws tear out of side grain on average: no allowable load.
+
+    $p = 8100 G^{3/2} D^{3/4} L$ (lb, in)
+
+    Args:
+        gravity: G.
+        diameter_mm: D, shank. [mm]
+        depth_mm: L, of thread. [mm]
+
+    Returns:
+        Breaking load. [N]
+
+    Source:
+        [wood-handbook-recalled] Eq. 8-16. Status: recalled.
+
+    Example:
+        >>> round(lag_breaking_pull(gravity=1.0, diameter_mm=1.0, depth_mm=1.0), 1)
+        125.4
+    """
+    G, D, L = gravity, diameter_mm / MM_PER_INCH, depth_mm / MM_PER_INCH
+    return float(8100 * G**1.5 * D**0.75 * L * N_PER_LB)
+
+
+def yield_strength(diameter_mm: float) -> float:
+    """Return the bending yield strength of a nail or screw.
+
+    Args:
+        diameter_mm: outside diameter. [mm]
+
+    Returns:
+        F_yb. [N/mm2]
+
+    Source:
+        [nds] Table I1. Status: read.
+
+    Example:
+        >>> round(yield_strength(0.190 * 25.4) / 0.006894757)
+        80000
+    """
+    D = diameter_mm / MM_PER_INCH
+    return next(psi for most, psi in YIELD_BANDS_PSI if most + 1e-9 >= D) * N_MM2_PER_PSI

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Literal
+
 SEASON_LOW_PCT = 6.0
 """Driest indoor moisture of wood, about 30 % humidity. Source: [emc-equation]. Status: read."""
 
@@ -40,12 +43,7 @@ def emc_fahrenheit(*, temperature_f: float, humidity_pct: float) -> float:
         >>> round(emc_fahrenheit(temperature_f=70, humidity_pct=50), 2)
         9.25
     """
-    T = temperature_f
-    W = 330 + 0.452 * T + 0.00415 * T**2
-    K = 0.791 + 0.000463 * T - 0.000000844 * T**2
-    K1 = 6.34 + 0.000775 * T - 0.0000935 * T**2
-    K2 = 1.09 + 0.0284 * T - 0.0000904 * T**2
-    return _emc(W, K, K1, K2, humidity_pct / 100)
+    return _emc(emc_coefficients_fahrenheit(temperature_f), humidity_pct / 100)
 
 
 def emc_celsius(*, temperature_c: float, humidity_pct: float) -> float:
@@ -68,20 +66,55 @@ def emc_celsius(*, temperature_c: float, humidity_pct: float) -> float:
         >>> round(emc_celsius(temperature_c=20, humidity_pct=65), 1)
         12.0
     """
+    return _emc(emc_coefficients_celsius(temperature_c), humidity_pct / 100)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EmcCoefficients:
+    """What the moisture equation takes from the temperature, in its source's letters."""
+
+    W: float
+    K: float
+    K1: float
+    K2: float
+
+
+def emc_coefficients_fahrenheit(temperature_f: float) -> EmcCoefficients:
+    """Return the equation's coefficients from a temperature in F.
+
+    Source:
+        [emc-equation]. Status: read.
+    """
+    T = temperature_f
+    return EmcCoefficients(
+        W=330 + 0.452 * T + 0.00415 * T**2,
+        K=0.791 + 0.000463 * T - 0.000000844 * T**2,
+        K1=6.34 + 0.000775 * T - 0.0000935 * T**2,
+        K2=1.09 + 0.0284 * T - 0.0000904 * T**2,
+    )
+
+
+def emc_coefficients_celsius(temperature_c: float) -> EmcCoefficients:
+    """Return the equation's coefficients from a temperature in C.
+
+    Source:
+        [emc-equation]. Status: read.
+    """
     T = temperature_c
-    W = 349 + 1.29 * T + 0.0135 * T**2
-    K = 0.805 + 0.000736 * T - 0.00000273 * T**2
-    K1 = 6.27 - 0.00938 * T - 0.000303 * T**2
-    K2 = 1.91 + 0.0407 * T - 0.000293 * T**2
-    return _emc(W, K, K1, K2, humidity_pct / 100)
+    return EmcCoefficients(
+        W=349 + 1.29 * T + 0.0135 * T**2,
+        K=0.805 + 0.000736 * T - 0.00000273 * T**2,
+        K1=6.27 - 0.00938 * T - 0.000303 * T**2,
+        K2=1.91 + 0.0407 * T - 0.000293 * T**2,
+    )
 
 
-def _emc(W: float, K: float, K1: float, K2: float, h: float) -> float:  # noqa: N803  the source's symbols
+def _emc(at: EmcCoefficients, h: float) -> float:
     """Return the equation's value from its coefficients."""
-    Kh = K * h
+    K1, K2, Kh = at.K1, at.K2, at.K * h
     first = Kh / (1 - Kh)
     second = (K1 * Kh + 2 * K1 * K2 * Kh**2) / (1 + K1 * Kh + K1 * K2 * Kh**2)
-    return 1800 / W * (first + second)
+    return 1800 / at.W * (first + second)
 
 
 def dimension_change(*, width_mm: float, coefficient: float, from_pct: float, to_pct: float) -> float:
@@ -110,6 +143,111 @@ def dimension_change(*, width_mm: float, coefficient: float, from_pct: float, to
     """
     D, C, M1, M2 = width_mm, coefficient, from_pct, to_pct
     return D * C * (M2 - M1)
+
+
+def dimension_change_from_shrinkage(*, width_mm: float, shrinkage_pct: float, from_pct: float, to_pct: float) -> float:
+    r"""Return how much wider a board gets between two moistures, from its green-to-ovendry shrinkage.
+
+    $\Delta D = D (M_2 - M_1) / (3000 / S - 30 + M_1)$
+
+    Args:
+        width_mm: D at the first moisture. [mm]
+        shrinkage_pct: S. [%]
+        from_pct: M_1. [%]
+        to_pct: M_2. [%]
+
+    Returns:
+        The change; below 0 when it shrinks. [mm]
+
+    Valid:
+        0 to 30 % moisture; needed outside 6 to 14 %, where the coefficients end.
+
+    Source:
+        [wood-handbook-recalled] Eq. 13-2. Status: recalled; it follows from shrinkage in a straight line below 30 %.
+
+    Example:
+        >>> round(dimension_change_from_shrinkage(width_mm=232, shrinkage_pct=7.0, from_pct=8, to_pct=11), 2)
+        1.71
+    """
+    D, S, M1, M2 = width_mm, shrinkage_pct, from_pct, to_pct
+    return D * (M2 - M1) / (3000 / S - 30 + M1)
+
+
+def shrinkage_at(*, shrinkage_pct: float, moisture_pct: float) -> float:
+    r"""Return how far wood has shrunk from green at a moisture.
+
+    $S_M = S (30 - M) / 30$
+
+    Args:
+        shrinkage_pct: S, green to ovendry. [%]
+        moisture_pct: M. [%]
+
+    Returns:
+        Shrinkage from green; 0 above 30 %. [%]
+
+    Source:
+        [wood-handbook-recalled] ch. 4. Status: recalled.
+
+    Example:
+        >>> shrinkage_at(shrinkage_pct=9.0, moisture_pct=10.0)
+        6.0
+    """
+    return shrinkage_pct * max(0.0, 30 - moisture_pct) / 30
+
+
+def lumber_shrinkage(*, moisture_pct: float, of: Literal["width", "thickness"]) -> float:
+    r"""Return how far sawn softwood has shrunk from green, when its grain direction is not known.
+
+    $S_w = 6.031 - 0.215 M$, $S_t = 5.062 - 0.181 M$
+
+    Args:
+        moisture_pct: M. [%]
+        of: across the face or the edge.
+
+    Returns:
+        Shrinkage from green. [%]
+
+    Valid:
+        8 to 19 % moisture.
+
+    Source:
+        [drying-lines]. Status: read.
+
+    Example:
+        >>> round(lumber_shrinkage(moisture_pct=10, of="width"), 3)
+        3.881
+    """
+    if of == "width":
+        return 6.031 - 0.215 * moisture_pct
+    return 5.062 - 0.181 * moisture_pct
+
+
+def dried_size(*, size_mm: float, from_pct: float, to_pct: float, of: Literal["width", "thickness"]) -> float:
+    r"""Return the size of sawn softwood at another moisture.
+
+    $D_2 = D_1 (100 - S(M_2)) / (100 - S(M_1))$
+
+    Args:
+        size_mm: D_1. [mm]
+        from_pct: M_1. [%]
+        to_pct: M_2. [%]
+        of: across the face or the edge.
+
+    Returns:
+        D_2. [mm]
+
+    Valid:
+        8 to 19 % moisture.
+
+    Source:
+        [drying-lines]. Status: read.
+
+    Example:
+        >>> round(dried_size(size_mm=13.25, from_pct=19, to_pct=10, of="width"), 3)
+        12.989
+    """
+    first, last = lumber_shrinkage(moisture_pct=from_pct, of=of), lumber_shrinkage(moisture_pct=to_pct, of=of)
+    return size_mm * (100 - last) / (100 - first)
 
 
 def coefficient_from_shrinkage(shrinkage_pct: float) -> float:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.problems import Inspection
 from nookwright.solvers.beams import BeamCase, deflection, shear_deflection
+from nookwright.trade.sections import Strip, transformed
 
 MODULUS_OVER_SHEAR = 16.0
 """E/G. Source: [shear-modulus]. Status: recalled. Cautious for boards, whose ratio is lower."""
@@ -156,14 +157,9 @@ def lipped_stiffness(
         ...     lip_modulus_n_mm2=12500, lip_thickness_mm=18, lip_height_mm=38) / 1e6, 2)
         2982.53
     """
-    pieces = (
-        (shelf_modulus_n_mm2, shelf_depth_mm, shelf_thickness_mm),
-        (lip_modulus_n_mm2, lip_thickness_mm, lip_height_mm),
-    )
-    # Both pieces start at the top face, so each one's own centre lies half its height below it.
-    axial = sum(E * b * h for E, b, h in pieces)
-    c = sum(E * b * h * h / 2 for E, b, h in pieces) / axial
-    return sum(E * (b * h**3 / 12 + b * h * (h / 2 - c) ** 2) for E, b, h in pieces)
+    shelf = Strip(modulus_n_mm2=shelf_modulus_n_mm2, width_mm=shelf_depth_mm, height_mm=shelf_thickness_mm)
+    lip = Strip(modulus_n_mm2=lip_modulus_n_mm2, width_mm=lip_thickness_mm, height_mm=lip_height_mm)
+    return transformed((shelf, lip)).stiffness_n_mm2
 
 
 def bending_stress(*, load_n_mm: float, span_mm: float, depth_mm: float, thickness_mm: float) -> float:

@@ -1,4 +1,4 @@
-"""Scribe allowance, fillers, doors, packers, socket holes, coats: small rules by hand."""
+"""Scribe allowance, fillers, packers, socket holes, coats: small rules by hand."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import pytest
 
 from nookwright.trade.coatings import litres
 from nookwright.trade.creep import long_term_sag
-from nookwright.trade.doors import inset_leaf, overlay_leaf
 from nookwright.trade.movement import slot_length
 from nookwright.trade.scribing import filler_width, scribe_allowance
 from nookwright.trade.shimming import packer_kind, solid_packer
@@ -26,25 +25,6 @@ def test_a_true_wall_still_gets_the_saw_line() -> None:
 def test_a_filler_is_never_narrower_than_25() -> None:
     """A flush pull needs no more; a 40 mm knob needs 46."""
     assert (filler_width(knob_mm=5), filler_width(knob_mm=40)) == (25, 46)
-
-
-def test_inset_doors() -> None:
-    """600 x 700 opening: 595.2 x 695.2; pair (600 - 7.1) / 2; sliding pair (600 + 25) / 2."""
-    one = inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="one")
-    assert (one.width_mm, one.height_mm, one.leaves) == pytest.approx((595.2, 695.2, 1))
-    pair = inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="pair")
-    assert (pair.width_mm, pair.leaves) == (pytest.approx(296.45), 2)
-    assert inset_leaf(opening_width_mm=600, opening_height_mm=700, leaves="sliding").width_mm == 312.5
-
-
-def test_overlay_doors() -> None:
-    """564 opening lapped 15 a side is 594; a pair leaves 3 between."""
-    one = overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="one")
-    assert (one.width_mm, one.height_mm) == (594, 724)
-    pair = overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="pair")
-    assert 2 * pair.width_mm + 3 == 594
-    with pytest.raises(ValueError, match="sliding doors are always inset"):
-        overlay_leaf(opening_width_mm=564, opening_height_mm=700, lap_side_mm=15, lap_end_mm=12, leaves="sliding")
 
 
 @pytest.mark.parametrize(

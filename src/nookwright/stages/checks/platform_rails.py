@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.solvers.beams import continuous
+from nookwright.solvers.beam_on_supports import continuous
 from nookwright.stages.checks.masses import bought_mass, module_masses
 from nookwright.stages.checks.said import fine
 from nookwright.stages.design.design import Design, FittedPlatform
