@@ -281,6 +281,28 @@ def test_survey_works_before_the_furniture_is_decided(examples: Path, capsys: py
     assert "Measure next" not in said
 
 
+def test_survey_says_first_what_to_look_at(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The slip with its line in the file, what to measure next, then the room; no line wider than 100."""
+    room = examples / "alcove-records" / "room.yaml"
+    text = room.read_text(encoding="utf-8")
+    room.write_text(text.replace("BL2 - BR2: 1179", "BL2 - BR2: 1079"), encoding="utf-8")
+    line = next(i for i, each in enumerate(text.splitlines(), start=1) if "BL2 - BR2: 1179" in each)
+    assert main(["survey", str(room.parent)]) == 1
+    said = capsys.readouterr().out
+    heads = [part.splitlines()[0] for part in said.split("\n\n")]
+    assert heads[0].startswith("Readings that look like slips")
+    assert heads[1] == "Measure next, for the furniture in the brief"
+    assert heads[2].startswith("The room as measured")
+    assert f"  tape BL2 - BR2 (room.yaml, line {line}): read 1079" in said.splitlines()
+    assert max(map(len, said.splitlines())) <= 100
+
+
+def test_a_good_field_book_is_told_so(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """First of all."""
+    assert main(["survey", str(examples / "landing-linen")]) == 0
+    assert capsys.readouterr().out.startswith("Nothing looks like a slip\n")
+
+
 def test_survey_json_of_a_new_job_tells_of_the_sheet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The file, the readings, and what they will tell."""
     assert main(["new", "under-stair", str(tmp_path / "job")]) == 0

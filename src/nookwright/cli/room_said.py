@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import sys
+from textwrap import wrap
 from typing import TYPE_CHECKING, Literal
 
 from nookwright.basics.lengths import Marks, show, show_fine
+from nookwright.stages.survey.kinds import shape_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -17,26 +19,39 @@ if TYPE_CHECKING:
 
 Unit = Literal["mm", "deg", "mm/m"]
 
+WIDE = 100
+"""Widest line printed."""
+
+HARDLY_MM = 25.0
+"""A reading in which an inch would not show is hardly checked. [mm] Common practice, no source."""
+
 
 def say_room(surveyed: Surveyed) -> None:
-    """Print the room's shape, each figure with twice its standard deviation, what looks like a slip, what is next."""
+    """Print what to look at first, what to measure next, then the room with each figure's spread."""
     room, marks = surveyed.room, surveyed.marks
-    for lines in (
-        _shape(room, marks),
+    parts = (
         _suspects(room, marks),
-        _left_out(room.left_out, marks),
         _open(room),
-        _readings(room, marks),
         _next(surveyed.next_readings, marks),
-    ):
-        for line in lines:
-            sys.stdout.write(line + "\n")
+        _left_out(room.left_out, marks),
+        _shape(room, marks),
+        _readings(room, marks),
+    )
+    said = ["\n".join(map(_folded, lines)) for lines in map(tuple, parts) if lines]
+    sys.stdout.write("\n\n".join(said) + "\n")
+
+
+def _folded(line: str) -> str:
+    """Return a line with what does not fit on the terminal below it, further in."""
+    indent = " " * (len(line) - len(line.lstrip()) + 5)
+    return line if len(line) <= WIDE else "\n".join(wrap(line, WIDE, subsequent_indent=indent))
 
 
 def _shape(room: Room, marks: Marks) -> Iterator[str]:
-    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
     yield f"The room as measured, in {marks.units}; the spread is twice the standard deviation"
-    yield f"  levels above the floor at BL0: {levels}"
+    levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
+    if levels:
+        yield f"  levels above the floor at {shape_in(room.survey).origin}: {levels}"
     width = max(len(each.name) for each in room.derived)
     for each in room.derived:
         yield f"  {each.name:<{width}}  {_derived(each, marks)}"
@@ -74,22 +89,31 @@ def _read(value: float, unit: Unit, marks: Marks) -> str:
 
 
 def _suspects(room: Room, marks: Marks) -> Iterator[str]:
-    suspects = [fit for fit in room.fits if fit.suspect]
+    suspects = [place for place, fit in enumerate(room.fits) if fit.suspect]
     if suspects:
         yield "Readings that look like slips; measure them again. They still count: `use: no` leaves one out"
-    for fit in suspects:
+    elif room.global_test.passed:
+        yield "Nothing looks like a slip"
+    else:
+        yield "No single reading looks like a slip, but all together they disagree more than their tools promise."
+        yield "  Is the tape, the level or the plumb line worse than `tools` in room.yaml says?"
+    counted = room.survey.counted.readings
+    for place in suspects:
+        fit, line = room.fits[place], counted[place].where.line
+        there = f" (room.yaml, line {line})" if line else ""
         read = _read(fit.read, fit.unit, marks)
         if fit.slip is None:
-            yield f"  {fit.text}: read {read}, the others say {_read(fit.adjusted, fit.unit, marks)}"
+            yield f"  {fit.text}{there}: read {read}, the others say {_read(fit.adjusted, fit.unit, marks)}"
         else:
-            yield from _slip(fit, fit.slip, read, marks)
+            yield from _slip(fit, fit.slip, there, read, marks)
 
 
-def _slip(fit: ReadingFit, slip: Slip, read: str, marks: Marks) -> Iterator[str]:
+def _slip(fit: ReadingFit, slip: Slip, there: str, read: str, marks: Marks) -> Iterator[str]:
     says = slip.says(fit.read)
     way = "more" if slip.error.value > 0 else "less"
     off = _read(abs(slip.error.value), fit.unit, marks)
-    yield f"  {fit.text}: read {read}, the others say {_short(says, fit.unit, marks)}: {off} {way} than they say"
+    yield f"  {fit.text}{there}: read {read}"
+    yield f"    the others say {_short(says, fit.unit, marks)}: it is {off} {way} than they say"
     if slip.likely:
         yield f"    it looks like: {', or '.join(slip.likely)}"
     if slip.or_else:
@@ -118,19 +142,35 @@ def _open(room: Room) -> Iterator[str]:
 
 
 def _readings(room: Room, marks: Marks) -> Iterator[str]:
-    """Give how well each reading is checked by the others."""
-    yield "How well the readings check each other: share of a slip that shows, smallest slip that would be found"
-    width = max(len(fit.text) for fit in room.fits)
+    """Give how great a slip would show in each tool's readings, and which readings hardly anything checks."""
+    yield "How well the readings check each other: a slip of at least so much would show"
+    sizes: dict[str, list[float]] = {}
+    loose: list[str] = []
     for fit in room.fits:
-        found = "nothing checks it"
-        if fit.findable is not None:
-            found = show_fine(fit.findable, marks) if fit.unit == "mm" else f"{fit.findable:.1f} deg"
-        yield f"  {fit.text:<{width}}  {100 * fit.redundancy:3.0f} %  {found}"
+        if fit.findable is None or (fit.unit == "mm" and fit.findable > HARDLY_MM):
+            loose.append(fit.text)
+        else:
+            sizes.setdefault(fit.text.partition(" ")[0], []).append(fit.findable)
+    width = max(map(len, (*sizes, "hardly checked")))
+    for tool, found in sizes.items():
+        unit = next(fit.unit for fit in room.fits if fit.text.partition(" ")[0] == tool)
+        least, most = (
+            show_fine(size, marks) if unit == "mm" else f"{size:.1f} deg" for size in (min(found), max(found))
+        )
+        yield f"  {tool:<{width}}  {least}" + (f" to {most}, by reading" if least != most else "")
+    if loose:
+        yield from wrap(
+            ", ".join(loose),
+            WIDE,
+            initial_indent=f"  {'hardly checked':<{width}}  ",
+            subsequent_indent=" " * (width + 4),
+        )
+        yield f"  {'':<{width}}  a second look at these is all that would show a slip"
 
 
 def _next(readings: tuple[NextReading, ...], marks: Marks) -> Iterator[str]:
     if readings:
-        yield "Measure next"
+        yield "Measure next, for the furniture in the brief"
     for number, each in enumerate(readings, start=1):
         again = " again" if each.again else ""
         mark = "" if each.mark_mm is None else f", marked new at {show(each.mark_mm, marks)} {marks.units}"
@@ -144,4 +184,4 @@ def _saves(each: NextReading, marks: Marks) -> str:
     after = show_fine(2 * each.after_mm, marks)
     if each.before_mm is None:
         return f"fixes {each.saves}, to +- {after}"
-    return f"+- {show_fine(2 * each.before_mm, marks)} -> +- {after} on {each.saves}"
+    return f"{each.saves} from +- {show_fine(2 * each.before_mm, marks)} to +- {after}"

@@ -5,17 +5,19 @@ from __future__ import annotations
 import io
 from collections import Counter
 from dataclasses import replace
+from pathlib import Path
 
 import pypdf
 import pytest
 
-from nookwright.basics.lengths import Marks
+from nookwright.basics.lengths import Marks, Units
 from nookwright.drawings.export.pdf import pdf
 from nookwright.drawings.page import Page, Text
 from nookwright.drawings.page_check import faults
 from nookwright.drawings.pages.field_sheet import field_sheet
 from nookwright.drawings.sheet import Issue
-from nookwright.files.new_job import new_job_files
+from nookwright.files.job_folder import read_room
+from nookwright.files.new_job import new_job, new_job_files
 from nookwright.stages.checks.site_questions import question_keys
 from nookwright.stages.inputs.survey import Side, Survey
 from nookwright.stages.room.forecast import forecast
@@ -58,6 +60,18 @@ def test_two_sheets_that_can_be_read_everywhere(kind: str, units: str, corner: S
     pages = sheets(kind, units, corner)
     assert len(pages) == 2
     assert [fault for page in pages for fault in faults(page)] == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_the_furniture_of_a_brief_changes_nothing_of_that(kind: str, units: Units, tmp_path: Path) -> None:
+    """Shallow furniture brings columns together, and what it needs is told besides."""
+    new_job(kind, tmp_path, units=units)
+    job = read_room(tmp_path, blanks=True)
+    pages = field_sheet(job.survey, forecast(job.survey, job.brief), issue(units))
+    assert len(pages) == 2
+    assert [fault for page in pages for fault in faults(page)] == []
+    assert any("for the furniture" in text for text in words(pages))
 
 
 @pytest.mark.parametrize("kind", KINDS)

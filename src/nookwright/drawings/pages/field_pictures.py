@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from nookwright.drawings.lettering import NOTES_MM, line_pitch_mm, wrapped
+from collections.abc import Callable
+
+from nookwright.basics.lengths import Units
+from nookwright.drawings.lettering import NOTES_MM, line_pitch_mm, true_fractions, wrapped
 from nookwright.drawings.page import Area, Circle, Item, Items, Line, Shape, Text
 
 PICTURE_MM = 21.0
@@ -17,12 +20,26 @@ WORDS = (
 """Title and words of each picture. Common practice, no source."""
 
 
-def pictures(area: Area) -> tuple[Items, float]:
+FIGURES: dict[Units, tuple[str, str, str, str, str]] = {
+    "mm": ("820", "1540", "14", "6", "reads 8"),
+    "inch": ("32 1/4", "60 5/8", "9/16", "1/4", "reads 5/16"),
+}
+"""Readings in the pictures: under and over the level line, gap below and above, and the plumb reading they give."""
+
+
+def pictures(area: Area, units: Units) -> tuple[Items, float]:
     """Return the four pictures side by side at the top of an area, and the height they take. [mm]"""
+    under, over, below, above, less = (true_fractions(figure) for figure in FIGURES[units])
     wide = area.width / len(WORDS)
+    draws: tuple[Callable[[Area], Items], ...] = (
+        lambda cell: _level(cell, under, over),
+        lambda cell: _plumb(cell, below, above, less),
+        _wall_to_wall,
+        _alone,
+    )
     items: list[Item] = []
     deepest = 0.0
-    for i, ((title, words), draw) in enumerate(zip(WORDS, (_level, _plumb, _wall_to_wall, _alone), strict=True)):
+    for i, ((title, words), draw) in enumerate(zip(WORDS, draws, strict=True)):
         cell = Area(x=area.x + i * wide, y=area.y, width=wide - 4.0, height=area.height)
         items.append(Text(at=(cell.x, cell.y + 3.5), text=title, height_mm=3.5, bold=True))
         items.extend(draw(Area(x=cell.x, y=cell.y + 5.5, width=cell.width, height=PICTURE_MM)))
@@ -55,7 +72,7 @@ def _wall(x: float, top: float, bottom: float, *, lean: float = 0.0, left: bool 
     )
 
 
-def _level(area: Area) -> Items:
+def _level(area: Area, under: str, over: str) -> Items:
     """Return floor, level line and ceiling, with the signs of what lies under and over the line."""
     x, top, bottom, line = area.x, area.y + 1.0, area.bottom - 1.0, area.y + 0.58 * area.height
     return (
@@ -64,13 +81,13 @@ def _level(area: Area) -> Items:
         Line(start=(x, line), end=(x + 38.0, line), dash="chain"),
         *_arrow((x + 9.0, bottom), (x + 9.0, line)),
         *_arrow((x + 22.0, top), (x + 22.0, line)),
-        Text(at=(x + 11.0, (line + bottom) / 2 + 1.5), text="\u2212820", height_mm=3.5, bold=True),
-        Text(at=(x + 24.0, (line + top) / 2 + 1.5), text="1540", height_mm=3.5, bold=True),
-        Text(at=(x + 24.0, line + 3.6), text="level line", height_mm=NOTES_MM),
+        Text(at=(x + 10.5, (line + bottom) / 2 + 1.5), text=f"\u2212{under}", height_mm=3.5, bold=True),
+        Text(at=(x + 24.0, (line + top) / 2 + 1.5), text=over, height_mm=3.5, bold=True),
+        Text(at=(x + 38.0, line + 3.6), text="the line", height_mm=NOTES_MM, anchor="end"),
     )
 
 
-def _plumb(area: Area) -> Items:
+def _plumb(area: Area, below: str, above: str, less: str) -> Items:
     """Return a wall that leans into the room beside a plumb line, with both gaps."""
     x, top, bottom = area.x + 3.5, area.y, area.bottom
     line = x + 14.0
@@ -81,9 +98,9 @@ def _plumb(area: Area) -> Items:
         Shape(points=((line - 1.0, low + 0.6), (line + 1.0, low + 0.6), (line, bottom)), fill="grey"),
         *_arrow((line, low - 1.4), (x + 1.3, low - 1.4)),
         *_arrow((line, high), (x + 5.6, high)),
-        Text(at=(line + 2.0, high + 1.2), text="gap above 6", height_mm=NOTES_MM),
-        Text(at=(line + 2.0, low - 0.2), text="gap below 14", height_mm=NOTES_MM),
-        Text(at=(line + 2.0, (high + low) / 2 + 1.6), text="14 \u2212 6 = 8", height_mm=3.5, bold=True),
+        Text(at=(line + 2.0, high + 1.2), text=f"gap above {above}", height_mm=NOTES_MM),
+        Text(at=(line + 2.0, low - 0.2), text=f"gap below {below}", height_mm=NOTES_MM),
+        Text(at=(line + 2.0, (high + low) / 2 + 1.6), text=less, height_mm=3.5, bold=True),
     )
 
 

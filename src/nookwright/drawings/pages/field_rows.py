@@ -188,7 +188,8 @@ def _line(one: ToWrite, area: Area, units: Units) -> Items:
 def _note(one: ToWrite) -> str:
     """Return what helps with a reading, in a few words."""
     if one.hook:
-        return f"hook at {one.hook}; {one.purpose}" if len(one.purpose) <= 16 else f"hook at {one.hook}"
+        purpose = one.purpose.partition(",")[0]
+        return f"hook at {one.hook}; {purpose}" if purpose else f"hook at {one.hook}"
     if isinstance(one.reading, LevelReading):
         return {"0": "floor", "T": "ceiling", "S": "slope"}.get(one.level, "")
     if isinstance(one.reading, PlumbReading):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.flow import Paragraph, lay
 from nookwright.drawings.lettering import NOTES_MM
@@ -16,8 +19,8 @@ from nookwright.stages.inputs.survey import LevelReading, Survey
 from nookwright.stages.room.forecast import Forecast, Spread
 from nookwright.stages.survey.nominal import NominalRoom
 
-VIEWS_SHARE = 0.275
-"""Share of the first sheet that the two views take. Our choice."""
+LEAST_VIEWS_MM, MOST_VIEWS_MM = 46.0, 84.0
+"""Height of the two views. Our choice."""
 
 ROWS_MM = (9.6, 9.3, 9.0, 8.7, 8.4)
 """Heights of a reading's line, the best first. Our choice."""
@@ -47,30 +50,39 @@ def spread_text(spread: Spread, marks: Marks) -> str:
 
 
 def _marking(survey: Survey, found: Forecast, issue: Issue) -> Draft:
-    """Return the first sheet: the views, what to mark, how to hold things, what the readings will tell."""
+    """Return the first sheet: the views, as large as the rest leaves room for, and the rest."""
     area = body(issue.paper)
-    high = VIEWS_SHARE * area.height
+    _, needed = _under_the_views(survey, found, issue, area)
+    high = min(max(area.height - needed - 1.0, LEAST_VIEWS_MM), MOST_VIEWS_MM)
     left = Area(x=area.x, y=area.y, width=0.46 * area.width, height=high)
     right = Area(x=left.right, y=area.y, width=area.width - left.width, height=high)
-    items: list[Item] = [
+    items = (
         Text(at=(left.x, left.y + 3.5), text="From above", height_mm=3.5, bold=True),
         Text(at=(right.x + 2.0, right.y + 3.5), text="The walls folded out", height_mm=3.5, bold=True),
         *plan_view(survey, found.room, left.inset(top=5.0)),
         *folded_view(survey, found.room, right.inset(top=4.0), issue.marks),
-    ]
-    rest = area.inset(top=high + 1.0)
+        *_under_the_views(survey, found, issue, area.inset(top=high + 1.0))[0],
+    )
+    return Draft(name="Field sheet: marks", items=items)
+
+
+def _under_the_views(survey: Survey, found: Forecast, issue: Issue, area: Area) -> tuple[Items, float]:
+    """Return what to mark, how to hold things, and what the readings will tell; and the height it takes. [mm]"""
+    items: list[Item] = []
+    rest = area
     for words in _steps(survey, found, issue.marks):
         laid = lay(words, rest)
         items.extend(laid.items)
         rest = rest.inset(top=laid.height_mm + 0.8)
     items.extend(_heights_boxes(survey, found, issue, rest))
     rest = rest.inset(top=8.0 + GAP_MM / 2)
-    shown, height = pictures(rest)
+    shown, height = pictures(rest, issue.marks.units)
     items.extend(shown)
     rest = rest.inset(top=height + 1.0)
     items.extend(wall_boxes(survey, rest))
-    items.extend(_forecast(found, issue.marks, rest.inset(top=WALL_ROWS * WALL_ROW_MM + 1.0)))
-    return Draft(name="Field sheet: marks", items=tuple(items))
+    rest = rest.inset(top=WALL_ROWS * WALL_ROW_MM + 1.0)
+    told, height = _forecast(found, issue.marks, rest)
+    return (*items, *told), rest.y + height - area.y
 
 
 def _steps(survey: Survey, found: Forecast, marks: Marks) -> tuple[Paragraph, ...]:
@@ -79,15 +91,17 @@ def _steps(survey: Survey, found: Forecast, marks: Marks) -> tuple[Paragraph, ..
     used = {level for levels in levels_used(survey, found.room).values() for level in levels}
     steps = []
     if last:
-        up = show(found.room.line_mm, marks, with_unit=True)
-        top = "slope" if "S" in used else "ceiling"
         steps.append(
-            f"Level: where it sees every column, its line about {up} up and under the {top} everywhere. Leave it so"
-            f" until reading {last} is in."
+            f"Level line: laser or water level where it reaches every column, about {_round(found.room.line_mm, marks)}"
+            f" up{_under(found.room)}. It stays as it is until reading {last} is in."
         )
-    steps.append(f"Columns: plumb up from the floor, to 10 mm. {_columns(found.room)}")
-    if "S" in used:
-        steps.append("S: where a column meets the slope.")
+    steps.append(f"Columns: a pencil line straight up from each floor spot; {_finger(marks)} out does no harm.")
+    steps.append(_columns(found.room))
+    tops = [
+        f"{letter} is where a column meets the {found.room.shape.tops[letter]}" for letter in _tops(found.room, used)
+    ]
+    if tops:
+        steps.append(f"{'; '.join(tops)}; where no wall stands, plumb over its floor spot.")
     if any(level.isdigit() and level != "0" for level in used):
         first = found.room.shape.frame[0]
         steps.append(
@@ -99,19 +113,46 @@ def _steps(survey: Survey, found: Forecast, marks: Marks) -> tuple[Paragraph, ..
     return (Paragraph(text="Mark first", bold=True), *words)
 
 
+def _round(size_mm: float, marks: Marks) -> str:
+    """Return a height to set a level line at, in round figures."""
+    return show(size_mm, Marks(units=marks.units, resolution=50.0 if marks.units == "mm" else 2.0), with_unit=True)
+
+
+def _finger(marks: Marks) -> str:
+    return "10 mm" if marks.units == "mm" else show(9.5, Marks(units="inch", resolution=1 / 8), with_unit=True)
+
+
+def _under(room: NominalRoom) -> str:
+    """Return that the line stays under whatever slopes overhead, so that every spot up there lies over it."""
+    return " and under the lowest part of the slope" if room.shape.slopes else ""
+
+
+def _tops(room: NominalRoom, used: set[str]) -> tuple[str, ...]:
+    """Return the letters of the slopes whose spots are read."""
+    return tuple(
+        letter for letter, surface in room.shape.tops.items() if letter in used and surface in room.shape.slopes
+    )
+
+
 def _columns(room: NominalRoom) -> str:
     """Return where the columns stand, in words."""
-    columns = room.shape.columns.values()
-    said = []
-    for count, words in (
-        (2, "in the corners"),
-        (1, "on their wall, where the furniture ends or beyond"),
-        (0, "on the floor, where its free corner is or beyond"),
-    ):
-        names = [column.name for column in columns if min(len(column.walls), 2) == count]
-        if names:
-            said.append(f"{', '.join(names)}: {words}")
-    return "; ".join(said) + "."
+    by_place: dict[str, list[str]] = {}
+    for name, column in room.shape.columns.items():
+        if len(column.walls) > 1:
+            place = "where two walls meet"
+        elif column.walls:
+            place = f"on the {room.shape.told(column.walls[0])}"
+        else:
+            place = "on the floor"
+        by_place.setdefault(place, []).append(name)
+    said = [f"{', '.join(names)} {place}" for place, names in by_place.items()]
+    open_ends = [name for name, column in room.shape.columns.items() if len(column.walls) < 2]
+    tail = f" {_listed(open_ends)} stand where the furniture ends or comes out to, or beyond." if open_ends else ""
+    return f"{'; '.join(said)}.{tail}"
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _heights_boxes(survey: Survey, found: Forecast, issue: Issue, area: Area) -> Items:
@@ -127,11 +168,22 @@ def _heights_boxes(survey: Survey, found: Forecast, issue: Issue, area: Area) ->
     return tuple(items)
 
 
-def _forecast(found: Forecast, marks: Marks, area: Area) -> Items:
-    """Return what the readings will tell."""
-    said = "; ".join(spread_text(one, marks) for one in (*found.spreads, *found.furniture))
+def _forecast(found: Forecast, marks: Marks, area: Area) -> tuple[Items, float]:
+    """Return what the readings will tell, and the height it takes. [mm]"""
+    said = "; ".join(spread_text(one, marks) for one in found.spreads)
+    if found.furniture:
+        said += "; for the furniture: " + ", ".join(_shortly(one, marks) for one in found.furniture)
     title = Text(at=(area.x, area.y + 3.5), text="What this will tell, 19 times in 20", height_mm=3.5, bold=True)
-    return (title, *lay(Paragraph(text=f"{said}.", height_mm=NOTES_MM), area.inset(top=5.5)).items)
+    laid = lay(Paragraph(text=f"{said}.", height_mm=NOTES_MM), area.inset(top=5.5))
+    return (title, *laid.items), 5.5 + laid.height_mm
+
+
+def _shortly(spread: Spread, marks: Marks) -> str:
+    """Return how surely something will be known, without saying again that it is for the furniture."""
+    return spread_text(replace(spread, what=_FOR_FURNITURE.sub("", spread.what)), marks)
+
+
+_FOR_FURNITURE = re.compile(r"^the | \w+ the furniture$")
 
 
 def _reading(survey: Survey, found: Forecast, issue: Issue) -> tuple[Draft, ...]:

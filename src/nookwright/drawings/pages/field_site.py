@@ -39,7 +39,7 @@ def check_lines(survey: Survey, room: NominalRoom, marks: Marks, area: Area) -> 
 
 def _sentences(checks: tuple[SelfCheck, ...], marks: Marks) -> list[str]:
     """Return the checks in words; numbers are those of the readings."""
-    said = ["Two readings of one thing differ by no more than " + show(2.0, marks, way="up", with_unit=True) + "."]
+    said = [f"Two looks at one thing agree to {show(2.0, marks, way='up', with_unit=True)}."]
     opposite: dict[str, list[str]] = {}
     for check in checks:
         if check.kind == "opposite":
@@ -48,8 +48,8 @@ def _sentences(checks: tuple[SelfCheck, ...], marks: Marks) -> list[str]:
             )
             opposite.setdefault(most, []).append(f"{min(check.numbers)} and {max(check.numbers)}")
     if opposite:
-        pairs = "; ".join(f"{', '.join(of)} to {most}" for most, of in opposite.items())
-        said.append(f"Nearly equal in most rooms: {pairs}.")
+        pairs = "; ".join(f"{', '.join(of)} (to {most})" for most, of in opposite.items())
+        said[0] += f" Nearly equal in most rooms: {pairs}."
     for check in (check for check in checks if check.kind == "lean"):
         high, low, one, other = check.numbers
         most = show(check.within_mm, marks, way="up", with_unit=True)
@@ -58,8 +58,8 @@ def _sentences(checks: tuple[SelfCheck, ...], marks: Marks) -> list[str]:
     if squares:
         sums = "; ".join(f"{_squared(check.numbers[:2])} = {_squared(check.numbers[2:])}" for check in squares)
         apart = max(check.within_mm for check in squares)
-        size = f"{apart / 1e6:.2f}, in metres" if marks.units == "mm" else f"{apart / MM_PER_INCH**2:.0f}, in inches"
-        said.append(f"On a phone: {sums}, to {size}.")
+        unit, size = ("metres", apart / 1e6) if marks.units == "mm" else ("inches", apart / MM_PER_INCH**2)
+        said.append(f"On a phone, in {unit}: {sums}; to {size:.{2 if marks.units == 'mm' else 0}f}.")
     return said
 
 
@@ -71,7 +71,7 @@ def wall_boxes(survey: Survey, area: Area) -> Items:
     """Return boxes for the tools, the skirting, the back wall and its studs, at the top of an area."""
     unit = "in" if survey.units == "inch" else "mm"
     rows = (
-        (("date", 26.0, ""), ("tape, class", 12.0, ""), ("level", 18.0, "mm/m"), ("by", 40.0, "")),
+        (("date", 26.0, ""), ("tape, class", 12.0, ""), ("level: laser / water / spirit", 0.0, ""), ("by", 36.0, "")),
         (
             ("skirting high", 17.0, unit),
             ("thick", 15.0, unit),
@@ -122,15 +122,18 @@ def _outlet(number: int, unit: str) -> tuple[tuple[str, float, str], ...]:
     )  # fmt: skip
 
 
-def _questions(area: Area, across: int = 4) -> tuple[Items, float]:
+COLUMN_SHARES = (0.0, 0.225, 0.51, 0.79)
+"""Where the columns of the site questions begin, as shares of the width. Our choice."""
+
+
+def _questions(area: Area) -> tuple[Items, float]:
     """Return the site questions with answers to ring, and the height they take. [mm]"""
     keys = [key.replace("-", " ") for key in question_keys()]
-    rows = -(-len(keys) // across)
-    wide = area.width / across
+    rows = -(-len(keys) // len(COLUMN_SHARES))
     title = "At or behind the furniture: ring N none, F found, or ? unknown"
     items: list[Item] = [Text(at=(area.x, area.y + 3.5), text=title, height_mm=3.5, bold=True)]
     for i, key in enumerate(keys):
-        x, y = area.x + (i // rows) * wide, area.y + 4.5 + (i % rows + 1) * QUESTION_MM
+        x, y = area.x + COLUMN_SHARES[i // rows] * area.width, area.y + 4.5 + (i % rows + 1) * QUESTION_MM
         items.append(Text(at=(x, y), text="N F ?", height_mm=3.5))
         items.append(Text(at=(x + 12.0, y), text=key, height_mm=3.5))
     return tuple(items), 4.5 + rows * QUESTION_MM + 2.0

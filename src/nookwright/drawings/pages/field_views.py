@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
@@ -18,6 +19,9 @@ from nookwright.stages.survey.spots import spots_named_by
 
 NAME_MM = 3.5
 DOT_MM = 0.9
+LEAST_SHARE = 0.17
+"""Least width of a wall folded out, as a share of all of them together: a sketch has no scale. Our choice."""
+
 BEYOND = 0.1
 """How much further than its last column an open wall is drawn, as a share of the sketch. Our choice."""
 
@@ -70,7 +74,7 @@ def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> 
     walls = tuple(room.shape.walls.values())
     along = _unrolled(walls, room)
     right, top = max(along.values()), max(room.headroom(column) for column in along)
-    view = _sketch((0.0, 0.0), (right, top), area.inset(left=17.0, right=6.0, top=2.5, bottom=6.5))
+    view = _sketch((0.0, 0.0), (right, top), area.inset(left=17.0, right=6.0, top=2.5, bottom=8.0))
     items: list[Item] = [
         view.line((0.0, 0.0), (right, 0.0), pen="wide"),
         view.line((0.0, room.line_mm), (right, room.line_mm), dash="chain"),
@@ -167,26 +171,31 @@ def _person(foot: Point2) -> Items:
 
 
 def _unrolled(walls: Sequence[Wall], room: NominalRoom) -> dict[str, float]:
-    """Return how far along the folded-out walls each column stands. [mm]"""
-    along = {walls[0].ends[0]: 0.0}
-    for wall in walls:
-        before, after = wall.ends
-        along[after] = along[before] + math.dist(room.columns[before], room.columns[after])
+    """Return how far along the folded-out walls each column stands, short walls drawn wider to be seen. [mm]"""
+    lengths = [math.dist(*(room.columns[end] for end in wall.ends)) for wall in walls]
+    least = LEAST_SHARE * sum(lengths)
+    along, here = {walls[0].ends[0]: 0.0}, 0.0
+    for wall, length in zip(walls, lengths, strict=True):
+        here += max(length, least)
+        along[wall.ends[1]] = here
     return along
 
 
 def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at: float) -> Items:
-    """Return a column's spots as dots, and its name under the floor."""
-    x, floor = view.at((at, 0.0))
+    """Return a column's spots as dots."""
     spots = [view.at((at, room.height_of(column + level))) for level in levels_used(survey, room)[column]]
-    dots = tuple(Circle(centre=spot, radius=DOT_MM, fill="grey", pen="wide") for spot in spots)
-    return (*dots, Text(at=(x, floor + 5.0), text=column, height_mm=NAME_MM, anchor="middle", bold=True))
+    return tuple(Circle(centre=spot, radius=DOT_MM, fill="grey", pen="wide") for spot in spots)
 
 
 def _words_folded(
     survey: Survey, room: NominalRoom, walls: Sequence[Wall], along: dict[str, float], view: View
 ) -> Iterator[tuple[Text, ...]]:
     """Give each word of the folded walls at the places it may take, the best first."""
+    for column, at in along.items():
+        x, floor = view.at((at, 0.0))
+        yield tuple(
+            Text(at=(x, floor + dy), text=column, height_mm=NAME_MM, anchor="middle", bold=True) for dy in (6.2, 10.8)
+        )
     for column, at in along.items():
         for level in levels_used(survey, room)[column]:
             x, y = view.at((at, room.height_of(column + level)))
@@ -201,7 +210,11 @@ def _words_folded(
         low = max(low, view.at((0.0, room.headroom(wall.ends[1])))[1])
         floor = view.at((0.0, 0.0))[1]
         heights = [low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7)]
-        yield tuple(_note(((x0 + x1) / 2, y), wall.name, "middle") for y in heights)
+        x = (x0 + x1) / 2
+        yield (
+            *(_note((x, y), wall.name, "middle") for y in heights),
+            *(replace(_note((x + 1.2, y), wall.name, "middle"), angle_deg=90.0) for y in heights),
+        )
     line = view.at((0.0, room.line_mm))[1]
     middles = [view.at(((along[wall.ends[0]] + along[wall.ends[1]]) / 2, 0.0))[0] for wall in walls]
     widest = max(walls, key=lambda wall: along[wall.ends[1]] - along[wall.ends[0]])

@@ -156,7 +156,7 @@ def _nominal(survey: Survey, brief: Brief | None) -> NominalRoom:
         depth = max((size for size in depths if size > LEAST_DEPTH_MM), default=None)
         end = brief.end_mm if brief.end_mm is not None else 0.0
         width = end if end > LEAST_WIDTH_MM else None
-    return nominal_room(survey.kind, survey.corner, survey.heights_mm, width_mm=width, depth_mm=depth)
+    return nominal_room(survey, width_mm=width, depth_mm=depth)
 
 
 def _spreads(derived: Sequence[Derived]) -> tuple[Spread, ...]:

@@ -31,6 +31,7 @@ from nookwright.stages.survey.spots import spot_called
 
 FARTHEST_LEVEL_MM = 5_000.0
 FARTHEST_PLUMB_MM = 500.0
+HIGHEST_FLOOR_MM = 300.0
 """Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
 
 LEAST_SD = 0.01
@@ -90,14 +91,7 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
         case TapeReading():
             _examine_tape(reading, survey, shape, inspection, where)
         case LevelReading():
-            examine_spot(reading.spot, survey, shape, inspection, where)
-            inspection.expect(
-                abs(reading.above_mm) <= FARTHEST_LEVEL_MM,
-                "",
-                f"{reading.above_mm:g} mm",
-                "a spot within 5 m of the level line",
-                where=where,
-            )
+            _examine_level(reading, survey, shape, inspection, where)
         case PlumbReading():
             _examine_plumb(reading, survey, shape, inspection, where)
         case BevelReading():
@@ -138,6 +132,26 @@ def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection
         f"{reading.length_mm:g} mm",
         "a length above 0 mm and up to 20 m",
         "Check the unit the file is written in." if reading.length_mm > LONGEST_TAPE_MM else "",
+        where,
+    )
+
+
+def _examine_level(reading: LevelReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    known = examine_spot(reading.spot, survey, shape, inspection, where)
+    inspection.expect(
+        abs(reading.above_mm) <= FARTHEST_LEVEL_MM,
+        "",
+        f"{reading.above_mm:g} mm",
+        "a spot within 5 m of the level line",
+        where=where,
+    )
+    under = not known or "floor" not in spot_called(reading.spot, shape).surfaces
+    inspection.expect(
+        under or not HIGHEST_FLOOR_MM < reading.above_mm <= FARTHEST_LEVEL_MM,
+        "",
+        f"a floor spot {reading.above_mm:g} mm above the level line",
+        "one below it",
+        "Write it with a minus.",
         where,
     )
 

@@ -21,7 +21,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.survey.kind_table import kind_shape
+from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS
 from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spoken import with_value
@@ -102,34 +102,27 @@ class NominalRoom:
         return min(self.under(surface, column) for surface in self.overhead)
 
 
-def nominal_room(
-    kind: RoomKind,
-    corner: Side,
-    heights_mm: tuple[float, ...],
-    *,
-    width_mm: float | None = None,
-    depth_mm: float | None = None,
-) -> NominalRoom:
-    """Return a usual room of a kind.
+def nominal_room(survey: Survey, *, width_mm: float | None = None, depth_mm: float | None = None) -> NominalRoom:
+    """Return the usual room of a field book's kind.
 
     Args:
-        kind: the room's kind.
-        corner: the side of the slope's wall, or of the stair's low end.
-        heights_mm: heights of the marked levels. [mm]
+        survey: says which kind, and which heights are marked.
         width_mm, depth_mm: in place of the usual ones, where every wall runs straight or square to the back. [mm]
 
     Returns:
         The room.
     """
-    shape = kind_shape(kind, corner)
+    shape = shape_in(survey)
     columns = {name: column.place for name, column in shape.columns.items()}
     if all(wall.tilt == 0 for wall in shape.walls.values()):
         wide = columns[shape.frame[1]][0] - columns[shape.frame[0]][0]
         deep = -min(y for _, y in columns.values())
         across, out = (width_mm or wide) / wide, (depth_mm or deep) / deep
         columns = {name: (across * x, out * y) for name, (x, y) in columns.items()}
-    overhead = _overhead(shape, corner, columns)
-    room = NominalRoom(shape=shape, heights_mm=heights_mm, columns=columns, overhead=overhead, line_mm=LEVEL_LINE_MM)
+    overhead = _overhead(shape, survey.corner, columns)
+    room = NominalRoom(
+        shape=shape, heights_mm=survey.heights_mm, columns=columns, overhead=overhead, line_mm=LEVEL_LINE_MM
+    )
     lowest = min(room.headroom(column) for column in columns)
     return replace(room, line_mm=min(LEVEL_LINE_MM, LINE_SHARE * lowest))
 

@@ -85,6 +85,10 @@ def test_good_readings_pass() -> None:
             "readings[0]: found -9000 mm; expected a spot within 5 m of the level line.",
         ),
         (
+            LevelReading(spot="FR0", above_mm=1003),
+            "readings[0]: found a floor spot 1003 mm above the level line; expected one below it. Write it with a minus.",
+        ),
+        (
             PlumbReading(wall="floor", first="BL0", second="BL1", into_room_mm=3),
             "readings[0]: found a plumb line on the floor; expected a wall of this room: back or left or right.",
         ),

@@ -10,6 +10,12 @@ from nookwright.stages.inputs.survey import BevelReading, LevelReading, PitchRea
 from nookwright.stages.survey.nominal import NominalRoom, nominal_room, read_exactly
 
 
+def usual(kind: str, corner: str, *heights: float, **sizes: float) -> NominalRoom:
+    """Return the usual room of a kind."""
+    book = Survey(kind=kind, corner=corner, heights_mm=heights, readings=())  # type: ignore[arg-type]
+    return nominal_room(book, **sizes)
+
+
 def read(room: NominalRoom, kind: str, *readings: object) -> list[object]:
     """Return readings as they would be in a room."""
     book = Survey(kind=kind, corner="left", heights_mm=room.heights_mm, readings=tuple(readings))  # type: ignore[arg-type]
@@ -18,7 +24,7 @@ def read(room: NominalRoom, kind: str, *readings: object) -> list[object]:
 
 def test_an_alcove_is_a_box() -> None:
     """Widths, diagonals and heights by hand: 1000 wide, 750 deep, so the diagonal is 1250."""
-    room = nominal_room("alcove", "left", (150.0,), width_mm=1000.0, depth_mm=750.0)
+    room = usual("alcove", "left", 150.0, width_mm=1000.0, depth_mm=750.0)
     assert room.place("FR1") == (1000.0, -750.0, 150.0)
     tape, level, plumb, bevel = read(
         room,
@@ -40,7 +46,7 @@ def test_an_alcove_is_a_box() -> None:
 ])  # fmt: skip
 def test_a_slope_is_low_at_its_corner(kind: str, corner: str, low: str) -> None:
     """And the level line passes under all of it; the pitch read along the wall is the slope's own."""
-    room = nominal_room(kind, corner, (150.0,))  # type: ignore[arg-type]
+    room = usual(kind, corner, 150.0)
     heights = {column: room.height_of(f"{column}S") for column in room.columns}
     high = "BR" if low == "BL" else "BL"
     assert min(heights.values()) == pytest.approx(heights[low])
@@ -52,7 +58,7 @@ def test_a_slope_is_low_at_its_corner(kind: str, corner: str, low: str) -> None:
 
 def test_a_tape_square_to_a_surface_is_its_distance() -> None:
     """To a wall, to the floor, and to a slope of pitch p: cos p of what is over the spot."""
-    room = nominal_room("corner-under-slope", "left", (500.0,), width_mm=1800.0)
+    room = usual("corner-under-slope", "left", 500.0, width_mm=1800.0)
     to_wall, to_floor, to_slope = read(
         room,
         "corner-under-slope",
@@ -67,7 +73,7 @@ def test_a_tape_square_to_a_surface_is_its_distance() -> None:
 
 def test_a_bay_keeps_its_angles_whatever_the_furniture_asks() -> None:
     """Its side walls run at 45 degrees: a deeper front would turn them, so the plan is left as it is."""
-    room = nominal_room("bay", "left", (150.0,), depth_mm=900.0)
+    room = usual("bay", "left", 150.0, depth_mm=900.0)
     assert room.columns["FL"] == (-500.0, -500.0)
     (bevel,) = read(room, "bay", BevelReading(walls=("left", "back"), level="1", angle_deg=60.0))
     assert bevel.angle_deg == pytest.approx(135.0)  # type: ignore[attr-defined]

@@ -18,7 +18,7 @@ KINDS = ("alcove", "corner-under-slope", "under-stair")
 def checks_of(kind: str) -> tuple[SelfCheck, ...]:
     """Return the checks of a kind's field sheet."""
     survey = blank_survey(kind)
-    return self_checks(survey, nominal_room(kind, "left", survey.heights_mm))
+    return self_checks(survey, nominal_room(survey))
 
 
 def off_mm(check: SelfCheck, survey: Survey) -> float:
