@@ -6,7 +6,15 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, SpanReading, SurfaceName
+from nookwright.stages.inputs.survey import (
+    Covering,
+    GapReading,
+    Line,
+    OffsetReading,
+    SpanReading,
+    SurfaceName,
+    TapeReading,
+)
 from simulated_rooms import Person, Point
 
 WAY_VECTORS = {
@@ -83,3 +91,17 @@ def span(person: Person, first: SurfaceName, second: SurfaceName, start: str, ou
     length = float(np.linalg.norm(ends[1] - ends[0])) + person.zero + rng.normal(0, person.eye_mm)
     read = person.written(length, person.step_mm)
     return SpanReading(first=first, second=second, start=start, aside_mm=out_mm, aside="out", length_mm=read)
+
+
+def covered_tape(person: Person, start: str, end: str, thickness_mm: float, over: Covering) -> TapeReading:
+    """Return a tape between spots whose ends touched the skirting's face, or the studs behind a board."""
+    room = person.room
+    rng = room.chance("covered", start, end, over)
+    sign = 1.0 if over == "skirting" else -1.0
+    ends = []
+    for name in (start, end):
+        walls = room.layout.columns[name[:2]][0]
+        square = [room.surfaces[wall].normal * (1, 1, 0) for wall in walls]
+        ends.append(room.spot(name) + sign * thickness_mm * sum(square, np.zeros(3)))
+    length = float(np.linalg.norm(ends[1] - ends[0])) + person.zero + rng.normal(0, person.eye_mm)
+    return TapeReading(start=start, end=end, length_mm=person.written(length, person.step_mm), over=over)

@@ -11,6 +11,7 @@ from nookwright.files.reading_values import taken_apart, values_of
 from nookwright.files.tree import Node, Text, at
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    Covering,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -21,10 +22,11 @@ from nookwright.stages.inputs.survey import (
 from nookwright.stages.survey.tools import ROUGH_SD_MM
 
 _TO = r"\s*(?:-|–|\bto\b)\s*"
-_FROM_TO = re.compile(rf"(\w+){_TO}(\w[\w ]*)")
+_FROM_TO = re.compile(rf"(\w+){_TO}(\w[\w ]*?)(?:\s+(over skirting|to studs))?", re.IGNORECASE)
 _ACROSS = re.compile(rf"(\w[\w ]*?){_TO}(\w[\w ]*?)\s+at\s+(\w+)(?:\s*,\s*(\S.*))?")
 _PLUMB = re.compile(rf"(\w[\w ]*?)\s+(\w+){_TO}(\w+)")
 _BEVEL = re.compile(r"(\w[\w ]*?)\s*/\s*(\w[\w ]*?)\s+at\s+(\w+)")
+_OVER: dict[str, Covering | None] = {"": None, "over skirting": "skirting", "to studs": "studs"}
 _SPOT = re.compile(r"(\w+)")
 
 
@@ -61,7 +63,8 @@ def _tape(form: Form) -> list[Reading]:
         for value in values_of(form, "tape", f"tape {name.value}", node, path):
             if match:
                 end, where = _surface_or_spot(match[2]), at(name.where, value.where.path)
-                reading = TapeReading(start=match[1], end=end, length_mm=value.read, where=where)
+                over = _OVER[(match[3] or "").lower()]
+                reading = TapeReading(start=match[1], end=end, length_mm=value.read, over=over, where=where)
                 found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
 

@@ -95,6 +95,7 @@ def _wall(form: Form) -> WallBuild:
     return WallBuild(
         kind=form.choice("kind"),
         board_mm=form.length("board"),
+        board_sd_mm=form.length("board sd") if form.has("board") or form.has("board sd") else None,
         stud_width_mm=form.length("stud width"),
         stud_centres_mm=form.lengths("studs"),
         outside=form.yes_no("outside"),
@@ -104,7 +105,11 @@ def _wall(form: Form) -> WallBuild:
 def _skirting(form: Form | None) -> Skirting | None:
     if form is None:
         return None
-    return Skirting(height_mm=form.length("height"), thickness_mm=form.length("thickness"))
+    return Skirting(
+        height_mm=form.length("height"),
+        thickness_mm=form.length("thickness"),
+        thickness_sd_mm=form.length("thickness sd"),
+    )
 
 
 def _outlet(form: Form) -> Outlet:

@@ -9,7 +9,7 @@ import pytest
 
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
-from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, SpanReading
+from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, Skirting, SpanReading, TapeReading
 
 WriteJob = Callable[..., Path]
 BEFORE = "  bevel:\n"
@@ -128,6 +128,35 @@ def test_a_tape_between_two_surfaces_is_read(write_job: WriteJob) -> None:
         aside="right",
         where=third.where,
     )
+
+
+def test_what_a_tape_touched_in_place_of_the_walls_is_read(write_job: WriteJob) -> None:
+    """Skirting or studs, behind a spot or a surface, in any capitals."""
+    found = readings(
+        write_job,
+        "tape",
+        "BL0 - BR0 over skirting: 1150",
+        "FL0 to left wall Over Skirting: 9",
+        "BL1 - back to studs: 700",
+    )
+    assert [(one.end, one.over) for one in found if isinstance(one, TapeReading)] == [
+        ("BR0", "skirting"),
+        ("left wall", "skirting"),
+        ("back", "studs"),
+    ]
+    survey = read_job(
+        write_job(
+            "room.yaml",
+            "skirting: {height: 145, thickness: 20}",
+            "skirting: {height: 145, thickness: 20, thickness sd: 3}",
+        )
+    ).survey
+    assert (survey.skirting, survey.wall.board_sd_mm) == (
+        Skirting(height_mm=145, thickness_mm=20, thickness_sd_mm=3),
+        None,
+    )
+    survey = read_job(write_job("room.yaml", "wall: {kind: studs,", "wall: {kind: studs, board: 15,")).survey
+    assert (survey.wall.board_mm, survey.wall.board_sd_mm) == (15, 1)
 
 
 def test_offsets_of_one_plumb_plane_after_another_are_read(write_job: WriteJob) -> None:

@@ -23,6 +23,7 @@ def test_a_dataclass_becomes_its_fields_in_order_without_places_in_files() -> No
         ("end", "BR0"),
         ("length_mm", 1184.0),
         ("rough", False),
+        ("over", None),
         ("sd_mm", None),
         ("use", True),
         ("typed", ""),
@@ -74,5 +75,5 @@ def test_the_file_carries_its_format_and_version() -> None:
     assert document == {
         "format": "nookwright plan",
         "version": 1,
-        "plan": {"is": "Skirting", "height_mm": 145, "thickness_mm": 20},
+        "plan": {"is": "Skirting", "height_mm": 145, "thickness_mm": 20, "thickness_sd_mm": 1.0},
     }

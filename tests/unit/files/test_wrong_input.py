@@ -189,7 +189,7 @@ SPOILT = [
         "{height: 145, thickness: 20}",
         "145 x 20",
         [
-            'room.yaml:15:11 skirting: found "145 x 20"; expected a group of keys such as height or thickness.',
+            'room.yaml:15:11 skirting: found "145 x 20"; expected a group of keys such as height, thickness or thickness sd.',
         ],
     ),
     (

@@ -26,17 +26,29 @@ Side = Literal["left", "right"]
 TapeClass = Literal["I", "II", "III"]
 Way = Literal["up", "down", "left", "right", "out", "back"]
 """A direction in the room, facing the back wall; `out` is away from the back wall."""
+Covering = Literal["skirting", "studs"]
+"""What a tape's ends touch in place of the walls: the face of the skirting, or the studs behind the board."""
+
 Answer = Literal["none", "found", "unknown"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TapeReading:
-    """A tape pulled from a spot to another spot, or square to a surface; `rough` for one only told by eye. [mm]"""
+    """A tape pulled from a spot to another spot, or square to a surface. [mm]
+
+    Args:
+        start: the spot it begins at.
+        end: the spot or surface it ends at.
+        length_mm: what it reads. [mm]
+        rough: whether it was only told by eye.
+        over: what its ends touched in place of the walls they stand at; None for the walls.
+    """
 
     start: str
     end: str
     length_mm: float
     rough: bool = False
+    over: Covering | None = None
     sd_mm: float | None = None
     use: bool = True
     typed: str = field(default="", compare=False)
@@ -244,6 +256,7 @@ class WallBuild:
     Args:
         kind: studs, masonry, or unknown.
         board_mm: plasterboard or plaster over the studs. [mm]
+        board_sd_mm: how sure that is, one standard deviation; None when nobody said. [mm]
         stud_width_mm: a stud's width as seen from the room. [mm]
         stud_centres_mm: stud centres along the back wall from the back left corner `BL0`. [mm]
         outside: whether the wall is an external one.
@@ -251,6 +264,7 @@ class WallBuild:
 
     kind: Literal["studs", "masonry", "unknown"] = "unknown"
     board_mm: float = 12.5
+    board_sd_mm: float | None = None
     stud_width_mm: float = 38.0
     stud_centres_mm: tuple[float, ...] = ()
     outside: bool = False
@@ -258,10 +272,17 @@ class WallBuild:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Skirting:
-    """The skirting (baseboard) found in the room; it is taken off behind the furniture and returned along its base."""
+    """The skirting (baseboard) found in the room; it is taken off behind the furniture and returned along its base.
+
+    Args:
+        height_mm: from the floor to its top. [mm]
+        thickness_mm: from the wall to its face. [mm]
+        thickness_sd_mm: how sure that is, one standard deviation. [mm]
+    """
 
     height_mm: float
     thickness_mm: float
+    thickness_sd_mm: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

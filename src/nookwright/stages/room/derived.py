@@ -15,6 +15,7 @@ from nookwright.stages.inputs.survey import OffsetReading, PlumbReading, Reading
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.room.mean_plane import MeanPlane, mean_plane
 from nookwright.stages.room.room import Derived
+from nookwright.stages.survey.coverings import NAMES
 from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
 from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
 from nookwright.stages.survey.spots import spots_named_by
@@ -23,6 +24,10 @@ from nookwright.stages.survey.unknowns import Unknowns
 FIXED_GROWTH = 1.5
 """A value whose standard deviation grows by more than this when vague beliefs are made ten times vaguer rests on
 those beliefs, not on readings. Computed: chosen on simulated rooms; no source."""
+
+TOLD_APART = 0.7
+"""A thickness that the readings make surer than this share of what was told of it is told apart by them: they count
+as much as what was told. Computed: equal shares leave 1 / sqrt 2."""
 
 GOOD_ENOUGH = {"mm": 3.0, "deg": 0.5, "mm/m": 5.0}
 """A value at least this sure, one standard deviation, is called fixed whatever it rests on: building to it is safe.
@@ -98,10 +103,11 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
         adjusted: the adjusted room.
 
     Returns:
-        Corners, leans, widths, depths, floor, ceiling, slope, in that order.
+        Corners, leans, widths, depths, floor, ceiling, slopes, thicknesses, in that order.
     """
     makers = (_corners, _leans, _widths, _depths, _floor, _ceiling, _slopes)
-    return tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
+    judged = tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
+    return judged + tuple(_thicknesses(adjusted))
 
 
 def _says_where(reading: Reading) -> bool:
@@ -118,6 +124,31 @@ def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
     advice = "" if fixed else f"The {quantity.name} is not fixed by what was measured; {quantity.advice}."
     measured = Measured(value=quantity.value, sd=math.sqrt(variance))
     return Derived(name=quantity.name, unit=quantity.unit, measured=measured, fixed=fixed, advice=advice)
+
+
+def _thicknesses(adjusted: Adjusted) -> Iterator[Derived]:
+    """Give what tapes over the skirting or to the studs saw of its thickness; fixed when told apart from the width."""
+    for covering, name in NAMES.items():
+        one = next((each for each in adjusted.unknowns.set_ups if each.name == name), None)
+        if one is None:
+            continue
+        at = adjusted.unknowns.set_up(name)
+        sd = math.sqrt(float(adjusted.covariance[at, at]))
+        fixed = sd <= TOLD_APART * one.sd
+        what = f"The {name} is not told apart from the room's width: the readings only see their sum"
+        yield Derived(
+            name=name,
+            unit="mm",
+            measured=Measured(value=float(adjusted.state[at]), sd=sd),
+            fixed=fixed,
+            advice="" if fixed else f"{what}; {_OTHER_WAY[covering]}.",
+        )
+
+
+_OTHER_WAY = {
+    "skirting": "measure its thickness at an end, or tape the same width just above it",
+    "studs": "measure the board at an outlet's edge, or tape the same width from face to face",
+}
 
 
 def _levels(adjusted: Adjusted) -> Iterator[tuple[str, str]]:

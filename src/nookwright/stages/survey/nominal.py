@@ -21,6 +21,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.coverings import BOARD_MM, SKIRTING_MM, ends_moved
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS
 from nookwright.stages.survey.shape import Shape
@@ -157,7 +158,7 @@ def read_exactly(survey: Survey, room: NominalRoom) -> Survey:
 def _exact(reading: Reading, room: NominalRoom) -> Reading:
     match reading:
         case TapeReading():
-            value = _length(reading, room)
+            value = _length(reading, room) + _covered(reading, room)
         case LevelReading():
             value = room.height_of(reading.spot) - room.line_mm
         case SpanReading():
@@ -187,6 +188,19 @@ def _length(tape: TapeReading, room: NominalRoom) -> float:
     wall = room.shape.walls[tape.end]
     x, y = room.columns[wall.ends[0]]
     return abs((start[0] - x) * wall.facing[0] + (start[1] - y) * wall.facing[1])
+
+
+def _covered(tape: TapeReading, room: NominalRoom) -> float:
+    """Return what skirting or board of a usual thickness adds to a tape. [mm]"""
+    if tape.over is None:
+        return 0.0
+    usual = {"skirting": SKIRTING_MM, "studs": BOARD_MM}[tape.over]
+    moved = ends_moved(tape, room.shape)
+    if room.shape.may_have(tape.end):
+        return -usual * math.hypot(*moved)
+    start, end = room.place(tape.start), room.place(tape.end)
+    along = sum(float(push) * (there - here) for push, here, there in zip(moved, start, end, strict=True))
+    return usual * along / math.dist(start, end)
 
 
 def _span_length(span: SpanReading, room: NominalRoom) -> float:

@@ -23,6 +23,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.coverings import NAMES, ends_moved
 from nookwright.stages.survey.plumb_offsets import observe_offsets
 from nookwright.stages.survey.shape import Corner, Shape, Slope
 from nookwright.stages.survey.spans import observe_spans
@@ -110,14 +111,20 @@ def _tapes(
     values = np.array([reading.length_mm for reading in readings])
     sds = np.array([reading.sd_mm or tape_sd_mm(reading.length_mm, survey.tools) for reading in readings])
     rows = np.arange(len(readings))[:, None]
+    covered = [(i, unknowns.set_up(NAMES[one.over])) for i, one in enumerate(readings) if one.over]
+    moved = {i: ends_moved(readings[i], unknowns.shape) for i, _ in covered}
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         along = state[second] - state[first]
+        for row, thickness in covered:
+            along[row] += state[thickness] * moved[row]
         lengths = np.sqrt(np.einsum("ij,ij->i", along, along))
         jacobian = np.zeros((len(values), len(state)))
         jacobian[rows, second] = along / lengths[:, None]
         jacobian[rows, first] = -along / lengths[:, None]
         jacobian[:, unknowns.tape_zero] = 1.0
+        for row, thickness in covered:
+            jacobian[row, thickness] = along[row] @ moved[row] / lengths[row]
         return lengths + state[unknowns.tape_zero] - values, jacobian
 
     return evaluate, values, sds

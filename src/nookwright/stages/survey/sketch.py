@@ -10,7 +10,7 @@ import numpy as np
 
 from nookwright.basics.problems import Inspection
 from nookwright.solvers.linear_fit import Vector
-from nookwright.stages.inputs.survey import LevelReading, PitchReading, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import LevelReading, PitchReading, SpanReading, SurfaceName, Survey, TapeReading
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.rough_plan import RoughPlan, Run, rough_plan
 from nookwright.stages.survey.shape import PlanLine, Shape, Slope
@@ -128,6 +128,10 @@ def _find_plan(draft: _Draft) -> None:
         wall = tape.end if tape.end in draft.shape.walls else None
         if run is not None and (wall or (start != end and not draft.shape.may_have(tape.end))):
             runs.append(Run(start=start.name, end=end.name, wall=wall, length_mm=run))
+    for span in draft.survey.readings:
+        if isinstance(span, SpanReading) and span.first in draft.shape.walls:
+            near = draft.shape.walls[span.first].ends[0]
+            runs.append(Run(start=near, end=near, wall=span.second, length_mm=span.length_mm))
     draft.plan = rough_plan(draft.shape, runs)
 
 
@@ -219,7 +223,8 @@ def _expect_enough(draft: _Draft, inspection: Inspection) -> None:
             line.asked.format(spot=spot),
             f"Tape {near}{level} - {far}{level}.",
         )
-    found = any("ceiling" in s.surfaces and s.name in draft.heights for s in draft.unknowns.spots)
+    on_ceiling = (spot for spot in draft.unknowns.spots if "ceiling" in spot.surfaces)
+    found = bool(_spans_up(draft)) or any(spot.name in draft.heights for spot in on_ceiling)
     inspection.expect(
         "ceiling" not in surfaces or found,
         "readings",
@@ -252,6 +257,8 @@ def _state(draft: _Draft) -> Vector:
         plane = _wall_plane(draft, surface) if surface in draft.shape.walls else planes.get(surface, (0.0, 0.0, 0.0))
         state[at : at + 3] = plane
     _set_feet(draft, state)
+    for one in unknowns.set_ups:
+        state[unknowns.set_up(one.name)] = one.about
     levels = [r for r in draft.survey.readings if isinstance(r, LevelReading)]
     if levels:
         heights = [state[unknowns.spot(r.spot) + 2] - r.above_mm for r in levels]
@@ -269,8 +276,14 @@ def _wall_plane(draft: _Draft, surface: SurfaceName) -> tuple[float, float, floa
 
 def _ceiling_height(draft: _Draft) -> float:
     touching = [spot.name for spot in draft.unknowns.spots if "ceiling" in spot.surfaces]
-    heights = [draft.heights[name] for name in touching if name in draft.heights]
+    heights = [draft.heights[name] for name in touching if name in draft.heights] + _spans_up(draft)
     return median(heights) if heights else 0.0
+
+
+def _spans_up(draft: _Draft) -> list[float]:
+    """Return the clear heights from floor to ceiling that were taped. [mm]"""
+    spans = [one for one in draft.survey.readings if isinstance(one, SpanReading)]
+    return [span.length_mm for span in spans if {span.first, span.second} == {"floor", "ceiling"}]
 
 
 def _set_feet(draft: _Draft, state: Vector) -> None:

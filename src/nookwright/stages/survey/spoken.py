@@ -24,7 +24,8 @@ def told(reading: Reading) -> str:
     """Return a reading as a person would say it, without its value."""
     match reading:
         case TapeReading():
-            return f"{'rough' if reading.rough else 'tape'} {reading.start} - {reading.end}"
+            over = {"skirting": " over skirting", "studs": " to studs", None: ""}[reading.over]
+            return f"{'rough' if reading.rough else 'tape'} {reading.start} - {reading.end}{over}"
         case LevelReading():
             return f"level {reading.spot}"
         case PlumbReading():

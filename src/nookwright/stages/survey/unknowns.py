@@ -19,6 +19,7 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.coverings import NAMES, thickness_told
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.lines import WAYS, along, ways_along
 from nookwright.stages.survey.shape import Shape
@@ -43,7 +44,7 @@ class Station:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetUp:
-    """Something that the setting-up of a tool leaves open.
+    """Something that the setting-up of a tool leaves open, or how thick a covering is.
 
     Args:
         name: what it is.
@@ -214,7 +215,7 @@ def _stations(reading: Reading, shape: Shape) -> tuple[Station, ...]:
 
 
 def _set_ups(survey: Survey) -> tuple[SetUp, ...]:
-    """Return what the setting-up of every tool leaves open, in order of their names."""
+    """Return what set-ups and coverings leave open, in order of their names."""
     found: dict[str, SetUp] = {}
     offsets: dict[str, list[float]] = {}
     for reading in survey.readings:
@@ -228,6 +229,10 @@ def _set_ups(survey: Survey) -> tuple[SetUp, ...]:
             found[stand_off] = SetUp(name=stand_off, about=about, sd=PLANE_SD_MM, vague=True)
             found[turn] = SetUp(name=turn, about=0.0, sd=EDGE_SD, vague=True)
             found[lean] = SetUp(name=lean, about=0.0, sd=plumb_grade(survey.tools), vague=False)
+        elif isinstance(reading, TapeReading) and reading.over:
+            about, sd, vague = thickness_told(reading.over, survey)
+            name = NAMES[reading.over]
+            found[name] = SetUp(name=name, about=about, sd=sd, vague=vague)
     return tuple(found[name] for name in sorted(found))
 
 

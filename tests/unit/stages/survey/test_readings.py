@@ -32,6 +32,8 @@ READINGS: tuple[Reading, ...] = (
     TapeReading(start="BL1", end="BR0", length_mm=1500),
     TapeReading(start="FL1", end="back", length_mm=600),
     TapeReading(start="BR1", end="left", length_mm=1500, sd_mm=3),
+    TapeReading(start="BL0", end="FR0", length_mm=1500, over="skirting"),
+    TapeReading(start="FL1", end="back", length_mm=600, over="studs"),
     LevelReading(spot="BRS", above_mm=300),
     LevelReading(spot="BLS", above_mm=-900),
     PlumbReading(wall="left", first="BL0", second="FL1", into_room_mm=4),
@@ -150,6 +152,6 @@ def test_a_typed_precision_replaces_the_tools_own() -> None:
     """The third tape was typed with 3 mm."""
     unknowns = unknowns_of(SURVEY)
     tapes = observe(SURVEY, unknowns, made_up_state(unknowns))[0]
-    assert tapes.places == (0, 1, 2)
+    assert tapes.places == (0, 1, 2, 3, 4)
     assert tapes.sds[2] == 3
     assert tapes.sds[0] != 3
