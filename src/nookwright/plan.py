@@ -8,6 +8,7 @@ from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.checks.check import check
+from nookwright.stages.checks.site_questions import open_questions
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
 from nookwright.stages.design.design import Design
@@ -42,6 +43,11 @@ class Plan:
     installing: InstallPlan
     finishing: FinishPlan
     buying: BuyList
+
+    @property
+    def open_questions(self) -> tuple[str, ...]:
+        """The site questions nobody has answered: until they are, every cutting page is a draft."""
+        return open_questions(self.findings)
 
 
 def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_YET) -> Plan:

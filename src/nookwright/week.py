@@ -56,6 +56,7 @@ class Week:
         parts: every part, its number led by its job's mark.
         cutting: the cutting plan of them all.
         buying: the buying list of them all.
+        open_questions: site questions that any of the jobs leaves open, its mark before each.
     """
 
     brief: Brief
@@ -64,6 +65,7 @@ class Week:
     parts: PartList
     cutting: CuttingPlan
     buying: BuyList
+    open_questions: tuple[str, ...]
 
     @property
     def saved(self) -> Decimal:
@@ -110,6 +112,9 @@ def week(plans: Sequence[Plan]) -> Week:
         parts=parts,
         cutting=cutting,
         buying=tally(parts, cutting, installing, finishing, first.brief, first.shop),
+        open_questions=tuple(
+            mark + key for plan, mark in zip(plans, marks, strict=True) for key in plan.open_questions
+        ),
     )
 
 

@@ -125,3 +125,13 @@ def test_every_problem_of_every_job_is_told_with_its_folder(examples: Path, tmp_
     said = str(caught.value)
     assert "landing-linen/room.yaml:" in said
     assert "alcove-records/room.yaml:" in said
+
+
+def test_an_open_site_question_of_one_job_makes_the_week_a_draft(together: Week) -> None:
+    """Its cutting sheets say so; the job's mark leads the question."""
+    assert together.open_questions
+    assert all(question.startswith(("1-", "2-")) for question in together.open_questions)
+    pages = week_pages(together, issue_of(together.brief))
+    cutting = [page for page in pages if page.name.startswith("Cutting")]
+    marked = [page for page in cutting if any("DRAFT" in str(getattr(item, "text", "")) for item in page.items)]
+    assert marked == cutting

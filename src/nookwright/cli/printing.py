@@ -66,6 +66,9 @@ def say_plan(planned: Plan, written: Written) -> None:
             _line(f"  {MARKS['fail']}: {finding.subject}, {finding.topic}: {finding.summary}")
             if finding.remedy:
                 _line(f"         {finding.remedy}")
+    if planned.open_questions:
+        keys = ", ".join(key.replace("-", " ") for key in planned.open_questions)
+        _line(f"  DRAFT, cut nothing yet: answer these under `questions` in the survey: {keys}")
     _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
 
 

@@ -6,7 +6,7 @@ from nookwright.basics.lengths import Marks
 from nookwright.drawings.page import Page
 from nookwright.drawings.pages import buying, checks, cutting, finishing, front, furniture, installing, parts, room
 from nookwright.drawings.pages.steps import step_sheets
-from nookwright.drawings.sheet import Draft, Issue, finished
+from nookwright.drawings.sheet import Draft, Issue, finished, marked
 from nookwright.plan import Plan
 from nookwright.stages.inputs.brief import Brief
 from nookwright.trade.sources import SOURCES
@@ -40,12 +40,13 @@ def issue_of(brief: Brief) -> Issue:
 
 def chapters_of(plan: Plan, issue: Issue) -> tuple[Chapter, ...]:
     """Return the chapters behind the front sheets in the order of the work, those without a sheet left out."""
+    unanswered = plan.open_questions
     chapters: tuple[Chapter, ...] = (
         ("Room", room.pages(plan.room, issue)),
         ("Furniture", furniture.pages(plan.design, plan.parts, plan.room, issue)),
-        ("Parts list", parts.list_pages(plan.parts, issue)),
-        ("Part drawings", parts.drawing_pages(plan.parts, issue)),
-        ("Cutting", cutting.pages(plan.cutting, plan.parts, plan.shop, issue)),
+        ("Parts list", marked(parts.list_pages(plan.parts, issue), unanswered)),
+        ("Part drawings", marked(parts.drawing_pages(plan.parts, issue), unanswered)),
+        ("Cutting", marked(cutting.pages(plan.cutting, plan.parts, plan.shop, issue), unanswered)),
         ("Buying list", buying.pages(plan.buying, issue)),
         ("Installing", installing.pages(plan.installing, plan.design, plan.parts, issue)),
         ("Order of work", step_sheets(plan.installing.steps, plan.design.boxes, plan.parts, issue)),

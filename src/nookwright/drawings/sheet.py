@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nookwright.basics.lengths import Marks, Units, show
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
@@ -49,12 +49,28 @@ class Draft:
         items: what is drawn in its body.
         scale: 10 for 1:10; 0 when nothing is drawn to scale.
         landscape: whether the long side lies level.
+        mark: what stands in a frame at the top right; empty for nothing.
     """
 
     name: str
     items: Items
     scale: int = 0
     landscape: bool = False
+    mark: str = ""
+
+
+def marked(drafts: tuple[Draft, ...], open_questions: tuple[str, ...]) -> tuple[Draft, ...]:
+    """Return sheets that nobody may cut by yet with the sign that says so.
+
+    Args:
+        drafts: cutting pages.
+        open_questions: what nobody has answered on site; none leaves the sheets as they are.
+    """
+    if not open_questions:
+        return drafts
+    count = len(open_questions)
+    mark = f"DRAFT, not for cutting: {count} site {'question' if count == 1 else 'questions'} open"
+    return tuple(replace(draft, mark=mark) for draft in drafts)
 
 
 def body(paper: Paper, *, landscape: bool = False, scaled: bool = False) -> Area:
@@ -94,10 +110,24 @@ def finished(draft: Draft, issue: Issue, *, number: int, total: int) -> Page:
     width, height = PAPER_MM[issue.paper][::-1] if draft.landscape else PAPER_MM[issue.paper]
     strip = Area(x=MARGIN_MM, y=height - MARGIN_MM - STRIP_MM, width=width - 2 * MARGIN_MM, height=STRIP_MM)
     heading = Text(at=(MARGIN_MM, MARGIN_MM + 6.0), text=true_fractions(drawable(draft.name)), height_mm=5.0, bold=True)
-    items = (heading, *draft.items, *_strip(strip, draft, issue, f"{number} of {total}"))
+    items = (heading, *draft.items, *_strip(strip, draft, issue, f"{number} of {total}"), *_mark(draft, width))
     if draft.scale:
         items += scale_bar((MARGIN_MM + 1.0, strip.y - 6.5), draft.scale, issue.marks.units)
     return Page(name=draft.name, paper=issue.paper, landscape=draft.landscape, items=items)
+
+
+def _mark(draft: Draft, width: float) -> Items:
+    """Return the sheet's mark in its frame right of the heading: all of it, or its first words where that is long."""
+    right, foot = width - MARGIN_MM, MARGIN_MM + 7.5
+    room = right - MARGIN_MM - width_mm(true_fractions(drawable(draft.name)), 5.0, bold=True) - 6.0
+    shorter = (draft.mark, draft.mark.partition(":")[0], draft.mark.partition(",")[0])
+    text = next((each for each in shorter if width_mm(each, 3.5, bold=True) + 4.0 <= room), shorter[-1])
+    if not text:
+        return ()
+    left = right - width_mm(text, 3.5, bold=True) - 4.0
+    frame = ((left, foot - 6.0), (right, foot - 6.0), (right, foot), (left, foot))
+    middle = Text(at=((left + right) / 2, foot - 1.8), text=text, height_mm=3.5, anchor="middle", bold=True)
+    return Shape(points=frame, pen="wide"), middle
 
 
 def _strip(strip: Area, draft: Draft, issue: Issue, page: str) -> Items:

@@ -97,3 +97,19 @@ def test_the_same_job_gives_the_same_book(planned, pages) -> None:
     """Byte for byte."""
     title = planned.brief.title
     assert pdf(book(planned), title=title) == pdf(pages, title=title)
+
+
+def test_while_a_site_question_is_open_every_cutting_page_is_a_draft(planned, pages) -> None:
+    """Parts list, part drawings and cutting sheets carry the mark; with every question answered none does."""
+    names = [
+        draft.name
+        for chapter, drafts in chapters_of(planned, issue_of(planned.brief))
+        if chapter in {"Parts list", "Part drawings", "Cutting"}
+        for draft in drafts
+    ]
+    signs = ("DRAFT, not for cutting", "DRAFT")
+    carry = [page.name for page in pages if any(text.startswith(signs[0]) or text == signs[1] for text in words(page))]
+    assert carry == (names if planned.open_questions else [])
+    answered = tuple(replace(each, verdict="pass") if each.topic == "site" else each for each in planned.findings)
+    final = book(replace(planned, findings=answered))
+    assert not any("DRAFT" in text for page in final for text in words(page))

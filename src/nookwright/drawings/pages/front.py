@@ -12,6 +12,7 @@ from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.pages.checks import ORDER, SIGN, sentences, subjects_together
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
+from nookwright.stages.checks.site_questions import open_questions
 from nookwright.stages.design.design import Fit
 
 
@@ -64,6 +65,10 @@ def pages(
         One sheet or more.
     """
     blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True), _contents(contents)]
+    unanswered = open_questions(tuple(findings))
+    if unanswered:
+        keys = ", ".join(key.replace("-", " ") for key in unanswered)
+        blocks.append(Paragraph(text=f"DRAFT: cut nothing before these are answered on site: {keys}.", bold=True))
     blocks += _read_first(findings, details)
     blocks += [
         Heading(text="What can hurt in any such job"),

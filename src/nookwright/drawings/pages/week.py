@@ -6,7 +6,7 @@ from nookwright.drawings.flow import Paragraph, flow
 from nookwright.drawings.page import Page
 from nookwright.drawings.pages import buying, cutting
 from nookwright.drawings.pages.labels import label_pages
-from nookwright.drawings.sheet import Draft, Issue, finished
+from nookwright.drawings.sheet import Draft, Issue, finished, marked
 from nookwright.drawings.tables import Column, Table
 from nookwright.week import Week
 
@@ -29,7 +29,7 @@ def week_pages(week: Week, issue: Issue) -> tuple[Page, ...]:
     """
     drafts = (
         *_jobs(week, issue),
-        *cutting.pages(week.cutting, week.parts, week.shop, issue),
+        *marked(cutting.pages(week.cutting, week.parts, week.shop, issue), week.open_questions),
         *buying.pages(week.buying, issue),
     )
     return tuple(finished(draft, issue, number=i, total=len(drafts)) for i, draft in enumerate(drafts, start=1))

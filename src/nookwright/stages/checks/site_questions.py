@@ -130,6 +130,18 @@ def question_keys() -> tuple[str, ...]:
     return tuple(question.key for question in STANDARD_QUESTIONS)
 
 
+def open_questions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
+    """Return the site questions that nobody has answered; while there is one, no cutting list is final.
+
+    Args:
+        findings: of the whole plan.
+
+    Returns:
+        Their keys, as `room.yaml` calls them with a space for each hyphen.
+    """
+    return tuple(each.subject for each in findings if each.topic == "site" and each.verdict == "question")
+
+
 def check_site(design: Design, parts: PartList, survey: Survey, brief: Brief) -> tuple[Finding, ...]:
     """Return a finding for every site question, answered or not, and the load on the floor.
 
