@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
@@ -213,12 +214,13 @@ def field_sheet_json(sheet: FieldSheet) -> str:
     return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
 
 
-def plan_job(folder: Path, progress: Progress = silent) -> Plan:
+def plan_job(folder: Path, progress: Progress = silent, search_s: float = 0.0) -> Plan:
     """Read a job folder and work the job out.
 
     Args:
         folder: holds `room.yaml`, `brief.yaml`, `shop.yaml` and, once something is built, `built.yaml`.
         progress: told each long step.
+        search_s: time that the search for a cheaper cutting plan may take, where the quick plan is not proven best. [s]
 
     Returns:
         The whole job.
@@ -229,7 +231,8 @@ def plan_job(folder: Path, progress: Progress = silent) -> Plan:
     progress("reading the job")
     job = read_job(folder)
     progress("working it out")
-    return plan(job.survey, job.brief, job.shop, job.facts)
+    end = time.monotonic() + search_s
+    return plan(job.survey, job.brief, job.shop, job.facts, lambda: time.monotonic() < end)
 
 
 def write_book(planned: Plan, folder: Path, progress: Progress = silent) -> Written:

@@ -11,6 +11,7 @@ from nookwright.stages.checks.check import check
 from nookwright.stages.checks.site_questions import open_questions
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
+from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
 from nookwright.stages.finishing.coat import coat
@@ -50,7 +51,9 @@ class Plan:
         return open_questions(self.findings)
 
 
-def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_YET) -> Plan:
+def plan(
+    survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_YET, more_time: MoreTime = no_more_time
+) -> Plan:
     """Work out the whole job, from tape measurements to shopping list.
 
     Args:
@@ -58,9 +61,10 @@ def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_
         brief: what is wanted.
         shop: stock, saw, prices.
         facts: what is already bought or built.
+        more_time: whether the search for a cheaper cutting plan may go on; more time gives no dearer a plan.
 
     Returns:
-        The whole job; the same input gives the same plan.
+        The whole job; the same input gives the same plan, as long as no time is given.
 
     Raises:
         InvalidInputError: if the inputs cannot be worked with; carries every problem at once.
@@ -71,7 +75,7 @@ def plan(survey: Survey, brief: Brief, shop: Shop, facts: Facts = NOTHING_BUILT_
     parts = break_down(design, brief, room, shop)  # every board to cut, and how boards are joined
     installing = set_out(design, parts, brief, room, shop)  # packers, fixings, outlet holes, order of work
     checks = check(design, parts, installing, room, brief, shop, facts)  # will it hold, and what must be asked on site
-    cutting = lay_out(parts, shop)  # sheets and boards
+    cutting = lay_out(parts, shop, more_time)  # sheets and boards
     findings = worst_first((*checks, *not_cuttable(cutting)))
     finishing = coat(parts, brief, shop)  # litres, coats, days
     buying = tally(parts, cutting, installing, finishing, brief, shop)  # the list and its cost

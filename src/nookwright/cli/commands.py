@@ -34,16 +34,17 @@ def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"], corner: Side
     return GOOD
 
 
-def plan(folder: Path) -> int:
+def plan(folder: Path, search_s: float) -> int:
     """Work the job out and write everything.
 
     Args:
         folder: the job folder.
+        search_s: time for a cheaper cutting plan. [s]
 
     Returns:
         The exit code.
     """
-    planned = jobs.plan_job(folder, printing.progress)
+    planned = jobs.plan_job(folder, printing.progress, search_s)
     written = jobs.write_all(planned, folder, printing.progress)
     printing.say_plan(planned, written)
     return _verdict(planned)

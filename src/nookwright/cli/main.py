@@ -68,6 +68,13 @@ def parser() -> argparse.ArgumentParser:
         "labels.pdf, parts.csv, cutting.csv, buying.csv and model.glb.",
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    plan.add_argument(
+        "--search",
+        type=float,
+        default=0.0,
+        metavar="SECONDS",
+        help="time to look for cheaper sheets where the plan is not proven best (default: 0, the quick plan)",
+    )
     survey = _command(
         commands,
         "survey",
@@ -168,7 +175,7 @@ def _run(asked: argparse.Namespace) -> int:
             return commands.book(asked.folder)
         if asked.command == "week":
             return commands.week(asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster)
-        return commands.plan(asked.folder)
+        return commands.plan(asked.folder, asked.search)
     except InvalidInputError as error:
         printing.say_problems(error.problems)
         return BAD_INPUT

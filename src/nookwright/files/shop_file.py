@@ -12,7 +12,7 @@ from nookwright.basics.problems import Inspection, Where
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
 from nookwright.stages.buying.spoken import SCREWS
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetStock, Shop, Tax
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetSize, SheetStock, Shop, Tax
 from nookwright.trade.lumber import dressed_size, nominal_names
 from nookwright.trade.woods import wood_keys
 
@@ -121,8 +121,19 @@ def _sheet(form: Form) -> SheetStock:
         grained=form.yes_no("grain"),
         price=form.money("price"),
         on_hand=form.count("on hand"),
+        sizes=(*(_size(each) for each in form.forms("sizes")), *(_offcut(each) for each in form.forms("offcuts"))),
         where=form.where,
     )
+
+
+def _size(form: Form) -> SheetSize:
+    length, width = form.pair("size")
+    return SheetSize(length_mm=length, width_mm=width, price=form.money("price"))
+
+
+def _offcut(form: Form) -> SheetSize:
+    length, width = form.pair("size")
+    return SheetSize(length_mm=length, width_mm=width, offcut=True, count=form.count("count"))
 
 
 def _board(form: Form) -> BoardStock:
@@ -186,6 +197,7 @@ def _saw(form: Form) -> Saw:
         end_trim_mm=form.length("end trim"),
         max_tilt_deg=form.angle("tilt"),
         keep_mm=form.length("keep"),
+        stages=form.count("stages"),
     )
 
 

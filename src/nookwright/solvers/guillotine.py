@@ -43,7 +43,7 @@ def sheet_faults(
     Returns:
         One plain sentence per fault.
     """
-    faults = _count_faults(wanted, [piece.part for piece in laid])
+    faults = count_faults(wanted, [piece.part for piece in laid])
     for piece in laid:
         want = wanted.get(piece.part)
         if want is None:
@@ -91,7 +91,8 @@ def length_faults(
     return tuple(faults)
 
 
-def _count_faults(wanted: Mapping[str, Wanted], names: Sequence[str]) -> list[str]:
+def count_faults(wanted: Mapping[str, Wanted], names: Sequence[str]) -> list[str]:
+    """Return a fault for every part that is missing, laid more than once, or not asked for."""
     count = Counter(names)
     faults = [f"{name} is missing" for name in wanted if count[name] == 0]
     faults += [f"{name} is laid {n} times" for name, n in count.items() if n > 1]

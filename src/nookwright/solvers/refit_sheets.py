@@ -141,6 +141,11 @@ class Trial:
         self._bench = _bench(job, _BENCH_SHEETS)
 
     @property
+    def found(self) -> SheetsFound:
+        """The plan as it stands; every part is on it only when complete."""
+        return SheetsFound(cost=_cost(self._job, self.forest), sheets=stacks_of(self.forest))
+
+    @property
     def complete(self) -> bool:
         """Whether every part has its place."""
         return bool(self._state.figures[0] == 0)
@@ -150,6 +155,24 @@ class Trial:
         from nookwright.solvers.kernels.refit import rounds
 
         rounds(_ROUNDS_A_STEP, -1, self._job, self.forest, self._state, self._bench)
+
+
+def trial_on(
+    rectangles: Sequence[Rectangle],
+    kinds: Sequence[SheetKind],
+    counts: Sequence[int],
+    *,
+    kerf: int,
+    deepest: int = 0,
+    seed: int = 1,
+) -> Trial:
+    """Return a search for a plan with just so many sheets of each kind.
+
+    Args:
+        rectangles, kinds, kerf, deepest, seed: as for `refitted`.
+        counts: how many sheets of each kind.
+    """
+    return Trial(_job(rectangles, kinds, kerf, deepest), counts, seed)
 
 
 def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int, deepest: int) -> Job:

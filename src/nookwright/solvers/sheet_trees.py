@@ -61,7 +61,7 @@ def tree_of(stack: Stack, rectangles: Sequence[Rectangle], *, length: int, width
         length, width: usable size of the sheet.
         kerf: width of a cut.
     """
-    sizes = _sizes(rectangles, kerf)
+    sizes = sizes_of(rectangles, kerf)
     used_l, used_w = sizes(stack)
     whole_l, whole_w = length + kerf, width + kerf
     if (whole_l - used_l) * whole_w >= (whole_w - used_w) * whole_l:
@@ -71,7 +71,9 @@ def tree_of(stack: Stack, rectangles: Sequence[Rectangle], *, length: int, width
     return _parted("length", inner, whole_w, kerf)
 
 
-def _sizes(rectangles: Sequence[Rectangle], kerf: int) -> Callable[[Stack], tuple[int, int]]:
+def sizes_of(rectangles: Sequence[Rectangle], kerf: int) -> Callable[[Stack], tuple[int, int]]:
+    """Return what tells the size of a stack, one kerf in it."""
+
     def size(stack: Stack) -> tuple[int, int]:
         if stack.part is not None:
             part = rectangles[stack.part]

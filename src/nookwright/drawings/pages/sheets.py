@@ -302,6 +302,8 @@ def _centred(lines: Sequence[str], middle: Point2, height: float, angle: float, 
 def sheet_words(sheet: SheetPlan, trim_mm: float, marks: Marks) -> str:
     """Return the sheet's size, the factory edges and the grain."""
     size = f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}"
+    if sheet.offcut:
+        return f"{size}; an offcut, its edges clean"
     trim = f", {small_said(trim_mm, marks)} to trim" if trim_mm else ""
     return f"{size}; all edges factory{trim}"
 

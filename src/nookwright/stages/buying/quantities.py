@@ -58,16 +58,30 @@ class Need:
     length_mm: float | None = None
 
 
+def size_item(key: str, length_mm: float, width_mm: float) -> str:
+    """Return the name that another size of a sheet good is priced by."""
+    return f"{key} {length_mm:g} x {width_mm:g}"
+
+
 def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
     """Yield the sheets and boards to buy, less the sheets on hand."""
     for sheet in shop.sheets:
-        used = sum(plan.stock == sheet.key for plan in cutting.sheets)
+        mine = [plan for plan in cutting.sheets if plan.stock == sheet.key and not plan.offcut]
+        sizes = Counter((plan.length_mm, plan.width_mm) for plan in mine)
+        used = sizes.pop((sheet.length_mm, sheet.width_mm), 0)
         if used > sheet.on_hand:
             on_hand = f", {sheet.on_hand} on hand" if sheet.on_hand else ""
             yield Need(
                 group="sheets", item=sheet.key, name=sheet.name, amount=used - sheet.on_hand, unit="sheets",
                 why=f"{used} in the cutting plan{on_hand}",
                 pack=f"sheet {size_said((sheet.length_mm, sheet.width_mm, sheet.thickness_mm), marks)}",
+            )  # fmt: skip
+        for (length_mm, width_mm), count in sorted(sizes.items(), reverse=True):
+            size = size_said((length_mm, width_mm), marks)
+            yield Need(
+                group="sheets", item=size_item(sheet.key, length_mm, width_mm), name=f"{sheet.name}, {size}",
+                amount=count, unit="sheets", why=f"{count} in the cutting plan",
+                pack=f"sheet {size_said((length_mm, width_mm, sheet.thickness_mm), marks)}",
             )  # fmt: skip
     for board in shop.boards:
         for one in board.lengths:

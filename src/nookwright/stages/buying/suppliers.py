@@ -9,7 +9,7 @@ from itertools import combinations
 
 from nookwright.stages.buying.buy_list import Offer, Split
 from nookwright.stages.buying.packs import Mix, cheapest_mix, cost_of
-from nookwright.stages.buying.quantities import Need
+from nookwright.stages.buying.quantities import Need, size_item
 from nookwright.stages.buying.spoken import same_item
 from nookwright.stages.inputs.shop import Pack, Shop, Supplier
 
@@ -39,7 +39,13 @@ def own_prices(shop: Shop) -> Supplier:
     """Return the shop file's own prices as a supplier."""
     return Supplier(
         name=OWN,
-        sheets={sheet.key: sheet.price for sheet in shop.sheets},
+        sheets={sheet.key: sheet.price for sheet in shop.sheets}
+        | {
+            size_item(sheet.key, size.length_mm, size.width_mm): size.price
+            for sheet in shop.sheets
+            for size in sheet.sizes
+            if not size.offcut
+        },
         boards={board.key: {one.length_mm: one.price for one in board.lengths} for board in shop.boards},
         packs=shop.packs,
     )

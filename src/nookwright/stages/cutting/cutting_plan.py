@@ -63,7 +63,11 @@ class Leftover:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPlan:
-    """One sheet to cut."""
+    """One sheet to cut.
+
+    Args:
+        offcut: whether it is an offcut on hand, with clean edges; else it is a sheet with factory edges.
+    """
 
     stock: str
     index: int
@@ -72,6 +76,7 @@ class SheetPlan:
     placed: tuple[Placed, ...]
     cuts: tuple[Cut, ...]
     leftovers: tuple[Leftover, ...]
+    offcut: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

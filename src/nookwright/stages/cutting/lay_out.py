@@ -6,16 +6,18 @@ from nookwright.basics.findings import Finding
 from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets
+from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
 
-def lay_out(parts: PartList, shop: Shop) -> CuttingPlan:
+def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> CuttingPlan:
     """Lay every part out on the stock it is cut from, stock after stock in the shop's order.
 
     Args:
         parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
         shop: stock and saw.
+        more_time: whether a search for a cheaper plan, or for a proof, may go on.
 
     Returns:
         Sheets and boards to cut, each summary with the least that any plan could use. Every plan has passed a check
@@ -31,7 +33,7 @@ def lay_out(parts: PartList, shop: Shop) -> CuttingPlan:
         if not mine:
             continue
         if isinstance(stock, SheetStock):
-            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw)
+            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time)
             sheets.extend(sheet_plans)
         else:
             board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw)

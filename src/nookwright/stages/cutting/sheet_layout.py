@@ -2,55 +2,69 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
-from nookwright.solvers.bounds import Bound, least_sheets
-from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
-from nookwright.solvers.pack_sheets import Rectangle, Region, pack_sheets
+from nookwright.solvers.guillotine import Laid, Wanted, count_faults, sheet_faults
+from nookwright.solvers.pack_sheets import Rectangle, Region
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_order import cut_order
 from nookwright.stages.cutting.cutting_plan import Leftover, Placed, SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.sheet_search import (
+    MoreTime,
+    SheetsChosen,
+    SizeOnOffer,
+    choose_sheets,
+    no_more_time,
+    sizes_on_offer,
+)
 from nookwright.stages.inputs.shop import Saw, SheetStock
 from nookwright.stages.parts.part import Part
 
 
 def lay_out_sheets(
-    parts: Sequence[Part], stock: SheetStock, saw: Saw
+    parts: Sequence[Part], stock: SheetStock, saw: Saw, more_time: MoreTime = no_more_time
 ) -> tuple[tuple[SheetPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on sheets of one stock.
 
     Args:
         parts: the parts cut from this stock.
-        stock: the sheet; with a grain, every part's length runs along the sheet's length.
-        saw: kerf, what each factory edge loses, and which leftovers are worth keeping.
+        stock: the sheet, its other sizes and offcuts; with a grain, every part's length runs along a sheet's length.
+        saw: kerf, what each factory edge loses, in how many stages it cuts, and which leftovers are worth keeping.
+        more_time: whether a search for a cheaper plan, or for a proof, may go on.
 
     Returns:
         The sheets, how well they are used (None without parts that fit), and the parts no sheet can give.
     """
-    trim, kerf = tenths_up(saw.trim_mm), tenths_up(saw.kerf_mm)
-    length, width = tenths_down(stock.length_mm) - 2 * trim, tenths_down(stock.width_mm) - 2 * trim
+    sizes = sizes_on_offer(stock, saw)
+    for_sale = [size for size in sizes if size.most is None]
     fitting: list[Part] = []
     rectangles: list[Rectangle] = []
     misfits: list[TooLarge] = []
     for part in parts:
         l, w = blank_tenths(part)
-        if (l <= length and w <= width) or (not stock.grained and w <= length and l <= width):
+        straight = any(l <= size.length and w <= size.width for size in for_sale)
+        if straight or (not stock.grained and any(w <= size.length and l <= size.width for size in for_sale)):
             fitting.append(part)
             rectangles.append(Rectangle(length=l, width=w, turnable=not stock.grained))
         else:
-            misfits.append(_too_large(part, l, w, length, width, stock))
+            largest = max(for_sale, key=lambda size: size.length * size.width)
+            misfits.append(_too_large(part, l, w, largest.length, largest.width, stock))
     if not fitting:
         return (), None, tuple(misfits)
-    bound = least_sheets(rectangles, length=length, width=width, kerf=kerf)
-    trees = pack_sheets(rectangles, length=length, width=width, kerf=kerf, enough=bound.least)
+    chosen = choose_sheets(rectangles, sizes, saw, more_time)
     names = [part.number for part in fitting]
-    plans = tuple(_sheet_plan(tree, i, names, stock, saw) for i, tree in enumerate(trees, start=1))
+    plans = tuple(
+        _sheet_plan(tree, i, names, stock.key, size, saw) for i, (size, tree) in enumerate(chosen.sheets, start=1)
+    )
     _verify(plans, dict(zip(names, rectangles, strict=True)), stock, saw)
-    return plans, _summary(stock, len(plans), bound, rectangles), tuple(misfits)
+    _verify_cost(plans, stock, chosen.cost)
+    return plans, _summary(stock, plans, chosen, rectangles), tuple(misfits)
 
 
-def _sheet_plan(tree: Region, index: int, names: Sequence[str], stock: SheetStock, saw: Saw) -> SheetPlan:
-    trim, kerf = tenths_up(saw.trim_mm), tenths_up(saw.kerf_mm)
+def _sheet_plan(tree: Region, index: int, names: Sequence[str], key: str, size: SizeOnOffer, saw: Saw) -> SheetPlan:
+    trim, kerf = size.trim, tenths_up(saw.kerf_mm)
     placed: list[Placed] = []
     leftovers: list[Leftover] = []
     for region in _leaves(tree):
@@ -65,12 +79,13 @@ def _sheet_plan(tree: Region, index: int, names: Sequence[str], stock: SheetStoc
             )  # fmt: skip
         elif min(length_mm, width_mm) >= saw.keep_mm:
             leftovers.append(Leftover(x_mm=x_mm, y_mm=y_mm, length_mm=length_mm, width_mm=width_mm))
-    length, width = tenths_down(stock.length_mm), tenths_down(stock.width_mm)
+    length, width = tenths_down(size.length_mm), tenths_down(size.width_mm)
     return SheetPlan(
-        stock=stock.key, index=index, length_mm=stock.length_mm, width_mm=stock.width_mm,
+        stock=key, index=index, length_mm=size.length_mm, width_mm=size.width_mm,
         placed=tuple(sorted(placed, key=lambda piece: (piece.y_mm, piece.x_mm))),
         cuts=cut_order(tree, length=length, width=width, trim=trim, kerf=kerf),
         leftovers=tuple(sorted(leftovers, key=lambda piece: -piece.length_mm * piece.width_mm)),
+        offcut=size.offcut,
     )  # fmt: skip
 
 
@@ -84,37 +99,75 @@ def _leaves(region: Region) -> Iterator[Region]:
 
 def _verify(plans: Sequence[SheetPlan], rectangles: dict[str, Rectangle], stock: SheetStock, saw: Saw) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
-    laid = [
-        Laid(
-            part=piece.part, sheet=plan.index, x=round(piece.x_mm * TENTHS), y=round(piece.y_mm * TENTHS),
-            length=round(piece.length_mm * TENTHS), width=round(piece.width_mm * TENTHS),
-        )
-        for plan in plans
-        for piece in plan.placed
-    ]  # fmt: skip
+    faults: list[str] = []
+    laid = [piece for plan in plans for piece in _laid(plan)]
     wanted = {
         name: Wanted(length=part.length, width=part.width, turnable=part.turnable) for name, part in rectangles.items()
     }
-    faults = sheet_faults(
-        wanted, laid, length=tenths_down(stock.length_mm), width=tenths_down(stock.width_mm),
-        trim=tenths_up(saw.trim_mm), kerf=tenths_up(saw.kerf_mm),
-    )  # fmt: skip
+    faults += count_faults(wanted, [piece.part for piece in laid])
+    for plan in plans:
+        trim = 0 if plan.offcut else tenths_up(saw.trim_mm)
+        here = {piece.part: wanted[piece.part] for piece in _laid(plan) if piece.part in wanted}
+        faults += sheet_faults(
+            here, _laid(plan), length=tenths_down(plan.length_mm), width=tenths_down(plan.width_mm), trim=trim,
+            kerf=tenths_up(saw.kerf_mm),
+        )  # fmt: skip
     if faults:
         message = f"the sheet plan for {stock.key} cannot be cut: " + "; ".join(faults)
         raise AssertionError(message)
 
 
-def _summary(stock: SheetStock, used: int, bound: Bound, rectangles: Sequence[Rectangle]) -> StockSummary:
+def _verify_cost(plans: Sequence[SheetPlan], stock: SheetStock, cost: Decimal) -> None:
+    """Let a plan crash whose sheets do not cost what the search said, or that uses more offcuts than there are."""
+    used = Counter((plan.length_mm, plan.width_mm, plan.offcut) for plan in plans)
+    money = max(0, used.pop((stock.length_mm, stock.width_mm, False), 0) - stock.on_hand) * stock.price
+    there: Counter[tuple[float, float, bool]] = Counter()
+    for size in stock.sizes:
+        key = (size.length_mm, size.width_mm, size.offcut)
+        there[key] += size.count
+        money += used[key] * size.price if not size.offcut else 0
+    if money != cost or any(used[key] > there[key] for key in used if key[2]):
+        message = f"the sheet plan for {stock.key} costs {money}, not {cost}, or uses offcuts that are not there"
+        raise AssertionError(message)
+
+
+def _laid(plan: SheetPlan) -> list[Laid]:
+    """Return the parts of a sheet as the checker sees them."""
+    return [
+        Laid(
+            part=piece.part, sheet=plan.index, x=round(piece.x_mm * TENTHS), y=round(piece.y_mm * TENTHS),
+            length=round(piece.length_mm * TENTHS), width=round(piece.width_mm * TENTHS),
+        )
+        for piece in plan.placed
+    ]  # fmt: skip
+
+
+def _summary(
+    stock: SheetStock, plans: Sequence[SheetPlan], chosen: SheetsChosen, rectangles: Sequence[Rectangle]
+) -> StockSummary:
     blank_area_mm2 = sum(part.length * part.width for part in rectangles) / TENTHS**2
     says = {
         "area": "by area, kerfs included, no plan needs fewer",
         "large pieces": "by area and by large pieces that cannot share a sheet, no plan needs fewer",
         "nothing": "nothing to cut",
-    }[bound.reason]
+    }[chosen.bound.reason]
+    if stock.sizes or (len(plans) > chosen.bound.least >= 0 and chosen.least_cost >= chosen.cost):
+        says = _money_says(chosen)
     return StockSummary(
-        stock=stock.key, used=used, at_least=bound.least,
-        yield_share=blank_area_mm2 / (used * stock.length_mm * stock.width_mm), bound_says=says,
+        stock=stock.key, used=len(plans), at_least=chosen.bound.least,
+        yield_share=blank_area_mm2 / sum(plan.length_mm * plan.width_mm for plan in plans), bound_says=says,
     )  # fmt: skip
+
+
+def _money_says(chosen: SheetsChosen) -> str:
+    """Return how near the money is to the least that any plan costs."""
+    if chosen.cost <= chosen.least_cost:
+        return f"sheets for {chosen.cost:.2f}, proven best: no plan that cuts right through costs less"
+    share = (chosen.cost - chosen.least_cost) / chosen.cost
+    return (
+        f"sheets for {chosen.cost:.2f}, within {100 * share:.1f} % of any plan possible: "
+        f"none costs less than {chosen.least_cost:.2f}"
+    )
 
 
 def _too_large(part: Part, l: int, w: int, length: int, width: int, stock: SheetStock) -> TooLarge:

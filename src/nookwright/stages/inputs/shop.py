@@ -9,6 +9,24 @@ from nookwright.basics.problems import NOWHERE, Where
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetSize:
+    """Another size of a sheet good.
+
+    Args:
+        length_mm, width_mm: its size; the face grain runs along the length. [mm]
+        price: of one; nothing for an offcut.
+        offcut: whether it is an offcut on hand: its edges are clean, and there are only so many.
+        count: how many offcuts there are.
+    """
+
+    length_mm: float
+    width_mm: float
+    price: Decimal = Decimal(0)
+    offcut: bool = False
+    count: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetStock:
     """A sheet good for sale or on hand.
 
@@ -21,6 +39,7 @@ class SheetStock:
         grained: whether parts must keep to the face grain.
         price: per sheet.
         on_hand: sheets already there, used first and free.
+        sizes: other sizes of it, for sale or left over.
     """
 
     key: str
@@ -32,6 +51,7 @@ class SheetStock:
     grained: bool
     price: Decimal
     on_hand: int = 0
+    sizes: tuple[SheetSize, ...] = ()
     where: Where = field(default=NOWHERE, compare=False)
 
 
@@ -74,6 +94,8 @@ class Saw:
         end_trim_mm: taken off the first end of a board. [mm]
         max_tilt_deg: greatest blade tilt from square. [deg]
         keep_mm: leftovers with both sides at least this are worth keeping. [mm]
+        stages: how many directions it cuts one after the other, each within the pieces of the one before: 2 for strips
+            that are cut to length; 0 for as many as it takes. A last trim of single parts is not counted.
     """
 
     kerf_mm: float = 3.2
@@ -81,6 +103,7 @@ class Saw:
     end_trim_mm: float = 10.0
     max_tilt_deg: float = 47.0
     keep_mm: float = 200.0
+    stages: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -161,7 +161,7 @@ def test_a_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch) -> N
         assert (kerf, enough) == (30, 1)
         return pack_sheets(rectangles, length=length, width=width, kerf=0)
 
-    monkeypatch.setattr("nookwright.stages.cutting.sheet_layout.pack_sheets", greedy)
+    monkeypatch.setattr("nookwright.stages.cutting.sheet_search.pack_sheets", greedy)
     with pytest.raises(AssertionError, match="no cut right through parts A1, A2 on sheet 1"):
         lay_out(parts(part("A1", 400, 500), part("A2", 500, 500)), shop())
 
