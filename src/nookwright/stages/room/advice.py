@@ -29,11 +29,15 @@ from nookwright.stages.room.wanted import Wanted, heights_wanted, wanted
 from nookwright.stages.survey.readings import observe
 from nookwright.stages.survey.shape import Column, Shape
 from nookwright.stages.survey.spoken import told
-from nookwright.stages.survey.spots import Spot
+from nookwright.stages.survey.spots import Spot, spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
 
 SAME_HEIGHT_MM = 60.0
 """A mark this near to a height serves for it. [mm] Common practice, no source."""
+
+UNDER_TOP_MM = 100.0
+"""A mark nearer than this under a slope or ceiling is not made: the spot on the slope or ceiling serves. [mm]
+Common practice, no source."""
 
 OPEN_SD_MM = 15.0
 """A length less sure than this, one standard deviation, is open. [mm] Common practice, no source."""
@@ -179,16 +183,32 @@ def _in_plan(column: Column, room: Room, width: float) -> tuple[float, float]:
 def _offers(room: Room, outlook: _Outlook) -> tuple[Candidate, ...]:
     """Return the readings on offer, tapes with their real lengths; marking new spots takes time."""
     survey, unknowns, state = outlook.network.survey, outlook.network.unknowns, outlook.network.start
-    marked = len(room.survey.heights_mm)
+    marked, too_high = len(room.survey.heights_mm), _too_high(room, outlook)
     offers = []
     for one in candidates(survey, room.surfaces):
         reading = one.reading
+        if too_high.intersection(spots_named_by(reading)):
+            continue
         if isinstance(reading, TapeReading):
             first, second = (state[unknowns.spot(name) :][:3] for name in (reading.start, reading.end))
             reading = replace(reading, length_mm=float(np.linalg.norm(second - first)))
         new = _mark_of(reading, unknowns.shape) > marked
         offers.append(Candidate(reading=reading, minutes=one.minutes + (NEW_MARK_MINUTES if new else 0.0)))
     return tuple(offers)
+
+
+def _too_high(room: Room, outlook: _Outlook) -> set[str]:
+    """Return the spots not marked yet that would stand right under a slope or ceiling, or above it."""
+    unknowns, state = outlook.network.unknowns, outlook.network.start
+    tops = [outlook.fields[top] for top in unknowns.shape.tops.values() if top in outlook.fields]
+    known = {spot.name for spot in room.unknowns.spots}
+    found = set[str]()
+    for spot in unknowns.spots[: unknowns.named]:
+        x, y, z = state[unknowns.spot(spot.name) :][:3]
+        under = [float(top.values(np.array([x]), np.array([y]))[0]) for top in tops]
+        if spot.level.isdigit() and spot.name not in known and any(z > top - UNDER_TOP_MM for top in under):
+            found.add(spot.name)
+    return found
 
 
 def _mark_of(reading: Reading, shape: Shape) -> int:

@@ -82,11 +82,10 @@ def _uprights(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...])
 
 
 def _plumbs(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
-    """Give plumb lines between two marked spots of a column, on each wall it touches."""
-    marked = [name for name in names if shape.taken_apart(name)[1].isdigit()]
-    for first, second in combinations(marked, 2):
-        column = shape.taken_apart(first)[0]
-        if column == shape.taken_apart(second)[0]:
+    """Give plumb lines from a marked spot of a column to one above it, on each wall it touches."""
+    for first, second in combinations(names, 2):
+        column, low = shape.taken_apart(first)
+        if column == shape.taken_apart(second)[0] and low.isdigit():
             for wall in (wall for wall in shape.surfaces if wall in shape.columns[column].walls):
                 yield PlumbReading(wall=wall, first=first, second=second, into_room_mm=0.0), PLUMB_MINUTES
 

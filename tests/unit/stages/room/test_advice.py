@@ -173,3 +173,19 @@ def test_the_cheaper_of_two_readings_that_tell_the_same_is_advised() -> None:
     assert any("floor" in one.saves for one in advice)
     assert not any(isinstance(reading, BevelReading) for reading in survey.readings)
     assert all(math.isfinite(one.after_mm) for one in advice)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_no_mark_is_asked_for_at_the_ceiling_or_above_a_slope(seed: int) -> None:
+    """Furniture up to the top: the spots on the slope serve there, nobody marks a wall where there is none."""
+    rng = np.random.default_rng(seed)
+    reader = Reader(crooked_slope(rng), rng)
+    room = reconcile(survey_of(reader, slope_readings))
+    tall = dataclasses.replace(BASE, height_mm=None)
+    asked = next_readings(room, Brief(title="Slope", units="mm", resolution=1, tiers=(tall,)), count=8)
+    assert asked
+    for one in asked:
+        if one.mark_mm is not None:
+            column = one.text.split()[1][:2] if one.text.startswith("tape") else one.text.split()[2][:2]
+            x, y, _ = next(spot.xyz for spot in room.spots if spot.name.startswith(column))
+            assert one.mark_mm < room.at("slope", x, y).value - 90
