@@ -101,7 +101,8 @@ def next_readings(room: Room, brief: Brief, count: int = 3) -> tuple[NextReading
     if len(again) == count:
         return tuple(again)
     outlook = _outlook(room, brief)
-    offers = _offers(room, outlook)
+    read_again = {fit.text for fit in suspects}
+    offers = tuple(one for one in _offers(room, outlook) if told(one.reading) not in read_again)
     aims = wanted(brief, outlook.fields, outlook.width_mm)
     if not offers or not aims:
         return tuple(again)

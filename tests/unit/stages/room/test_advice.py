@@ -189,3 +189,18 @@ def test_no_mark_is_asked_for_at_the_ceiling_or_above_a_slope(seed: int) -> None
             column = one.text.split()[1][:2] if one.text.startswith("tape") else one.text.split()[2][:2]
             x, y, _ = next(spot.xyz for spot in room.spots if spot.name.startswith(column))
             assert one.mark_mm < room.at("slope", x, y).value - 90
+
+
+def test_a_suspect_is_asked_for_once() -> None:
+    """To be read again because it looks like a slip, and not once more for what it would save."""
+    _, survey = alcove()
+    spoilt = tuple(
+        dataclasses.replace(one, length_mm=one.length_mm + 25.4)
+        if isinstance(one, TapeReading) and (one.start, one.end) == ("BL2", "BR2")
+        else one
+        for one in survey.readings
+    )
+    room = reconcile(dataclasses.replace(survey, readings=spoilt))
+    asked = [one.text for one in next_readings(room, BRIEF, 6)]
+    assert asked[0] == "tape BL2 - BR2"
+    assert len(asked) == len(set(asked))
