@@ -180,7 +180,7 @@ def _marks(job: RoomJob) -> Marks:
 
 
 def survey_json(surveyed: Surveyed) -> str:
-    """Return a surveyed room as JSON: spots, derived figures, readings, what was left out, what to measure next.
+    """Return a surveyed room as JSON: spots, derived figures, studs, outlets, readings, what to measure next.
 
     Args:
         surveyed: the room.
@@ -190,6 +190,8 @@ def survey_json(surveyed: Surveyed) -> str:
         "waviness_mm": room.waviness_mm,
         "spots": room.spots,
         "derived": room.derived,
+        "studs": room.studs,
+        "outlets": room.outlets,
         "readings": room.fits,
         "left_out": room.left_out,
         "next": surveyed.next_readings,

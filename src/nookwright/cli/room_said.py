@@ -35,6 +35,7 @@ def say_room(surveyed: Surveyed) -> None:
         _next(surveyed.next_readings, marks),
         _left_out(room.left_out, marks),
         _shape(room, marks),
+        _behind_wall(room, marks),
         _readings(room, marks),
     )
     said = ["\n".join(map(_folded, lines)) for lines in map(tuple, parts) if lines]
@@ -58,6 +59,22 @@ def _shape(room: Room, marks: Marks) -> Iterator[str]:
     given = show_fine(room.survey.tools.waviness_mm, marks)
     shown = "taken as certain" if room.survey.tools.waviness_fixed else f"as the readings show; {given} was given"
     yield f"  {'waviness of the surfaces':<{width}}  {show_fine(room.waviness_mm, marks)}, {shown}"
+
+
+def _behind_wall(room: Room, marks: Marks) -> Iterator[str]:
+    """Give studs that were found by their edges, and outlets measured from two references."""
+    studs = room.studs if room.survey.wall.stud_readings else ()
+    if studs or room.outlets:
+        yield "Behind and in the back wall"
+    for stud in studs:
+        odd = ""
+        if stud.wide_mm is not None:
+            odd = f"; its edges are {show(stud.wide_mm, marks)} apart: two studs, or an edge found wrong"
+        yield f"  centre of stud {stud.number} from the left end  {_short(stud.centre, 'mm', marks)}{odd}"
+    for fix in room.outlets:
+        pairs = (("from the wall's two ends", fix.along_off), ("from floor and mark", fix.above_off))
+        said = [f"{where} {show(abs(off.value), marks)} apart" for where, off in pairs if off is not None]
+        yield f"  {fix.name}: {', '.join(said)}{'; measure it again' if fix.disagrees else ''}"
 
 
 def _derived(each: Derived, marks: Marks) -> str:

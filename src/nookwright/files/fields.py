@@ -94,7 +94,7 @@ _LENGTHS_IN_READINGS = (
 )
 _LENGTHS_IN_LISTS = ("lengths", "prices", "thicknesses", *_LENGTHS_IN_READINGS)
 _ANGLES_IN_LISTS = ("readings:bevel", "readings:slope")
-_LENGTH_KINDS = {"length", "pair", "height", "end", "size", "sizes", *_LENGTHS_IN_LISTS}
+_LENGTH_KINDS = {"length", "edges", "pair", "height", "end", "size", "sizes", *_LENGTHS_IN_LISTS}
 
 
 def expected_of(field: Field, units: Units) -> str:
@@ -128,6 +128,7 @@ def expected_of(field: Field, units: Units) -> str:
         "nominal": "a nominal name such as 1x4 or 2x4",
         "money": "a price such as 62.50",
         "prices": "lengths with their prices, such as `{2400: 6.20, 3000: 7.75}`",
+        "edges": "a list such as `[381 to 419, centre 800]`",
         "answers": "questions with their answers, such as `wiring: none`",
         "thicknesses": "lines such as `- birch-18: 17.6`",
         "sizes": "lines such as `- C3: 854 x 280`",
@@ -153,6 +154,8 @@ def one_value_of(field: Field, units: Units) -> str:
         units: the units the file is written in.
     """
     if field.kind in _LENGTHS_IN_LISTS:
+        return f"a length{_limits(field, units)}"
+    if field.kind == "edges":
         return f"a length{_limits(field, units)}"
     if field.kind in _ANGLES_IN_LISTS:
         return f"an angle{_limits(field, units)}"

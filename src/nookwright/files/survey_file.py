@@ -11,6 +11,7 @@ from nookwright.basics.lengths import quoted, read_angle
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.field_book import read_readings
 from nookwright.files.form import Desk, Form, kind_of, plain_key
+from nookwright.files.stud_book import read_studs
 from nookwright.files.tree import Table, Text, at
 from nookwright.stages.inputs.survey import (
     Answer,
@@ -92,12 +93,16 @@ def _angle_grade(typed: str) -> float:
 
 
 def _wall(form: Form) -> WallBuild:
+    if form.has("studs") and form.has("stud edges"):
+        form.note("stud edges", "both `studs` and `stud edges`", "one of them")
     return WallBuild(
         kind=form.choice("kind"),
         board_mm=form.length("board"),
         board_sd_mm=form.length("board sd") if form.has("board") or form.has("board sd") else None,
         stud_width_mm=form.length("stud width"),
         stud_centres_mm=form.lengths("studs"),
+        stud_readings=read_studs(form),
+        stud_spacing_mm=form.length("spacing") if form.has("spacing") else None,
         outside=form.yes_no("outside"),
     )
 
@@ -124,6 +129,9 @@ def _outlet(form: Form) -> Outlet:
         box_height_mm=box[1],
         plate_width_mm=plate[0],
         plate_height_mm=plate[1],
+        from_other_side_mm=form.length("other distance") if form.has("other distance") else None,
+        mark=form.count("mark") if form.has("mark") else None,
+        above_mark_mm=form.length("above mark") if form.has("above mark") else 0.0,
         where=form.where,
     )
 

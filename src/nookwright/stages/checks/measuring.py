@@ -34,7 +34,7 @@ def check_measuring(room: Room) -> tuple[Finding, ...]:
         if not each.fixed
     ]
     left_out = [_left_out(each) for each in room.left_out]
-    return (*slips, _whole(room), *_waviness(room), *left_out, *open_figures)
+    return (*slips, _whole(room), *_waviness(room), *left_out, *open_figures, *_outlets(room), *_studs(room))
 
 
 def _slip(fit: ReadingFit) -> Finding:
@@ -72,6 +72,46 @@ def _effect_said(slip: Slip) -> str:
         with_it, without = effect.with_it.value, effect.without_it.value
         return f" The {effect.name} is {with_it:.1f} {effect.unit} with it, {without:.1f} without it."
     return ""
+
+
+def _outlets(room: Room) -> tuple[Finding, ...]:
+    """Return a fail for every outlet whose two references contradict each other."""
+    found = []
+    for fix in room.outlets:
+        if not fix.disagrees:
+            continue
+        pairs = (("from the two ends of the wall", fix.along_off), ("from the floor and from the mark", fix.above_off))
+        said = [f"{where}, {abs(off.value):.0f} mm apart" for where, off in pairs if off is not None]
+        found.append(
+            Finding(
+                topic="survey",
+                subject=fix.name,
+                verdict="fail",
+                summary=f"Its two places do not agree: {'; '.join(said)}. The first of each is kept.",
+                source_keys=("adjustment",),
+                remedy="Measure it again from both before a hole is cut.",
+            )
+        )
+    return tuple(found)
+
+
+def _studs(room: Room) -> tuple[Finding, ...]:
+    """Return a caution for every stud that was found as wide as no stud is."""
+    return tuple(
+        Finding(
+            topic="survey",
+            subject=f"stud {stud.number}",
+            verdict="caution",
+            summary=f"Its edges were found {stud.wide_mm:.0f} mm apart: two studs together, or an edge found wrong.",
+            demand=stud.wide_mm,
+            limit=room.survey.wall.stud_width_mm,
+            unit="mm",
+            source_keys=("adjustment",),
+            remedy="Find its edges again, or prove it with a fine nail where the furniture hides the hole.",
+        )
+        for stud in room.studs
+        if stud.wide_mm is not None
+    )
 
 
 def _left_out(each: LeftOut) -> Finding:

@@ -233,6 +233,10 @@ class Outlet:
         side: the end of that wall it was measured from, seen facing the wall.
         from_side_mm: box centre from that end. [mm]
         above_floor_mm: box centre above the floor right below it. [mm]
+        from_side_sd_mm, above_floor_sd_mm: how closely people read those, one standard deviation. [mm]
+        from_other_side_mm: box centre from the wall's other end, when that was measured too. [mm]
+        mark: the marked level it was measured from too, 1 for the lowest; None when it was not.
+        above_mark_mm: box centre above (+) or below (-) that mark. [mm]
         box_width_mm, box_height_mm: the box in the wall. [mm]
         plate_width_mm, plate_height_mm: the cover plate. [mm]
     """
@@ -246,6 +250,30 @@ class Outlet:
     box_height_mm: float
     plate_width_mm: float
     plate_height_mm: float
+    from_side_sd_mm: float = 1.5
+    above_floor_sd_mm: float = 1.5
+    from_other_side_mm: float | None = None
+    mark: int | None = None
+    above_mark_mm: float = 0.0
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StudReading:
+    """An edge or the centre of a stud, found through the board, along the back wall from `BL0`. [mm]
+
+    Args:
+        stud: which stud, 1 for the first from the left.
+        part: what of it was found.
+        from_left_mm: how far from `BL0`. [mm]
+    """
+
+    stud: int
+    part: Literal["left edge", "right edge", "centre"]
+    from_left_mm: float
+    sd_mm: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
     where: Where = NOWHERE
 
 
@@ -259,6 +287,8 @@ class WallBuild:
         board_sd_mm: how sure that is, one standard deviation; None when nobody said. [mm]
         stud_width_mm: a stud's width as seen from the room. [mm]
         stud_centres_mm: stud centres along the back wall from the back left corner `BL0`. [mm]
+        stud_readings: edges and centres found, which the centres are worked out from.
+        stud_spacing_mm: the spacing they are believed to have; None when nothing is believed. [mm]
         outside: whether the wall is an external one.
     """
 
@@ -267,6 +297,8 @@ class WallBuild:
     board_sd_mm: float | None = None
     stud_width_mm: float = 38.0
     stud_centres_mm: tuple[float, ...] = ()
+    stud_readings: tuple[StudReading, ...] = ()
+    stud_spacing_mm: float | None = None
     outside: bool = False
 
 

@@ -18,9 +18,6 @@ HOLE_CLEARANCE_MM = 3.0
 """A hole is this much larger than the box on each side: 3 to 6 mm, less than the plate covers.
 Source: [trade-practice]. Status: common practice."""
 
-TAPE_SD_MM = 1.5
-"""Standard deviation of an outlet's two distances as people read them. Common practice, no source."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OutletPlace:
@@ -72,7 +69,7 @@ def _place(outlet: Outlet, design: Design, room: Room) -> OutletPlace:
     wall = room.at("back", x, z)
     box = next((b for b in design.boxes if b.x0_mm < x < b.x1_mm and _spans(b, x, z)), None)
     forward = wall.value - box.y_back_mm + _back_mm(box) if box else 0.0
-    sd = math.hypot(TAPE_SD_MM, max(corner_sd, floor.sd))
+    sd = math.hypot(max(outlet.from_side_sd_mm, outlet.above_floor_sd_mm), max(corner_sd, floor.sd))
     return OutletPlace(outlet=outlet, box=box, x_mm=x, z_mm=z, sd_mm=sd, forward_mm=forward)
 
 

@@ -127,14 +127,14 @@ def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
 
 
 def _thicknesses(adjusted: Adjusted) -> Iterator[Derived]:
-    """Give what tapes over the skirting or to the studs saw of its thickness; fixed when told apart from the width."""
+    """Give what tapes over the skirting or to studs saw of its thickness; fixed when typed, or told from the width."""
     for covering, name in NAMES.items():
         one = next((each for each in adjusted.unknowns.set_ups if each.name == name), None)
         if one is None:
             continue
         at = adjusted.unknowns.set_up(name)
         sd = math.sqrt(float(adjusted.covariance[at, at]))
-        fixed = sd <= TOLD_APART * one.sd
+        fixed = not one.vague or sd <= TOLD_APART * one.sd
         what = f"The {name} is not told apart from the room's width: the readings only see their sum"
         yield Derived(
             name=name,

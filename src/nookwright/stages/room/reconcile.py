@@ -15,8 +15,10 @@ from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
 from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, solve
+from nookwright.stages.room.outlet_fixes import outlet_fixes, settled
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
 from nookwright.stages.room.slips import Hunt, hunt
+from nookwright.stages.room.studs import stud_fixes
 from nookwright.stages.survey.examine import examine
 from nookwright.stages.survey.spoken import told
 
@@ -55,7 +57,7 @@ def reconcile(survey: Survey) -> Room:
     adjusted = adjusted_room(network, kept, found.waviness.between_mm)
     derived = derive(adjusted)
     _expect_plausible(derived, network, found)
-    return Room(
+    room = Room(
         survey=survey,
         surfaces=network.unknowns.surfaces,
         spots=_spot_fixes(adjusted),
@@ -69,6 +71,16 @@ def reconcile(survey: Survey) -> Room:
         fields=adjusted.fields,
         covariance=adjusted.covariance,
     )
+    return _with_findings_behind(room)
+
+
+def _with_findings_behind(room: Room) -> Room:
+    """Return the room with its studs and outlets at the places that all found of them agrees on."""
+    fixes = outlet_fixes(room)
+    studs = stud_fixes(room.survey.wall)
+    wall = replace(room.survey.wall, stud_centres_mm=tuple(stud.centre.value for stud in studs))
+    outlets = tuple(settled(outlet, fixes) for outlet in room.survey.outlets)
+    return replace(room, survey=replace(room.survey, wall=wall, outlets=outlets), studs=studs, outlets=fixes)
 
 
 def adjusted_room(network: Network, solution: Solution, between_mm: float) -> Adjusted:

@@ -21,6 +21,7 @@ import numpy as np
 from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Survey
+from nookwright.stages.room.behind_wall import OutletFix, StudFix
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -173,6 +174,8 @@ class Room:
         global_test: whether the readings agree with each other.
         waviness_mm: how wavy the surfaces are, as the readings show, suspects left out. [mm]
         left_out: readings the user left out.
+        studs: the studs of the back wall; `survey.wall` holds the same centres.
+        outlets: outlets measured from two references; `survey.outlets` are where both agree.
         unknowns: where each unknown stands in the state.
         state: the adjusted unknowns.
         fields: the surfaces as height fields, for the methods below.
@@ -191,6 +194,8 @@ class Room:
     state: Vector = field(repr=False)
     fields: dict[SurfaceName, HeightField] = field(repr=False)
     covariance: Matrix = field(repr=False)
+    studs: tuple[StudFix, ...] = ()
+    outlets: tuple[OutletFix, ...] = ()
 
     @property
     def dof(self) -> int:

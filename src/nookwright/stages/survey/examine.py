@@ -60,6 +60,11 @@ def examine(survey: Survey) -> None:
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
     examine_set_ups(survey, inspection)
+    for outlet in survey.outlets:
+        last = len(survey.heights_mm)
+        marked = f"a level from 1 to {last}" if last else "no mark, as no heights are listed"
+        good = outlet.mark is None or 1 <= outlet.mark <= last
+        inspection.expect(good, "", f"mark {outlet.mark}", marked, where=outlet.where)
     inspection.finish()
 
 

@@ -29,6 +29,8 @@ def _all(job: Any) -> tuple[Finding, ...]:
         global_test=agrees,
         waviness_mm=2.0,
         left_out=(),
+        outlets=(),
+        studs=(),
         has=lambda _surface: False,
     )
     return check(design, job.parts, job.installing, room, job.brief, job.shop, NOTHING_BUILT_YET)  # type: ignore[arg-type]
@@ -77,7 +79,16 @@ def test_readings_that_disagree_are_told_before_anything_is_cut() -> None:
     )
     test = GlobalTest(statistic=400.0, limit=9.5, dof=4, passed=False)
     survey = SimpleNamespace(tools=Tools())
-    room = SimpleNamespace(survey=survey, fits=(slip,), derived=(lean,), global_test=test, waviness_mm=2.0, left_out=())
+    room = SimpleNamespace(
+        survey=survey,
+        fits=(slip,),
+        derived=(lean,),
+        global_test=test,
+        waviness_mm=2.0,
+        left_out=(),
+        outlets=(),
+        studs=(),
+    )
     found = check_measuring(room)  # type: ignore[arg-type]
     assert [(finding.subject, finding.verdict) for finding in found] == [
         ("tape BL1 - BR1", "fail"),
@@ -93,7 +104,14 @@ def test_wavy_walls_and_readings_left_out_are_told() -> None:
     test = GlobalTest(statistic=4.0, limit=9.5, dof=4, passed=True)
     out = LeftOut(text="tape BL1 - BR1", unit="mm", read=1210, says=Measured(value=1200, sd=2))
     room = SimpleNamespace(
-        survey=SimpleNamespace(tools=Tools()), fits=(), derived=(), global_test=test, waviness_mm=4.0, left_out=(out,)
+        survey=SimpleNamespace(tools=Tools()),
+        fits=(),
+        derived=(),
+        global_test=test,
+        waviness_mm=4.0,
+        left_out=(out,),
+        outlets=(),
+        studs=(),
     )
     whole, wavy, left_out = check_measuring(room)  # type: ignore[arg-type]
     assert (whole.verdict, wavy.verdict, left_out.verdict) == ("pass", "caution", "caution")
@@ -112,7 +130,14 @@ def test_a_slip_is_told_with_its_kind_and_what_it_does() -> None:
     )
     test = GlobalTest(statistic=400.0, limit=9.5, dof=4, passed=True)
     room = SimpleNamespace(
-        survey=SimpleNamespace(tools=Tools()), fits=(fit,), derived=(), global_test=test, waviness_mm=2.0, left_out=()
+        survey=SimpleNamespace(tools=Tools()),
+        fits=(fit,),
+        derived=(),
+        global_test=test,
+        waviness_mm=2.0,
+        left_out=(),
+        outlets=(),
+        studs=(),
     )
     found, _ = check_measuring(room)  # type: ignore[arg-type]
     assert found.summary == (

@@ -84,13 +84,13 @@ def test_where_only_the_sum_is_seen_that_is_said() -> None:
     assert width.measured.sd == pytest.approx(12, abs=1)
 
 
-def test_a_thickness_typed_makes_the_width_sure_but_is_itself_only_believed() -> None:
-    """A skirting of 15 mm, 0.5 mm either way: the width is fixed; the thickness is what was typed."""
+def test_a_thickness_typed_makes_the_width_sure() -> None:
+    """A skirting of 15 mm, 0.5 mm either way: both are fixed; the readings add nothing to the thickness."""
     room, survey = book(5, 15.0, above=False)
     survey = dataclasses.replace(survey, skirting=Skirting(height_mm=90, thickness_mm=15, thickness_sd_mm=0.5))
     found = reconcile(survey)
     one = thickness(found)
-    assert (one.fixed, one.measured.sd) == (False, pytest.approx(0.5, abs=0.02))
+    assert (one.fixed, one.advice, one.measured.sd) == (True, "", pytest.approx(0.5, abs=0.02))
     assert one.measured.value == pytest.approx(15, abs=0.1)
     width = next(each for each in found.derived if each.name == "width at the back at the floor")
     true = Truth(room, survey).values("spots")["width at the back at the floor"]

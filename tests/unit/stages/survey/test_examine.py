@@ -11,6 +11,7 @@ from nookwright.stages.inputs.survey import (
     LevelReading,
     Line,
     OffsetReading,
+    Outlet,
     PitchReading,
     PlumbReading,
     Reading,
@@ -262,3 +263,14 @@ def test_a_bay_has_no_clear_width_between_its_slanting_walls() -> None:
     reading = SpanReading(first="left", second="right", start="BL1", length_mm=900)
     expected = "readings[0]: found a tape from the left to the right; expected two surfaces that face each other."
     assert expected in complaints(reading, kind="bay")
+
+
+def test_an_outlet_hangs_from_a_mark_that_is_there() -> None:
+    """Marks are counted from the lowest."""
+    outlet = Outlet(
+        name="socket", wall="back", side="left", from_side_mm=400, above_floor_mm=300, mark=3, where=Where(path="outlets[1]"),
+        box_width_mm=74, box_height_mm=74, plate_width_mm=86, plate_height_mm=86,
+    )  # fmt: skip
+    with pytest.raises(InvalidInputError) as caught:
+        examine(Survey(kind="alcove", corner="left", heights_mm=(300, 900), readings=(), outlets=(outlet,)))
+    assert str(caught.value) == "outlets[1]: found mark 3; expected a level from 1 to 2."
