@@ -10,7 +10,7 @@ from typing import Literal
 
 from nookwright.basics.lengths import UnreadableTextError
 
-AmountUnit = Literal["", "kg/m", "mm/m", "N", "m2/l", "h", "days", "pieces"]
+AmountUnit = Literal["", "kg", "kg/m", "mm/m", "N", "m2/l", "h", "days", "pieces"]
 
 _POUND_KG, _FOOT_M, _GALLON_L = 0.45359237, 0.3048, 3.785411784
 """Exact by definition: international pound and foot, US liquid gallon. Status: recalled."""
@@ -20,6 +20,7 @@ _STANDARD_GRAVITY_M_S2 = 9.80665
 
 _FACTORS: Mapping[AmountUnit, Mapping[str, float]] = {
     "": {},
+    "kg": {"kg": 1.0, "lb": _POUND_KG},
     "kg/m": {"kg/m": 1.0, "lb/ft": _POUND_KG / _FOOT_M},
     "mm/m": {"mm/m": 1.0, "in/ft": 1000.0 / 12.0},
     "N": {"N": 1.0, "lbf": _POUND_KG * _STANDARD_GRAVITY_M_S2, "lb": _POUND_KG * _STANDARD_GRAVITY_M_S2},

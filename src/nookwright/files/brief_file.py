@@ -323,7 +323,13 @@ def _allowances(form: Form) -> Allowances:
 
 
 def _load(form: Form) -> Load:
-    return Load(shelf_kg_per_m=form.amount("shelf"), sag_per_m_mm=form.amount("sag"), anchor_pull_n=form.amount("pull"))
+    return Load(
+        shelf_kg_per_m=form.amount("shelf"),
+        sag_per_m_mm=form.amount("sag"),
+        anchor_pull_n=form.amount("pull"),
+        shelf_limit=form.choice("limit"),
+        person_kg=form.amount("person"),
+    )
 
 
 def _finish(form: Form) -> Finish:

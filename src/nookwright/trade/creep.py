@@ -30,3 +30,54 @@ def long_term_sag(*, initial_mm: float, creep: float, permanent_share: float = 1
         3.0
     """
     return initial_mm * (1 + permanent_share * (creep - 1))
+
+
+DAMP_RATIO = 4 / 3
+"""In a damp place the creep beyond the first sag is larger by this: 0.8 for 0.6, 3.0 for 2.25. Source: [eurocode-5]
+Table 3.2, service class 2 over 1. Status: recalled."""
+
+
+def damp_creep(creep: float) -> float:
+    r"""Return the creep factor of a place that is damp for weeks at a time.
+
+    $k_d = 1 + (k - 1) 4 / 3$
+
+    Args:
+        creep: k of the same wood in a dry, heated room.
+
+    Returns:
+        k_d.
+
+    Valid:
+        Inside, not in the weather; drying under load makes creep 4 to 6 times larger still.
+
+    Source:
+        [eurocode-5] kdef of service class 2 over class 1. Status: recalled.
+
+    Example:
+        >>> round(damp_creep(1.6), 2)
+        1.8
+    """
+    return 1 + (creep - 1) * DAMP_RATIO
+
+
+def sag_band(*, sag_mm: float, modulus_cv: float) -> tuple[float, float]:
+    r"""Return between what two boards out of three sag.
+
+    $\delta / (1 + v)$ to $\delta / (1 - v)$
+
+    Args:
+        sag_mm: of a board of mean stiffness. [mm]
+        modulus_cv: v, standard deviation of the stiffness over its mean; 0 when it is not known.
+
+    Returns:
+        The stiffer and the softer board's sag. [mm]
+
+    Source:
+        [wood-handbook] Table 5-6, v = 0.22 for clear wood. Status: read.
+
+    Example:
+        >>> [round(sag, 2) for sag in sag_band(sag_mm=2.0, modulus_cv=0.22)]
+        [1.64, 2.56]
+    """
+    return sag_mm / (1 + modulus_cv), sag_mm / (1 - modulus_cv)

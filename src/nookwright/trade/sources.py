@@ -50,8 +50,8 @@ SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="nds-recalled",
-        title="American Wood Council, Commentary to the National Design Specification",
-        place="C12.1.5.7: distances of thin screws and nails from edges, ends and each other",
+        title="American Wood Council, National Design Specification, its Commentary and Supplement",
+        place="C12.1.5.7 distances of thin screws; Table 12.3.3B boards as wood of 0.42; across the grain 425 psi",
         status="recalled",
     ),
     Source(

@@ -10,7 +10,8 @@ from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.shelves import check_shelves
-from nookwright.stages.checks.site_questions import check_site
+from nookwright.stages.checks.site_questions import check_site, damp_found
+from nookwright.stages.checks.tops import check_tops
 from nookwright.stages.checks.wood_movement import check_movement
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
@@ -48,7 +49,8 @@ def check(
         *check_measuring(room),
         *design.findings,
         *check_assembly(parts, room),
-        *check_shelves(design, parts, brief, shop),
+        *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
+        *check_tops(design, brief),
         *check_anchoring(design, parts, installing, room.survey, brief),
         *check_platform(design, parts, installing, brief),
         *check_movement(parts, brief),

@@ -1,17 +1,19 @@
-"""The cheapest cure for a shelf that sags: thicker stock, a strip under its front edge, or a divider."""
+"""Cures for a shelf that sags, compared: thicker stock, another board, a strip, a cleat, a divider; cost and look."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
 from nookwright.solvers.beams import deflection
 from nookwright.stages.checks.said import fine, size
+from nookwright.stages.checks.shelf_load import LoadedShelf, creep_of
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
-from nookwright.stages.parts.part import Part
 from nookwright.trade import sag
 from nookwright.trade.creep import long_term_sag
+from nookwright.trade.sections import Strip, transformed
 from nookwright.trade.woods import wood
 
 LIP_HEIGHTS_MM = (25.0, 32.0, 38.0, 45.0, 60.0)
@@ -20,150 +22,196 @@ LIP_HEIGHTS_MM = (25.0, 32.0, 38.0, 45.0, 60.0)
 THICKEST_LIP_MM = 26.0
 """A strip thicker than this is not put on a shelf's edge. Source: [trade-practice]. Status: common practice."""
 
+CLEAT_MM = 25.0
+"""Width of the cleat behind a shelf. Source: [trade-practice]. Status: common practice."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
     """One way to keep a shelf within its limit.
 
     Args:
+        kind: thicker, other board, strip, cleat or divider.
         text: what to do.
+        look: what one sees of it.
         cost: what its material adds, in the shop's currency.
         later_mm: sag after years with it. [mm]
     """
 
+    kind: str
     text: str
+    look: str
     cost: Decimal
     later_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Case:
-    """What every cure needs to know."""
-
-    part: Part
-    wood_key: str
-    load_n_mm: float
-    span_mm: float
-    depth_mm: float
-    limit_mm: float
-    brief: Brief
-
-
-def cheapest_cure(
-    *,
-    part: Part,
-    wood_key: str,
-    load_n_mm: float,
-    span_mm: float,
-    depth_mm: float,
-    limit_mm: float,
-    shop: Shop,
-    brief: Brief,
-) -> str:
-    """Return the cheapest cure that keeps the shelf within its limit after years, in words.
+def cures(shelf: LoadedShelf, shop: Shop, brief: Brief) -> tuple[Cure, ...]:
+    """Return the cures that keep a shelf within its limit after years: the cheapest of each kind, cheapest first.
 
     Args:
-        part: the shelf.
-        wood_key: what it is made of.
-        load_n_mm: load with its own weight. [N/mm]
-        span_mm: clear span. [mm]
-        depth_mm: front to back. [mm]
-        limit_mm: sag accepted. [mm]
+        shelf: the shelf and its load.
         shop: stock and prices.
         brief: for the units people read.
 
     Returns:
-        One or two sentences; says so when nothing in the shop is enough.
+        None when nothing in the shop is enough.
     """
-    case = _Case(
-        part=part, wood_key=wood_key, load_n_mm=load_n_mm, span_mm=span_mm, depth_mm=depth_mm, limit_mm=limit_mm,
-        brief=brief,
-    )  # fmt: skip
-    cures = [*_thicker(case, shop), *_lips(case, shop), *_divider(case, shop)]
-    good = sorted((cure for cure in cures if cure.later_mm <= limit_mm), key=lambda cure: (cure.cost, cure.text))
-    if not good:
-        return "Nothing in the shop file is enough: shorten the span with two dividers, or carry less."
-    first = good[0]
-    text = f"{first.text}: {fine(first.later_mm, brief)} after years (about {first.cost:.2f} {shop.currency} more)."
-    if len(good) > 1:
-        text += f" Else {good[1].text[0].lower()}{good[1].text[1:]}."
-    return text
+    strips = _strips(shelf, shop, brief, _lip_sag)
+    # A cleat holds a fixed shelf only, and is worth its trouble where no strip alone is enough.
+    if not strips and shelf.part.role == "shelf":
+        strips = _strips(shelf, shop, brief, _cleat_sag)
+    tried = [*_other_stock(shelf, shop, brief), *strips, *_dividers(shelf, shop)]
+    good = sorted((cure for cure in tried if cure.later_mm <= shelf.limit_mm), key=lambda cure: (cure.cost, cure.text))
+    first: dict[str, Cure] = {}
+    for cure in good:
+        first.setdefault(cure.kind, cure)
+    return tuple(first.values())
 
 
-def _thicker(case: _Case, shop: Shop) -> list[Cure]:
-    """Return every thicker stock of the shop as a cure; the shelf's own weight is left as it was."""
-    cures: list[Cure] = []
-    own = shop.stock(case.part.stock)
+def cures_said(found: tuple[Cure, ...], shelf: LoadedShelf, shop: Shop, brief: Brief) -> str:
+    """Return the cures in words, the cheapest first, each with its cost and look.
+
+    Args:
+        found: as `cures` returns them.
+        shelf: the shelf.
+        shop: for the currency.
+        brief: for the units people read.
+
+    Returns:
+        A sentence for the first and one for each other; says so when nothing in the shop is enough.
+    """
+    if not found:
+        return "Nothing in the shop file is enough, nor are two dividers: carry less."
+    told = []
+    for place, cure in enumerate(found):
+        after = f"{fine(cure.later_mm, brief)} after years, about {cure.cost:.2f} {shop.currency} more, {cure.look}"
+        text = cure.text if place == 0 else f"Or {cure.text[0].lower()}{cure.text[1:]}"
+        told.append(f"{text}: {after}.")
+    return " ".join(told)
+
+
+def _other_stock(shelf: LoadedShelf, shop: Shop, brief: Brief) -> list[Cure]:
+    """Return every other stock of the shop as a cure; the shelf's own weight is left as it was."""
+    found: list[Cure] = []
+    own, thickness = shop.stock(shelf.part.stock), shelf.part.thickness_mm
     everything: tuple[SheetStock | BoardStock, ...] = (*shop.sheets, *shop.boards)
     for stock in everything:
-        if stock.thickness_mm <= case.part.thickness_mm or not _wide_enough(stock, case.depth_mm):
+        if stock.key == shelf.part.stock or stock.width_mm < shelf.depth_mm:
             continue
         made_of = wood(stock.wood)
         now = sag.shelf_sag(
-            load_n_mm=case.load_n_mm,
-            span_mm=case.span_mm,
+            load_n_mm=shelf.load_n_mm,
+            span_mm=shelf.span_mm,
             modulus_n_mm2=made_of.along_n_mm2.value,
-            depth_mm=case.depth_mm,
+            depth_mm=shelf.depth_mm,
             thickness_mm=stock.thickness_mm,
         ).total_mm
+        thicker = stock.thickness_mm > thickness + 1.0
         extra = _price_mm2(stock) - (_price_mm2(own) if own is not None else Decimal(0))
-        cost = max(Decimal(0), extra) * Decimal(case.span_mm * case.depth_mm)
-        text = f"Make it of {stock.name}, {size(stock.thickness_mm, case.brief)} thick"
-        cures.append(Cure(text=text, cost=cost, later_mm=long_term_sag(initial_mm=now, creep=made_of.creep.value)))
-    return cures
+        found.append(
+            Cure(
+                kind="thicker" if thicker else "other board",
+                text=f"Make it of {stock.name}, {size(stock.thickness_mm, brief)} thick",
+                look=f"a front edge of {size(stock.thickness_mm, brief)}" if thicker else "another board to see",
+                cost=max(Decimal(0), extra) * Decimal(shelf.span_mm * shelf.depth_mm),
+                later_mm=long_term_sag(initial_mm=now, creep=creep_of(made_of, damp=shelf.damp)),
+            )
+        )
+    return found
 
 
-def _lips(case: _Case, shop: Shop) -> list[Cure]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Lip:
+    """What a strip does under a shelf: its sag at once, and what else is bought for it."""
+
+    kind: str
+    text: str
+    look: str
+    now_mm: float
+    more_mm2: float
+
+
+def _lip_sag(shelf: LoadedShelf, lip: Strip) -> _Lip:
+    """Return a strip glued along the front edge, top flush, that bends with the whole shelf."""
+    board = Strip(
+        modulus_n_mm2=shelf.modulus_n_mm2,
+        width_mm=shelf.depth_mm - lip.width_mm,
+        height_mm=shelf.part.thickness_mm,
+    )
+    now = _simple_sag(shelf.load_n_mm, shelf.span_mm, transformed((board, lip)).stiffness_n_mm2)
+    return _Lip(kind="strip", text="along its front", look="a front edge of", now_mm=now, more_mm2=0.0)
+
+
+def _cleat_sag(shelf: LoadedShelf, lip: Strip) -> _Lip:
+    """Return the same with a cleat behind: half the load rests on it, the front half and the strip carry the rest."""
+    board = Strip(
+        modulus_n_mm2=shelf.modulus_n_mm2,
+        width_mm=shelf.depth_mm / 2 - lip.width_mm,
+        height_mm=shelf.part.thickness_mm,
+    )
+    now = _simple_sag(shelf.load_n_mm / 2, shelf.span_mm, transformed((board, lip)).stiffness_n_mm2)
+    return _Lip(
+        kind="cleat",
+        text="along its front, and screw a cleat to the wall along its back",
+        look="a cleat behind and a front edge of",
+        now_mm=now,
+        more_mm2=shelf.span_mm * CLEAT_MM,
+    )
+
+
+def _simple_sag(load_n_mm: float, span_mm: float, stiffness_n_mm2: float) -> float:
+    """Return the bending sag of an evenly loaded beam on two supports. [mm]"""
+    load = load_n_mm * span_mm
+    return deflection(case="even, simple ends", load_n=load, span_mm=span_mm, stiffness_n_mm2=stiffness_n_mm2)
+
+
+def _strips(shelf: LoadedShelf, shop: Shop, brief: Brief, sags: Callable[[LoadedShelf, Strip], _Lip]) -> list[Cure]:
     """Return the lowest strip that is enough, from each board of the shop."""
-    cures: list[Cure] = []
-    shelf = wood(case.wood_key)
+    found: list[Cure] = []
     for board in shop.boards:
-        lip = wood(board.wood)
-        if board.thickness_mm > THICKEST_LIP_MM or not lip.solid:
+        made_of = wood(board.wood)
+        if board.thickness_mm > THICKEST_LIP_MM or not made_of.solid:
             continue
-        for height in (each for each in LIP_HEIGHTS_MM if case.part.thickness_mm < each <= board.width_mm):
-            stiffness = sag.lipped_stiffness(
-                shelf_modulus_n_mm2=shelf.along_n_mm2.value,
-                shelf_depth_mm=case.depth_mm - board.thickness_mm,
-                shelf_thickness_mm=case.part.thickness_mm,
-                lip_modulus_n_mm2=lip.along_n_mm2.value,
-                lip_thickness_mm=board.thickness_mm,
-                lip_height_mm=height,
-            )
-            now = deflection(
-                case="even, simple ends",
-                load_n=case.load_n_mm * case.span_mm,
-                span_mm=case.span_mm,
-                stiffness_n_mm2=stiffness,
-            )
-            later = long_term_sag(initial_mm=now, creep=max(shelf.creep.value, lip.creep.value))
-            if later <= case.limit_mm:
-                text = f"Glue a strip of {board.name}, {size(height, case.brief)} high on edge, along its front"
-                cost = _price_mm2(board) * Decimal(height * case.span_mm)
-                cures.append(Cure(text=text, cost=cost, later_mm=later))
+        creeps = max(creep_of(shelf.wood, damp=shelf.damp), creep_of(made_of, damp=shelf.damp))
+        for height in (each for each in LIP_HEIGHTS_MM if shelf.part.thickness_mm < each <= board.width_mm):
+            strip = Strip(modulus_n_mm2=made_of.along_n_mm2.value, width_mm=board.thickness_mm, height_mm=height)
+            lip = sags(shelf, strip)
+            later = long_term_sag(initial_mm=lip.now_mm, creep=creeps)
+            if later <= shelf.limit_mm:
+                found.append(
+                    Cure(
+                        kind=lip.kind,
+                        text=f"Glue a strip of {board.name}, {size(height, brief)} high on edge, {lip.text}",
+                        look=f"{lip.look} {size(height, brief)}",
+                        cost=_price_mm2(board) * Decimal(height * shelf.span_mm + lip.more_mm2),
+                        later_mm=later,
+                    )
+                )
                 break
-    return cures
+    return found
 
 
-def _divider(case: _Case, shop: Shop) -> list[Cure]:
-    """Return a divider at mid-span as a cure. Its board is priced at twice the shelf's depth in height."""
-    made_of = wood(case.wood_key)
-    now = sag.shelf_sag(
-        load_n_mm=case.load_n_mm,
-        span_mm=case.span_mm / 2,
-        modulus_n_mm2=made_of.along_n_mm2.value,
-        depth_mm=case.depth_mm,
-        thickness_mm=case.part.thickness_mm,
-    ).total_mm
-    own = shop.stock(case.part.stock)
+DIVIDERS = (("Stand a divider at mid-span", "two narrower bays"), ("Stand two dividers", "three narrower bays"))
+"""What one and two dividers are called, and what they look like."""
+
+
+def _dividers(shelf: LoadedShelf, shop: Shop) -> list[Cure]:
+    """Return one and two dividers as cures. The board of each is priced at twice the shelf's depth in height."""
+    own = shop.stock(shelf.part.stock)
     price = _price_mm2(own) if own is not None else Decimal(0)
-    later = long_term_sag(initial_mm=now, creep=made_of.creep.value)
-    return [Cure(text="Stand a divider at mid-span", cost=price * Decimal(2 * case.depth_mm**2), later_mm=later)]
-
-
-def _wide_enough(stock: SheetStock | BoardStock, depth_mm: float) -> bool:
-    """Return whether one board of the stock is as wide as the shelf."""
-    return stock.width_mm >= depth_mm
+    found: list[Cure] = []
+    for count, (text, look) in enumerate(DIVIDERS, start=1):
+        now = sag.shelf_sag(
+            load_n_mm=shelf.load_n_mm,
+            span_mm=shelf.span_mm / (count + 1),
+            modulus_n_mm2=shelf.modulus_n_mm2,
+            depth_mm=shelf.depth_mm,
+            thickness_mm=shelf.part.thickness_mm,
+        ).total_mm
+        later = long_term_sag(initial_mm=now, creep=shelf.creep)
+        cost = price * Decimal(2 * count * shelf.depth_mm**2)
+        found.append(Cure(kind="divider", text=text, look=look, cost=cost, later_mm=later))
+    return found
 
 
 def _price_mm2(stock: SheetStock | BoardStock) -> Decimal:

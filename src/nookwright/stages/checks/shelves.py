@@ -1,58 +1,32 @@
-"""Shelves: how far each one sags, now and after years, and whether it breaks."""
+"""Shelves: how far each one sags, now and after years, whether it breaks, and whether its ends hold."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.masses import part_mass
-from nookwright.stages.checks.remedies import cheapest_cure
+from nookwright.stages.checks.remedies import cures, cures_said
 from nookwright.stages.checks.said import fine, size
+from nookwright.stages.checks.shelf_ends import end_finding
+from nookwright.stages.checks.shelf_load import LoadedShelf, loaded_shelf
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
-from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.part import PartList
 from nookwright.trade import creep, sag
-from nookwright.trade.tipping import GRAVITY_M_S2
-from nookwright.trade.woods import Wood, wood
 
 SHELF_ROLES = ("shelf", "loose shelf")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoadedShelf:
-    """A shelf as it is reckoned.
-
-    Args:
-        part: the shelf.
-        wood: what it is made of.
-        along: whether it spans along its grain.
-        span_mm: clear distance between its supports. [mm]
-        depth_mm: front to back. [mm]
-        load_n_mm: things and its own weight. [N/mm]
-    """
-
-    part: Part
-    wood: Wood
-    along: bool
-    span_mm: float
-    depth_mm: float
-    load_n_mm: float
-
-    @property
-    def modulus_n_mm2(self) -> float:
-        """E in the direction of the span. [N/mm2]"""
-        return (self.wood.along_n_mm2 if self.along else self.wood.across_n_mm2).value
-
-
-def check_shelves(design: Design, parts: PartList, brief: Brief, shop: Shop) -> tuple[Finding, ...]:
-    """Return two findings for every shelf: its sag and its strength.
+def check_shelves(
+    design: Design, parts: PartList, brief: Brief, shop: Shop, *, damp: bool = False
+) -> tuple[Finding, ...]:
+    """Return three findings for every shelf: its sag, its strength and its ends.
 
     Args:
         design: for the depth of housings.
         parts: every part and joint.
-        brief: load, and the sag the owner accepts.
+        brief: load, and the sag the owner or the chosen standard accepts.
         shop: stock for the cure.
+        damp: whether damp was found on the wall behind: creep is then larger.
 
     Returns:
         Findings in the order of the parts.
@@ -60,73 +34,52 @@ def check_shelves(design: Design, parts: PartList, brief: Brief, shop: Shop) -> 
     findings: list[Finding] = []
     for part in parts.parts:
         if part.role in SHELF_ROLES:
-            shelf = loaded_shelf(part, parts, design, brief)
+            shelf = loaded_shelf(part, parts, design, brief, damp=damp)
             findings += [_sag_finding(shelf, brief, shop), _strength_finding(shelf, brief)]
+            findings += end_finding(shelf, parts, design)
     return tuple(findings)
 
 
-def loaded_shelf(part: Part, parts: PartList, design: Design, brief: Brief) -> LoadedShelf:
-    """Return a shelf's span, depth and load. Housed ends count as simple supports at the housing's mouth.
-
-    Args:
-        part: the shelf.
-        parts: every joint, to see which ends are housed.
-        design: for the depth of housings.
-        brief: for the load.
-
-    Returns:
-        The shelf as it is reckoned; the longer edge of a shelf cut to the rake counts in full.
-    """
-    us, vs = [u for u, _ in part.outline], [v for _, v in part.outline]
-    length, width = max(us) - min(us), max(vs) - min(vs)
-    along = abs(part.frame.u[0]) >= abs(part.frame.v[0])
-    span, depth = (length, width) if along else (width, length)
-    housed = sum(1 for joint in parts.joints if joint.held == part.number and joint.joint == "housing")
-    span -= min(housed, 2) * design.housing_mm
-    own = part_mass(part) * GRAVITY_M_S2 / span
-    load = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000 + own
-    return LoadedShelf(part=part, wood=wood(part.wood), along=along, span_mm=span, depth_mm=depth, load_n_mm=load)
-
-
 def _sag_finding(shelf: LoadedShelf, brief: Brief, shop: Shop) -> Finding:
-    """Return whether a shelf stays within the sag the owner accepts, now and after years."""
+    """Return whether a shelf stays within the sag accepted, now and after years."""
     w, L, E, b, t = shelf.load_n_mm, shelf.span_mm, shelf.modulus_n_mm2, shelf.depth_mm, shelf.part.thickness_mm
     now = sag.shelf_sag(load_n_mm=w, span_mm=L, modulus_n_mm2=E, depth_mm=b, thickness_mm=t)
-    k = shelf.wood.creep.value
-    later_mm = creep.long_term_sag(initial_mm=now.total_mm, creep=k)
-    limit = brief.load.sag_per_m_mm * L / 1000
-    verdict = _sag_verdict(now.total_mm, later_mm, limit)
+    later_mm = creep.long_term_sag(initial_mm=now.total_mm, creep=shelf.creep)
+    verdict = _sag_verdict(now.total_mm, later_mm, shelf.limit_mm)
     worked = (
         f"5 x {w:.4f} x {L:.0f}^4 / (384 x {E:.0f} x {b:.0f} x {t:.1f}^3 / 12) + shear {now.shear_mm:.3f} = "
-        f"{now.total_mm:.2f} mm; x {k:g} = {later_mm:.2f} mm after years"
+        f"{now.total_mm:.2f} mm; x {shelf.creep:.3g} = {later_mm:.2f} mm after years"
     )
     summary = (
         f"Over {size(L, brief)} it sags {fine(now.total_mm, brief)} when loaded, {fine(later_mm, brief)} after years; "
-        f"{fine(limit, brief)} is accepted.{_spread(shelf, now.total_mm, brief)}{_recalled(shelf)}"
+        f"{fine(shelf.limit_mm, brief)} is accepted{_by_whom(shelf)}."
+        f"{_spread(shelf, now.total_mm, later_mm, brief)}{_damp(shelf)}{_recalled(shelf)}"
     )
-    remedy = "" if verdict == "pass" else cheapest_cure(
-        part=shelf.part, wood_key=shelf.wood.key, load_n_mm=w, span_mm=L, depth_mm=b, limit_mm=limit, shop=shop,
-        brief=brief,
-    )  # fmt: skip
     return Finding(
         topic="shelf sag",
         subject=f"{shelf.part.name} {shelf.part.number}",
         verdict=verdict,
         summary=summary,
         demand=later_mm,
-        limit=limit,
+        limit=shelf.limit_mm,
         unit="mm",
         formula=f"{sag.FORMULA}; {creep.FORMULA}",
         worked=worked,
         source_keys=_sag_sources(shelf),
-        remedy=remedy,
+        remedy="" if verdict == "pass" else cures_said(cures(shelf, shop, brief), shelf, shop, brief),
     )
+
+
+def _by_whom(shelf: LoadedShelf) -> str:
+    """Return whose limit it is, where a standard was chosen."""
+    return "" if shelf.standard.key == "eye" else f" by the {shelf.standard.name}"
 
 
 def _sag_sources(shelf: LoadedShelf) -> tuple[str, ...]:
     """Return the keys a shelf's sag rests on, each once."""
     modulus = shelf.wood.along_n_mm2 if shelf.along else shelf.wood.across_n_mm2
-    keys = ("beam-tables", "wood-handbook", "shear-modulus", modulus.source, shelf.wood.creep.source, "shelf-practice")
+    keys = ["beam-tables", "wood-handbook", "shear-modulus", modulus.source, shelf.wood.creep.source]
+    keys += [shelf.standard.source, *(["eurocode-5"] if shelf.damp else [])]
     return tuple(dict.fromkeys(keys))
 
 
@@ -137,12 +90,19 @@ def _sag_verdict(now_mm: float, later_mm: float, limit_mm: float) -> Verdict:
     return "caution" if later_mm > limit_mm else "pass"
 
 
-def _spread(shelf: LoadedShelf, now_mm: float, brief: Brief) -> str:
-    """Return the sag of a weak board, where the stiffness's spread is known."""
+def _spread(shelf: LoadedShelf, now_mm: float, later_mm: float, brief: Brief) -> str:
+    """Return between what two boards out of three sag, where the stiffness's spread is known."""
     spread = shelf.wood.modulus_cv
     if spread == 0:
         return ""
-    return f" A board one standard deviation weaker sags {fine(now_mm / (1 - spread), brief)} at once."
+    now = [fine(each, brief) for each in creep.sag_band(sag_mm=now_mm, modulus_cv=spread)]
+    later = [fine(each, brief) for each in creep.sag_band(sag_mm=later_mm, modulus_cv=spread)]
+    return f" Two boards out of three sag {now[0]} to {now[1]} at once, {later[0]} to {later[1]} after years."
+
+
+def _damp(shelf: LoadedShelf) -> str:
+    """Return a remark when damp makes it creep more."""
+    return f" In the damp found there it creeps more: x {shelf.creep:.3g}." if shelf.damp else ""
 
 
 def _recalled(shelf: LoadedShelf) -> str:

@@ -142,6 +142,11 @@ def open_questions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
     return tuple(each.subject for each in findings if each.topic == "site" and each.verdict == "question")
 
 
+def damp_found(survey: Survey) -> bool:
+    """Return whether the survey answers that damp was found."""
+    return any(answer.key == "damp" and answer.answer == "found" for answer in survey.questions)
+
+
 def check_site(design: Design, parts: PartList, survey: Survey, brief: Brief) -> tuple[Finding, ...]:
     """Return a finding for every site question, answered or not, and the load on the floor.
 

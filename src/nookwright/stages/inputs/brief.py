@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from nookwright.basics.problems import NOWHERE, Where
+from nookwright.trade.shelf_standards import ShelfLimitKey
 
 Units = Literal["mm", "inch"]
 Joint = Literal["pocket screws", "housing", "rebate", "butt and screws", "butt and brads"]
@@ -224,11 +225,15 @@ class Load:
         shelf_kg_per_m: on each metre of shelf. [kg/m]
         sag_per_m_mm: sag the owner accepts, per metre of span. [mm/m]
         anchor_pull_n: outward pull on the top front edge that the fixings must hold. [N]
+        shelf_limit: whose load and sag limit shelves are held to; `eye` means the load and sag given here.
+        person_kg: who may sit or stand on a low top. [kg]
     """
 
     shelf_kg_per_m: float = 37.0
     sag_per_m_mm: float = 2.6
     anchor_pull_n: float = 350.0
+    shelf_limit: ShelfLimitKey = "eye"
+    person_kg: float = 100.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,160 @@
+"""The ends of a shelf: pins, housings and screws under half its load each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.shelf_load import LoadedShelf
+from nookwright.stages.design.design import Design
+from nookwright.stages.parts.part import Fastening, JointMade, Part, PartList
+from nookwright.trade.fixing_rules import END_GRAIN_LATERAL, PERMANENT, bearing_length
+from nookwright.trade.fixings import N_MM2_PER_PSI, SCREW_DIAMETERS_MM, SCREW_ROOTS_MM, yield_strength
+from nookwright.trade.lateral import Dowel, Held, bearing_strength, lateral_yield
+from nookwright.trade.woods import wood
+
+BOARD_GRAVITY = 0.42
+"""Boards without a gravity of their own bear dowels as wood of this. Source: [nds-recalled] Table 12.3.3B. Status:
+recalled."""
+
+ACROSS_GRAIN_N_MM2 = 425 * N_MM2_PER_PSI
+"""What softwood may be pressed with across its grain. Source: [nds-recalled] Supplement. Status: recalled."""
+
+PIN_DEPTH_MM = 9.0
+"""A shelf pin stands this deep in its hole. Source: [trade-practice]. Status: common practice."""
+
+PIN_MM = 5.0
+"""Diameter of a pin whose holes are not drawn. Source: [trade-practice]. Status: common practice."""
+
+DOWEL_REDUCTION = 4.0
+"""What crushing under a dowel is divided by. Source: [nds] Table 12.3.1B. Status: read."""
+
+SCREW = "No. 8"
+"""The screw that boards are joined with. Source: [fitting-guides]. Status: read."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _End:
+    """What one kind of end holds: in words, in numbers, and what it rests on."""
+
+    name: str
+    holds_n: float
+    formula: str
+    worked: str
+    source_keys: tuple[str, ...]
+
+
+def end_finding(shelf: LoadedShelf, parts: PartList, design: Design) -> list[Finding]:
+    """Return whether the weaker end of a shelf carries half its load; nothing when no end is drawn.
+
+    Args:
+        shelf: the shelf.
+        parts: its joints and pin holes.
+        design: for the depth of housings.
+
+    Returns:
+        One finding or none.
+    """
+    ends = _ends(shelf, parts, design)
+    if not ends:
+        return []
+    force = shelf.load_n_mm * shelf.span_mm / 2
+    weakest = min(ends, key=lambda end: end.holds_n)
+    verdict: Verdict = "pass" if force <= weakest.holds_n else "fail"
+    return [
+        Finding(
+            topic="shelf ends",
+            subject=f"{shelf.part.name} {shelf.part.number}",
+            verdict=verdict,
+            summary=f"Each end carries {force:.0f} N; {weakest.name} may carry {weakest.holds_n:.0f} N for good.",
+            demand=force,
+            limit=weakest.holds_n,
+            unit="N",
+            formula=f"end = w L / 2; {weakest.formula}",
+            worked=f"{shelf.load_n_mm:.4f} x {shelf.span_mm:.0f} / 2 = {force:.0f} N; {weakest.worked}",
+            source_keys=("statics", *weakest.source_keys),
+            remedy="" if verdict == "pass" else "Screw and glue a cleat under each end, or carry less.",
+        )
+    ]
+
+
+def _ends(shelf: LoadedShelf, parts: PartList, design: Design) -> list[_End]:
+    """Return every kind of end that a shelf has."""
+    part = shelf.part
+    if part.role == "loose shelf":
+        uprights = [(each, holes) for each in parts.parts for holes in each.pin_holes if holes.receives == part.number]
+        return [_pins(upright, holes.diameter_mm) for upright, holes in uprights] or [_pins(part, PIN_MM)]
+    ends = []
+    for joint in parts.joints:
+        if joint.held == part.number:
+            ends += [_housing(shelf, design)] if joint.joint == "housing" else _screwed(part, joint, parts)
+    return ends
+
+
+def _pins(upright: Part, diameter_mm: float) -> _End:
+    """Return what two pins may carry before the upright is crushed."""
+    gravity = _gravity(upright)
+    Fe = bearing_strength(gravity)
+    holds = 2 * diameter_mm * PIN_DEPTH_MM * Fe / DOWEL_REDUCTION * PERMANENT
+    return _End(
+        name="its two pins",
+        holds_n=holds,
+        formula="pins = 2 D l Fe C_D / 4, Fe = 16600 G^1.84 psi",
+        worked=f"2 x {diameter_mm:g} x {PIN_DEPTH_MM:g} x {Fe:.1f} x {PERMANENT} / 4 = {holds:.0f} N",
+        source_keys=("nds", "nds-recalled", "trade-practice"),
+    )
+
+
+def _housing(shelf: LoadedShelf, design: Design) -> _End:
+    """Return what the ledge of a housing may carry."""
+    holds = design.housing_mm * shelf.depth_mm * ACROSS_GRAIN_N_MM2
+    return _End(
+        name="the ledge of its housing",
+        holds_n=holds,
+        formula="housing = depth x b x 2.93 N/mm2",
+        worked=f"{design.housing_mm:g} x {shelf.depth_mm:.0f} x {ACROSS_GRAIN_N_MM2:.2f} = {holds:.0f} N",
+        source_keys=("nds-recalled",),
+    )
+
+
+def _screwed(held: Part, joint: JointMade, parts: PartList) -> list[_End]:
+    """Return what the screws of a butt joint may carry across; glue is left out."""
+    rows = [row for row in joint.fastenings if row.kind in {"pocket screw", "wood screw"}]
+    return [_screws(held, parts.part(joint.holder), row) for row in rows]
+
+
+def _screws(held: Part, holder: Part, row: Fastening) -> _End:
+    """Return what a row of screws may carry: points of pocket screws stand in the upright's face, others in an edge."""
+    outside, root = SCREW_DIAMETERS_MM[SCREW], SCREW_ROOTS_MM[SCREW]
+    pocket = row.kind == "pocket screw"
+    into, through = (holder, held) if pocket else (held, holder)
+    depth = min(into.thickness_mm - 3.0, row.length_mm / 2) if pocket else row.length_mm - through.thickness_mm
+    bears = bearing_length(diameter_mm=outside, depth_mm=max(0.0, depth))
+    if bears <= 0:
+        return _End(
+            name="its screws", holds_n=0.0, formula="", worked="they stand too shallow to count", source_keys=("nds",)
+        )
+    side = row.length_mm - depth
+    modes = lateral_yield(
+        dowel=Dowel(diameter_mm=root, rated_mm=outside, yield_n_mm2=yield_strength(outside)),
+        main=Held(length_mm=bears, bearing_n_mm2=bearing_strength(_gravity(into))),
+        side=Held(length_mm=side, bearing_n_mm2=bearing_strength(_gravity(through))),
+    )
+    edge = 1.0 if pocket else END_GRAIN_LATERAL
+    holds = row.count * modes.governing_n * PERMANENT * edge
+    return _End(
+        name=f"its {row.count} screws",
+        holds_n=holds,
+        formula="screws = n Z C_D C_eg, Z = least of the six yield modes",
+        worked=(
+            f"{row.count} x {modes.governing_n:.0f} x {PERMANENT} x {edge} = {holds:.0f} N "
+            f"(No. 8, {bears:.0f} mm in, {side:.0f} mm through)"
+        ),
+        source_keys=("nds", "nds-recalled"),
+    )
+
+
+def _gravity(part: Part) -> float:
+    """Return the gravity that a piece's bearing is reckoned with."""
+    figure = wood(part.wood).gravity
+    return BOARD_GRAVITY if figure is None else figure.value

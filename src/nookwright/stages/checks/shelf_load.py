@@ -1,0 +1,93 @@
+"""A shelf as it is reckoned: span, depth, load and the limit it is held to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nookwright.stages.checks.masses import part_mass
+from nookwright.stages.design.design import Design
+from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.parts.part import Part, PartList
+from nookwright.trade.creep import damp_creep
+from nookwright.trade.shelf_standards import ShelfLimit, sag_allowed, shelf_limit, standard_load
+from nookwright.trade.tipping import GRAVITY_M_S2
+from nookwright.trade.woods import Wood, wood
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadedShelf:
+    """A shelf as it is reckoned.
+
+    Args:
+        part: the shelf.
+        wood: what it is made of.
+        along: whether it spans along its grain.
+        span_mm: clear distance between its supports. [mm]
+        depth_mm: front to back. [mm]
+        load_n_mm: things and its own weight. [N/mm]
+        standard: whose load and limit count.
+        limit_mm: sag accepted. [mm]
+        damp: whether it stands in a damp place.
+    """
+
+    part: Part
+    wood: Wood
+    along: bool
+    span_mm: float
+    depth_mm: float
+    load_n_mm: float
+    standard: ShelfLimit
+    limit_mm: float
+    damp: bool = False
+
+    @property
+    def modulus_n_mm2(self) -> float:
+        """E in the direction of the span. [N/mm2]"""
+        return (self.wood.along_n_mm2 if self.along else self.wood.across_n_mm2).value
+
+    @property
+    def creep(self) -> float:
+        """Sag after years over sag at once, in the place where it stands."""
+        return creep_of(self.wood, damp=self.damp)
+
+
+def creep_of(made_of: Wood, *, damp: bool) -> float:
+    """Return sag after years over sag at once."""
+    return damp_creep(made_of.creep.value) if damp else made_of.creep.value
+
+
+def loaded_shelf(part: Part, parts: PartList, design: Design, brief: Brief, *, damp: bool = False) -> LoadedShelf:
+    """Return a shelf's span, depth, load and limit. Housed ends count as simple supports at the housing's mouth.
+
+    Args:
+        part: the shelf.
+        parts: every joint, to see which ends are housed.
+        design: for the depth of housings.
+        brief: for the load and whose limit counts.
+        damp: whether it stands in a damp place.
+
+    Returns:
+        The shelf as it is reckoned; the longer edge of a shelf cut to the rake counts in full.
+    """
+    us, vs = [u for u, _ in part.outline], [v for _, v in part.outline]
+    length, width = max(us) - min(us), max(vs) - min(vs)
+    along = abs(part.frame.u[0]) >= abs(part.frame.v[0])
+    span, depth = (length, width) if along else (width, length)
+    housed = sum(1 for joint in parts.joints if joint.held == part.number and joint.joint == "housing")
+    span -= min(housed, 2) * design.housing_mm
+    standard = shelf_limit(brief.load.shelf_limit)
+    things = standard_load(standard, span_mm=span, depth_mm=depth)
+    if things is None:
+        things = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000
+    by_eye = brief.load.sag_per_m_mm * span / 1000
+    return LoadedShelf(
+        part=part,
+        wood=wood(part.wood),
+        along=along,
+        span_mm=span,
+        depth_mm=depth,
+        load_n_mm=things + part_mass(part) * GRAVITY_M_S2 / span,
+        standard=standard,
+        limit_mm=by_eye if standard.key == "eye" else sag_allowed(standard, span),
+        damp=damp,
+    )
