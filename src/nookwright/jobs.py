@@ -152,7 +152,7 @@ def write_field_sheet(folder: Path) -> FieldSheet:
     from nookwright.drawings.sheet import Issue
 
     job = read_room(folder, blanks=True)
-    survey = replace(job.survey, readings=spot_readings(job.survey))
+    survey = replace(job.survey, readings=spot_readings(job.survey), scans=(), photos=())
     found = forecast(survey, job.brief)
     marks, brief = _marks(job), job.brief
     paper: Literal["A4", "Letter"] = brief.paper if brief else ("A4" if job.survey.units == "mm" else "Letter")
@@ -214,6 +214,27 @@ def field_sheet_json(sheet: FieldSheet) -> str:
         "findable": sheet.forecast.findable,
     }
     return json.dumps({key: as_plain(value) for key, value in shown.items()}, indent=1, ensure_ascii=False) + "\n"
+
+
+def write_strip(folder: Path, paper: Literal["A4", "Letter", "Roll"], length_mm: float) -> Written:
+    """Write the marker strip and its cards, to be printed at full size: FOLDER/out/strip.pdf.
+
+    Args:
+        folder: the job folder.
+        paper: A4 or Letter for sheets to be glued side by side; Roll for one long piece.
+        length_mm: length wanted. [mm]
+
+    Returns:
+        What was written.
+    """
+    from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.pages.marker_strip import strip_pages
+
+    pages = strip_pages(paper, length_mm)
+    out = folder / "out"
+    out.mkdir(parents=True, exist_ok=True)
+    files = _write(out, {"strip.pdf": pdf(pages, title="Marker strip")})
+    return Written(folder=out, files=files, pages=len(pages))
 
 
 def plan_job(folder: Path, progress: Progress = silent, search_s: float = 0.0) -> Plan:

@@ -121,6 +121,21 @@ def _still_missing(folder: Path, missing: int, named: int) -> int:
     return BAD_INPUT
 
 
+def strip(folder: Path, paper: Literal["A4", "Letter", "Roll"], length_mm: float) -> int:
+    """Write the marker strip.
+
+    Args:
+        folder: the job folder.
+        paper: what it is printed on.
+        length_mm: length wanted. [mm]
+
+    Returns:
+        The exit code.
+    """
+    printing.say_strip(jobs.write_strip(folder, paper, length_mm))
+    return GOOD
+
+
 def _verdict(planned: Plan) -> int:
     """Return the exit code of a plan: whether anything fails its check."""
     return FAILS_A_CHECK if any(finding.verdict == "fail" for finding in planned.findings) else GOOD

@@ -1,4 +1,4 @@
-"""The commands: new, plan, survey, book, week. Parses, calls `jobs`, prints."""
+"""The commands: new, plan, survey, book, week, strip. Parses, calls `jobs`, prints."""
 
 from __future__ import annotations
 
@@ -100,6 +100,28 @@ def parser() -> argparse.ArgumentParser:
     week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
     week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
     week.add_argument("--cluster", metavar="ADDRESS", help="work them out on machines of a Dask cluster instead")
+    strip = _command(
+        commands,
+        "strip",
+        "print the marker strip for photos of a wall",
+        "Write FOLDER/out/strip.pdf: the marker strip and its cards, to be printed at full size. Laid beside\n"
+        "a wall and photographed, they give the wall's gaps: see `photos` in docs/reference/files.md.",
+    )
+    strip.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    strip.add_argument(
+        "--paper",
+        choices=("A4", "Letter", "Roll"),
+        default="A4",
+        help="A4 or Letter for sheets to glue side by side, Roll for one piece 1.2 m long (default: A4)",
+    )
+    strip.add_argument(
+        "--length",
+        type=int,
+        choices=range(240, 2401),
+        default=1200,
+        metavar="MM",
+        help="length of the glued strip, 240 to 2400 mm (default: 1200)",
+    )
     return root
 
 
@@ -166,16 +188,16 @@ def _run(asked: argparse.Namespace) -> int:
     from nookwright.basics.problems import InvalidInputError
     from nookwright.cli import commands, printing
 
+    run = {
+        "new": lambda: commands.new(asked.kind, asked.folder, asked.units, asked.corner),
+        "plan": lambda: commands.plan(asked.folder, asked.search),
+        "survey": lambda: commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet),
+        "book": lambda: commands.book(asked.folder),
+        "week": lambda: commands.week(asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster),
+        "strip": lambda: commands.strip(asked.folder, asked.paper, asked.length),
+    }
     try:
-        if asked.command == "new":
-            return commands.new(asked.kind, asked.folder, asked.units, asked.corner)
-        if asked.command == "survey":
-            return commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet)
-        if asked.command == "book":
-            return commands.book(asked.folder)
-        if asked.command == "week":
-            return commands.week(asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster)
-        return commands.plan(asked.folder, asked.search)
+        return run[asked.command]()
     except InvalidInputError as error:
         printing.say_problems(error.problems)
         return BAD_INPUT

@@ -53,6 +53,12 @@ def say_new(folder: Path, files: Sequence[Path]) -> None:
     _line(f"  then look through brief.yaml and shop.yaml, and: nookwright plan {folder}")
 
 
+def say_strip(written: Written) -> None:
+    """Print where the marker strip is, and what it must measure."""
+    _line(f"Marker strip and cards: {written.files[0]}, {written.pages} pages")
+    _line("Print it at full size (100 %): its ruler must measure 200 mm.")
+
+
 def say_plan(planned: Plan, written: Written) -> None:
     """Print a plan's summary: what to cut and buy, what to heed, where the papers are."""
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)

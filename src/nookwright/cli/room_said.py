@@ -172,7 +172,7 @@ def _readings(room: Room, marks: Marks) -> Iterator[str]:
     for tool, found in sizes.items():
         unit = next(fit.unit for fit in room.fits if fit.text.partition(" ")[0] == tool)
         least, most = (
-            show_fine(size, marks) if unit == "mm" else f"{size:.1f} deg" for size in (min(found), max(found))
+            show_fine(size, marks) if unit == "mm" else f"{size:.1f} {unit}" for size in (min(found), max(found))
         )
         yield f"  {tool:<{width}}  {least}" + (f" to {most}, by reading" if least != most else "")
     if loose:

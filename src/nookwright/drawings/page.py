@@ -12,12 +12,13 @@ Pen = Literal["wide", "narrow"]
 
 Dash = Literal["solid", "dashed", "chain"]
 Ink = Literal["black", "grey"]
-Fill = Literal["none", "white", "tint", "grey", "hatch", "counter-hatch"]
+Fill = Literal["none", "white", "tint", "grey", "black", "hatch", "counter-hatch"]
 Anchor = Literal["start", "middle", "end"]
-Paper = Literal["A4", "Letter"]
+Paper = Literal["A4", "Letter", "Roll"]
 
 PEN_MM: dict[Pen, float] = {"wide": 0.5, "narrow": 0.25}
-PAPER_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+PAPER_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4), "Roll": (190.0, 1260.0)}
+"""Width and height upright. A roll's piece is cut to length by the copy shop. [mm]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from nookwright.files.tree import Table, Text, at
 from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, Way
 
 _LINE = re.compile(r"(\w[\w ]*?)\s+(\w+)\s*(?:-|–|\bto\b|\s)\s*(\w+)")
+_LINE_LIKE = "a surface, a spot on it, and another spot or a way, such as `left BL1 up`"
 _BESIDE = re.compile(r"(.*\S)\s+(\w+)")
 _WALL = re.compile(r"\w[\w ]*")
 _WAYS = get_args(Way)
@@ -29,8 +30,7 @@ def read_gaps(form: Form) -> list[Reading]:
     found: list[Reading] = []
     laid: dict[Line, int] = {}
     for name, node, path in form.pairs_in("gaps"):
-        expected = "a surface, a spot on it, and another spot or a way, such as `left BL1 up`"
-        match = taken_apart(form, _LINE, name, path, expected)
+        match = taken_apart(form, _LINE, name, path, _LINE_LIKE)
         if not isinstance(node, Table):
             wanted = "distances with gaps, such as `{every: 200, gaps: [0, 2, 1]}`"
             blank = f"Still to be measured: gaps {name.value}." if kind_of(node) == "nothing" else ""
@@ -43,6 +43,20 @@ def read_gaps(form: Form) -> list[Reading]:
             laid[line] = laid.get(line, 0) + 1
             found += [replace(reading, line=line, set_up=laid[line]) for reading in profile]
     return found
+
+
+def read_line(form: Form, key: str) -> Line:
+    """Return a line on a surface, typed as one text; an empty one after noting a problem.
+
+    Args:
+        form: holds the line and, when it begins beside a spot, `from`.
+        key: the key of the line.
+    """
+    typed = form.text(key)
+    match = _LINE.fullmatch(typed.strip())
+    if match is None and typed:
+        form.note(key, quoted(typed), _LINE_LIKE)
+    return _line(match, form) if match else _NO_LINE
 
 
 def _line(match: re.Match[str], inner: Form) -> Line:

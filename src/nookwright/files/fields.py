@@ -132,6 +132,7 @@ def expected_of(field: Field, units: Units) -> str:
         "answers": "questions with their answers, such as `wiring: none`",
         "thicknesses": "lines such as `- birch-18: 17.6`",
         "sizes": "lines such as `- C3: 854 x 280`",
+        "places": "lines such as `- BL0: 0.132, 1.204, -0.011`",
     }
     if field.kind == "grade":
         return f"{', '.join(field.choices)} or a number{limits}"

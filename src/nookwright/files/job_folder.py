@@ -68,10 +68,20 @@ def read_room(folder: Path, *, blanks: bool = False) -> RoomJob:
     survey = read_survey(tree, inspection, missing if blanks else None) if tree else None
     inspection.finish()
     assert survey is not None  # noqa: S101  without it, finish() has raised
+    survey = survey if blanks else _with_recordings(survey, folder)
     aside = Inspection()
     wish = _tree(folder / "brief.yaml", "brief.yaml", aside)
     brief = read_brief(_without_blanks(wish, folder.resolve().name), aside).brief if wish else None
     return RoomJob(survey=survey, missing=len(missing), brief=brief)
+
+
+def _with_recordings(survey: Survey, folder: Path) -> Survey:
+    """Return the survey with what the scans and photos it names show."""
+    if not survey.scans and not survey.photos:
+        return survey
+    from nookwright.files.recordings import with_recordings  # noqa: PLC0415  a job without them needs no numbers library
+
+    return with_recordings(survey, folder)
 
 
 def _without_blanks(wish: Table, title: str) -> Table:
@@ -118,7 +128,7 @@ def read_job(folder: Path) -> Job:
     assert brief is not None  # noqa: S101
     assert shop is not None  # noqa: S101
     assert facts is not None  # noqa: S101
-    return Job(survey=survey, brief=brief, shop=shop, facts=facts)
+    return Job(survey=_with_recordings(survey, folder), brief=brief, shop=shop, facts=facts)
 
 
 def _shop(tree: Table, folder: Path, shop_file: str, inspection: Inspection) -> Shop | None:

@@ -12,6 +12,7 @@ _SCALAR: Schema = {"type": ["string", "number"]}
 _READING_VALUE: Schema = {"anyOf": [_SCALAR, {"type": "array", "items": _SCALAR}, {"$ref": "#/$defs/reading"}]}
 _NAMED_LINE: Schema = {"type": "object", "minProperties": 1, "maxProperties": 1}
 _PROFILE: Schema = {"$ref": "#/$defs/profile"}
+_PLACE: Schema = {"anyOf": [_SCALAR, {"type": "array", "items": _SCALAR, "minItems": 3, "maxItems": 3}]}
 _OFFSETS: Schema = {"type": "object", "additionalProperties": {"anyOf": [_READING_VALUE, {"type": "boolean"}]}}
 _LISTS: dict[str, Schema] = {
     "readings": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _READING_VALUE}},
@@ -22,6 +23,12 @@ _LISTS: dict[str, Schema] = {
     "texts": {"type": "array", "items": _SCALAR},
     "thicknesses": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
     "sizes": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
+    "places": {
+        "anyOf": [
+            {"type": "object", "additionalProperties": _PLACE},
+            {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _PLACE}},
+        ]
+    },
     "prices": {"type": "object", "additionalProperties": _SCALAR},
     "answers": {"type": "object", "additionalProperties": _SCALAR},
 }

@@ -11,6 +11,7 @@ from nookwright.basics.lengths import quoted, read_angle
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.field_book import read_readings
 from nookwright.files.form import Desk, Form, kind_of, plain_key
+from nookwright.files.recording_keys import read_photos, read_scans
 from nookwright.files.stud_book import read_studs
 from nookwright.files.tree import Table, Text, at
 from nookwright.stages.inputs.survey import (
@@ -43,16 +44,19 @@ def read_survey(tree: Table, inspection: Inspection, blanks: list[Where] | None 
     desk = Desk(file="room", inspection=inspection, blanks=blanks)
     form = Form(tree, "room", desk)
     desk.units = form.choice("units")
+    scans, scales = read_scans(form)
     survey = Survey(
         kind=form.choice("kind"),
         corner=form.choice("corner"),
         heights_mm=_heights(form),
-        readings=read_readings(form),
+        readings=(*read_readings(form), *scales),
         tools=_tools(form.group_or_empty("tools")),
         wall=_wall(form.group_or_empty("wall")),
         skirting=_skirting(form.group_in("skirting")),
         outlets=tuple(_outlet(outlet) for outlet in form.forms("outlets")),
         questions=_questions(form),
+        scans=scans,
+        photos=read_photos(form),
         units=desk.units,
     )
     return survey if len(inspection.problems) == before else None

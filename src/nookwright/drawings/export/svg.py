@@ -12,8 +12,8 @@ from nookwright.geometry.frame import Point2
 
 _INK: dict[Ink, str] = {"black": "#000000", "grey": "#808080"}
 _FILL: dict[Fill, str] = {
-    "none": "none", "white": "#ffffff", "tint": "#ececec", "grey": "#c4c4c4", "hatch": "none",
-    "counter-hatch": "none",
+    "none": "none", "white": "#ffffff", "tint": "#ececec", "grey": "#c4c4c4", "black": "#000000",
+    "hatch": "none", "counter-hatch": "none",
 }  # fmt: skip
 _HATCH_DEG: dict[Fill, float] = {"hatch": 45.0, "counter-hatch": 135.0}
 _DASH_MM: dict[Dash, str] = {"solid": "", "dashed": "3 1.5", "chain": "8 1.5 0.8 1.5"}

@@ -15,6 +15,7 @@ from typing import Literal
 
 from nookwright.basics.lengths import Units
 from nookwright.basics.problems import NOWHERE, Where
+from nookwright.stages.inputs.scan import Scan
 
 RoomKind = str
 """A room's kind: one of those in `stages/survey/kind_table.py`."""
@@ -193,9 +194,52 @@ class OffsetReading:
     where: Where = NOWHERE
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScaleReading:
+    """How many millimetres a metre of a scan is in the room: 1000, it says by itself. [mm/m]"""
+
+    scan: str
+    sd_mm_per_m: float
+    mm_per_m: float = 1000.0
+    use: bool = True
+    typed: str = field(default="", compare=False)
+    where: Where = NOWHERE
+
+
 Reading = (
-    TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading | GapReading | SpanReading | OffsetReading
+    TapeReading
+    | LevelReading
+    | PlumbReading
+    | BevelReading
+    | PitchReading
+    | GapReading
+    | SpanReading
+    | OffsetReading
+    | ScaleReading
 )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripPhoto:
+    """A photo of the marker strip, its cards' ends on a surface.
+
+    Args:
+        name: the file's name, as the user typed it.
+        line: the line of the surface that the strip lay beside; its numbers grow the way the line runs.
+        zero_mm: how far along the line the strip's zero lay. [mm]
+        one_piece: whether the strip was printed in one piece, not on sheets glued side by side.
+        ruler: how long its ruler really is, as a share of what is printed.
+        use: whether it counts.
+        where: its place in the field book.
+    """
+
+    name: str
+    line: Line
+    zero_mm: float = 0.0
+    one_piece: bool = False
+    ruler: float = 1.0
+    use: bool = True
+    where: Where = NOWHERE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -340,6 +384,8 @@ class Survey:
         skirting: the skirting found; None when there is none.
         outlets: sockets and switches.
         questions: answers to the site questions.
+        scans: point clouds of the room.
+        photos: photos of the marker strip; what they show is among the readings once they have been read.
         units: units the readings were typed in.
     """
 
@@ -352,9 +398,15 @@ class Survey:
     skirting: Skirting | None = None
     outlets: tuple[Outlet, ...] = ()
     questions: tuple[SiteQuestion, ...] = ()
+    scans: tuple[Scan, ...] = ()
+    photos: tuple[StripPhoto, ...] = ()
     units: Units = "mm"
 
     @property
     def counted(self) -> Survey:
-        """The same field book without the readings that the user left out."""
-        return replace(self, readings=tuple(reading for reading in self.readings if reading.use))
+        """The same field book without the readings and scans that the user left out."""
+        return replace(
+            self,
+            readings=tuple(reading for reading in self.readings if reading.use),
+            scans=tuple(scan for scan in self.scans if scan.use),
+        )

@@ -16,6 +16,7 @@ from nookwright.stages.inputs.survey import (
     GapReading,
     PitchReading,
     Reading,
+    ScaleReading,
     SurfaceName,
     Survey,
     TapeReading,
@@ -215,7 +216,7 @@ def _too_high(room: Room, outlook: _Outlook) -> set[str]:
 def _mark_of(reading: Reading, shape: Shape) -> int:
     """Return the number of the highest mark a reading touches; 0 when it touches none."""
     match reading:
-        case BevelReading() | PitchReading() | GapReading():
+        case BevelReading() | PitchReading() | GapReading() | ScaleReading():
             return 0
         case _:
             names = [getattr(reading, key, "") for key in ("start", "end", "spot", "first", "second")]

@@ -10,12 +10,11 @@ import numpy as np
 from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import LevelReading, SurfaceName, Survey, TapeReading, Tools
-from nookwright.stages.room.strays import places_of, strays_of
+from nookwright.stages.room.strays import own_variances, places_of, strays_of
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.tools import (
     ALIGNED_SD_MM,
-    GRAIN_SD_MM,
     MARK_SD_MM,
     SQUARE_SD_MM,
     TAPE_ZERO_SD_MM,
@@ -137,7 +136,7 @@ def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tool
         return strays_of(state, surface, unknowns)
 
     covariance = waviness(places_of(start, surface, unknowns), None, tools)
-    covariance[np.diag_indices(len(covariance))] += GRAIN_SD_MM**2
+    covariance[np.diag_indices(len(covariance))] += own_variances(surface, unknowns)
     return Block(evaluate=evaluate, columns=np.arange(unknowns.count), covariance=covariance)
 
 

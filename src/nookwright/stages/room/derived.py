@@ -13,8 +13,9 @@ from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import OffsetReading, PlumbReading, Reading, SurfaceName, Survey, TapeReading
 from nookwright.stages.room.height_field import HeightField
-from nookwright.stages.room.mean_plane import MeanPlane, mean_plane
+from nookwright.stages.room.mean_plane import MeanPlane, mean_plane, mean_plane_of_pieces
 from nookwright.stages.room.room import Derived
+from nookwright.stages.room.strays import pieces_on, places_of
 from nookwright.stages.survey.coverings import NAMES
 from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
 from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
@@ -71,10 +72,13 @@ class Adjusted:
         return found
 
     def mean_plane(self, surface: SurfaceName) -> MeanPlane:
-        """Return the plane that fits a surface best at its named spots.
+        """Return the plane that fits a surface best at its named spots, and at its pieces where a scan shows it.
 
         On a wall those that only a level read do not count: it says nothing of how far the wall stands out there.
         """
+        if pieces_on(surface, self.unknowns):
+            places = places_of(self.state, surface, self.unknowns)[:, self.fields[surface].axes[1:]]
+            return mean_plane_of_pieces(self.fields[surface], places)
         read = {name for reading in self.survey.readings for name in spots_named_by(reading) if _says_where(reading)}
         spots = [
             self.unknowns.spot(spot.name)

@@ -16,6 +16,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     Survey,
     TapeReading,
@@ -132,7 +133,7 @@ def minutes_for(readings: Sequence[Reading]) -> float:
     return level + NEW_MARK_MINUTES * len(spots) + sum(_minutes(reading) for reading in readings)
 
 
-def _minutes(reading: Reading) -> float:
+def _minutes(reading: Reading) -> float:  # noqa: PLR0911  one for each kind of reading
     match reading:
         case TapeReading() | SpanReading() | OffsetReading():
             return TAPE_MINUTES
@@ -146,6 +147,8 @@ def _minutes(reading: Reading) -> float:
             return BEVEL_MINUTES
         case PitchReading():
             return PITCH_MINUTES
+        case ScaleReading():
+            return 0.0
 
 
 def _nominal(survey: Survey, brief: Brief | None) -> NominalRoom:

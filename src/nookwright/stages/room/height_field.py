@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Tools
 from nookwright.stages.room.beliefs import waviness
-from nookwright.stages.room.strays import places_of, strays_of
+from nookwright.stages.room.strays import own_variances, places_of, strays_of
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -24,7 +24,7 @@ class HeightField:
         axes: coordinates (w, p, q) it uses: 0 = x, 1 = y, 2 = z.
         plane_at: place of d in the state; a and b follow.
         plane: d, a, b.
-        points: the places touched on it: spots and stations. [mm]
+        points: the places touched on it: spots, stations, pieces of scans. [mm]
         pull: what each place's stray contributes: inverse of their covariance times the strays.
         pull_rows: its derivatives by the state.
         hold: inverse of the places' covariance.
@@ -96,7 +96,7 @@ def height_field(surface: SurfaceName, unknowns: Unknowns, state: Vector, tools:
     plane_at = unknowns.surface(surface)
     points = places_of(state, surface, unknowns)
     covariance = waviness(points, None, tools)
-    covariance[np.diag_indices(len(points))] += GRAIN_SD_MM**2
+    covariance[np.diag_indices(len(points))] += own_variances(surface, unknowns)
     hold: Matrix = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
     strays, rows = strays_of(state, surface, unknowns)
     return HeightField(

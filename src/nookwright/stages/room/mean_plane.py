@@ -64,6 +64,19 @@ def mean_plane(field: HeightField, state: Vector, spots: NDArray[np.intp]) -> Me
     return MeanPlane(tilts=tilts, rows=rows, own_covariance=np.zeros((2, 2)))
 
 
+def mean_plane_of_pieces(field: HeightField, places: Matrix) -> MeanPlane:
+    """Fit a plane by least squares to a surface that a scan shows, at its spots and pieces, each counting the same.
+
+    Args:
+        field: the surface.
+        places: the spots and pieces in its two other coordinates, one a row. [mm]
+
+    Returns:
+        The plane's tilts with what they depend on.
+    """
+    return _at(field, places)
+
+
 def _make_a_plane(places: Matrix) -> bool:
     if len(places) < 3:
         return False
@@ -80,8 +93,12 @@ def _weights(places: Matrix) -> Matrix:
 
 def _over_rectangle(field: HeightField, places: Matrix) -> MeanPlane:
     lines = [_line(places[:, column]) for column in (0, 1)]
-    p, q = (grid.ravel() for grid in np.meshgrid(*lines, indexing="ij"))
-    weights = _weights(np.column_stack([p, q]))
+    return _at(field, np.column_stack([grid.ravel() for grid in np.meshgrid(*lines, indexing="ij")]))
+
+
+def _at(field: HeightField, places: Matrix) -> MeanPlane:
+    """Return the plane that fits a surface best at places, as it is thought to be there."""
+    weights, (p, q) = _weights(places), places.T
     return MeanPlane(
         tilts=weights @ field.values(p, q),
         rows=weights @ field.rows(p, q),

@@ -11,7 +11,7 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.solvers.adjust import Adjustment, Block, adjust
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.shared_scale import ScaledSystem
-from nookwright.stages.inputs.survey import Reading, SurfaceName, Survey, Tools
+from nookwright.stages.inputs.survey import Reading, ScaleReading, SurfaceName, Survey, Tools
 from nookwright.stages.room.beliefs import (
     Belief,
     belief_block,
@@ -20,11 +20,11 @@ from nookwright.stages.room.beliefs import (
     waviness,
     waviness_block,
 )
-from nookwright.stages.room.strays import places_of, strays_of
+from nookwright.stages.room.strays import own_variances, places_of, strays_of
 from nookwright.stages.survey.readings import Observed, observe
-from nookwright.stages.survey.sketch import sketch
-from nookwright.stages.survey.tools import GRAIN_SD_MM
-from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
+from nookwright.stages.survey.scan_pose import scan_block, set_poses
+from nookwright.stages.survey.scan_sketch import sketch_with_scans
+from nookwright.stages.survey.unknowns import Unknowns, scale_name, unknowns_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +117,8 @@ def network_of(survey: Survey) -> Network:
 
 
 def _network(counted: Survey, unknowns: Unknowns) -> Network:
-    start = sketch(counted, unknowns)
+    start = sketch_with_scans(counted, unknowns)
+    set_poses(start, unknowns)
     beliefs = beliefs_of(counted, unknowns, start)
     return Network(survey=counted, unknowns=unknowns, start=start, beliefs=beliefs)
 
@@ -202,7 +203,7 @@ def _surface_part(network: Network, surface: SurfaceName, state: Vector) -> _Par
     strays, jacobian = strays_of(state, surface, network.unknowns)
     points = places_of(network.start, surface, network.unknowns)
     sizes, turn = np.linalg.eigh(waviness(points, None, replace(network.survey.tools, waviness_mm=1.0)))
-    return turn.T @ strays, turn.T @ jacobian, np.full(len(strays), GRAIN_SD_MM**2), np.maximum(sizes, 0.0)
+    return turn.T @ strays, turn.T @ jacobian, own_variances(surface, network.unknowns), np.maximum(sizes, 0.0)
 
 
 def _vaguer(beliefs: tuple[Belief, ...]) -> tuple[Belief, ...]:
@@ -253,9 +254,10 @@ def _only(one: Observed, rows: list[int]) -> Observed:
 
 
 def _believed(network: Network) -> list[Block]:
-    """Return everything but readings and waviness: beliefs, and the squareness of tapes held square."""
+    """Return everything but readings and waviness: beliefs, squareness of tapes held square, spots picked in scans."""
     square = square_block(network.survey, network.unknowns)
-    return [belief_block(network.beliefs, network.unknowns.count), *([square] if square else [])]
+    scans = [scan_block(scan, network.unknowns) for scan in network.unknowns.scans]
+    return [belief_block(network.beliefs, network.unknowns.count), *([square] if square else []), *scans]
 
 
 def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[float, Vector, float] | None:
@@ -277,6 +279,10 @@ def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[floa
     if not (names <= known and set(needed.surfaces) <= set(network.unknowns.surfaces)):
         return None
     if not set(needed.stations) <= set(network.unknowns.stations):
+        return None
+    if isinstance(reading, ScaleReading) and scale_name(reading.scan) not in {
+        one.name for one in network.unknowns.set_ups
+    }:
         return None
     (one,) = observe(survey, network.unknowns, state)
     residuals, jacobian = one.block.evaluate(state)

@@ -74,7 +74,7 @@ class ReadingFit:
 
     Args:
         text: the reading as a person would say it, for example `tape BL1 - BR1`.
-        unit: `mm` or `deg`.
+        unit: `mm`, `deg` or, of a scan's scale, `mm/m`.
         read, adjusted: what was read, and what the adjusted room gives.
         sd: the reading's own standard deviation, in `unit`.
         redundancy: share of an error that would show in the residual, 0 to 1.
@@ -85,7 +85,7 @@ class ReadingFit:
     """
 
     text: str
-    unit: Literal["mm", "deg"]
+    unit: Literal["mm", "deg", "mm/m"]
     read: float
     adjusted: float
     sd: float
@@ -102,13 +102,13 @@ class LeftOut:
 
     Args:
         text: the reading as a person would say it.
-        unit: `mm` or `deg`.
+        unit: `mm`, `deg` or, of a scan's scale, `mm/m`.
         read: what was read.
         says: what the room says, with the spread to compare the reading with; None when it says nothing of it.
     """
 
     text: str
-    unit: Literal["mm", "deg"]
+    unit: Literal["mm", "deg", "mm/m"]
     read: float
     says: Measured | None
 

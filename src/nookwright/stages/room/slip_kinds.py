@@ -14,6 +14,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     TapeReading,
 )
@@ -112,7 +113,9 @@ def swapped_with(reading: Reading, says: Measured, readings: Sequence[Reading]) 
 
 
 def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
-    """Give every kind of slip that can be made with a reading."""
+    """Give every kind of slip that can be made with a reading; nobody reads a scan's scale, so it has none."""
+    if isinstance(reading, ScaleReading):
+        return
     angle = isinstance(reading, (BevelReading, PitchReading))
     for words, size in STEPS_DEG if angle else STEPS_MM:
         yield _Kind(words=words, error=size)

@@ -12,6 +12,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     RoomKind,
+    ScaleReading,
     Side,
     SpanReading,
     Survey,
@@ -89,7 +90,9 @@ def spot_readings(survey: Survey) -> tuple[SpotReading, ...]:
     found: list[SpotReading] = []
     for one in survey.readings:
         again = bool(found) and one.where.line > 0 and one.where.line == found[-1].where.line
-        if isinstance(one, GapReading | SpanReading | OffsetReading) or (again and asked(one) == asked(found[-1])):
+        if isinstance(one, GapReading | SpanReading | OffsetReading | ScaleReading):
+            continue
+        if again and asked(one) == asked(found[-1]):
             continue
         found.append(one)
     return tuple(found)

@@ -13,10 +13,12 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     Survey,
     TapeReading,
 )
+from nookwright.stages.survey.examine_scans import examine_scans
 from nookwright.stages.survey.examine_set_ups import (
     LONGEST_TAPE_MM,
     examine_gap,
@@ -27,6 +29,7 @@ from nookwright.stages.survey.examine_set_ups import (
 )
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.shape import Shape
+from nookwright.stages.survey.spoken import spread_of
 from nookwright.stages.survey.spots import spot_called
 
 FARTHEST_LEVEL_MM = 5_000.0
@@ -55,7 +58,7 @@ def examine(survey: Survey) -> None:
     shape = shape_in(survey)
     for place, reading in enumerate(survey.readings):
         where = reading.where if str(reading.where) else Where(path=f"readings[{place}]")
-        sd = reading.sd_deg if isinstance(reading, (BevelReading, PitchReading)) else reading.sd_mm
+        sd = spread_of(reading)
         good = sd is None or (sd >= LEAST_SD and math.isfinite(sd))
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
@@ -65,6 +68,7 @@ def examine(survey: Survey) -> None:
         marked = f"a level from 1 to {last}" if last else "no mark, as no heights are listed"
         good = outlet.mark is None or 1 <= outlet.mark <= last
         inspection.expect(good, "", f"mark {outlet.mark}", marked, where=outlet.where)
+    examine_scans(survey, shape, inspection)
     inspection.finish()
 
 
@@ -109,6 +113,8 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
             examine_span(reading, survey, shape, inspection, where)
         case OffsetReading():
             examine_offset(reading, survey, shape, inspection, where)
+        case ScaleReading():
+            pass  # its spread is all there is to it
 
 
 def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:

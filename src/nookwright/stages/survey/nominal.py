@@ -15,6 +15,7 @@ from nookwright.stages.inputs.survey import (
     PlumbReading,
     Reading,
     RoomKind,
+    ScaleReading,
     Side,
     SpanReading,
     SurfaceName,
@@ -172,6 +173,8 @@ def _exact(reading: Reading, room: NominalRoom) -> Reading:
             value = math.degrees(math.atan(math.hypot(along_x, along_y)))
         case PlumbReading() | GapReading():
             value = 0.0
+        case ScaleReading():
+            value = reading.mm_per_m
     return with_value(reading, value)
 
 

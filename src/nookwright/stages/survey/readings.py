@@ -18,6 +18,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     SurfaceName,
     Survey,
@@ -25,6 +26,7 @@ from nookwright.stages.inputs.survey import (
 )
 from nookwright.stages.survey.coverings import NAMES, ends_moved
 from nookwright.stages.survey.plumb_offsets import observe_offsets
+from nookwright.stages.survey.scan_pose import observe_scales
 from nookwright.stages.survey.shape import Corner, Shape, Slope
 from nookwright.stages.survey.spans import observe_spans
 from nookwright.stages.survey.straightedge import observe_gaps
@@ -70,6 +72,7 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
         (GapReading, observe_gaps),
         (SpanReading, observe_spans),
         (OffsetReading, observe_offsets),
+        (ScaleReading, observe_scales),
     ]
     found: list[Observed] = []
     for kind, make in kinds:

@@ -14,6 +14,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     TapeReading,
 )
@@ -38,7 +39,7 @@ def told(reading: Reading) -> str:
             return _told_of_surfaces(reading)
 
 
-def _told_of_surfaces(reading: GapReading | SpanReading | OffsetReading) -> str:
+def _told_of_surfaces(reading: GapReading | SpanReading | OffsetReading | ScaleReading) -> str:
     match reading:
         case GapReading():
             comma = "," if reading.line.aside_mm else ""
@@ -50,6 +51,8 @@ def _told_of_surfaces(reading: GapReading | SpanReading | OffsetReading) -> str:
         case OffsetReading():
             again = f", set-up {reading.set_up}" if reading.set_up > 1 else ""
             return f"offset {reading.wall} {reading.spot}{again}"
+        case ScaleReading():
+            return f"scale of scan {reading.scan}"
 
 
 def _laid_again(times: int) -> str:
@@ -65,13 +68,26 @@ def told_line(line: Line) -> str:
     return f"{line.surface} {line.start} {to}{beside}"
 
 
-def unit_of(reading: Reading) -> Literal["mm", "deg"]:
+def unit_of(reading: Reading) -> Literal["mm", "deg", "mm/m"]:
     """Return the unit a reading is kept in."""
+    if isinstance(reading, ScaleReading):
+        return "mm/m"
     return "deg" if isinstance(reading, (BevelReading, PitchReading)) else "mm"
 
 
+def spread_of(reading: Reading) -> float | None:
+    """Return the reading's own standard deviation; None when it has its tool's. [mm, deg or mm/m]"""
+    match reading:
+        case BevelReading() | PitchReading():
+            return reading.sd_deg
+        case ScaleReading():
+            return reading.sd_mm_per_m
+        case _:
+            return reading.sd_mm
+
+
 def value_of(reading: Reading) -> float:
-    """Return what was read. [mm or deg]"""
+    """Return what was read. [mm, deg or mm/m]"""
     return float(getattr(reading, VALUE_KEYS[type(reading)]))
 
 
@@ -84,6 +100,7 @@ VALUE_KEYS: dict[type[Reading], str] = {
     GapReading: "gap_mm",
     SpanReading: "length_mm",
     OffsetReading: "offset_mm",
+    ScaleReading: "mm_per_m",
 }
 """For each kind of reading, the name of what was read."""
 

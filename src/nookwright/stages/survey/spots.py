@@ -13,6 +13,7 @@ from nookwright.stages.inputs.survey import (
     PitchReading,
     PlumbReading,
     Reading,
+    ScaleReading,
     SpanReading,
     SurfaceName,
     Survey,
@@ -80,7 +81,7 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
             return (reading.start,)
         case PlumbReading():
             return (reading.first, reading.second)
-        case BevelReading() | PitchReading():
+        case BevelReading() | PitchReading() | ScaleReading():
             return ()
         case GapReading():
             ends = (reading.line.start, reading.line.towards)
@@ -98,10 +99,16 @@ def surfaces_named_by(reading: Reading) -> tuple[SurfaceName, ...]:
             return ()
 
 
+def names_used(survey: Survey) -> set[str]:
+    """Return every name of a spot or surface that readings and scans mention."""
+    read = {name for reading in survey.readings for name in spots_named_by(reading)}
+    return read | {spot.name for scan in survey.scans for spot in scan.spots}
+
+
 def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
     """Return the room's surfaces: the kind's own, and the optional ones that a reading touches."""
     shape = shape_in(survey)
-    named = {name for reading in survey.readings for name in spots_named_by(reading)}
+    named = names_used(survey)
     places = (shape.taken_apart(name) for name in named)
     touched = {shape.tops[level] for column, level in places if column and level in shape.tops}
     laid = {surface for reading in survey.readings for surface in surfaces_named_by(reading)}
@@ -111,7 +118,7 @@ def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
 def spots_used(survey: Survey) -> tuple[Spot, ...]:
     """Return the spots the readings mention, and the origin, sorted by name."""
     shape = shape_in(survey)
-    names = {name for reading in survey.readings for name in spots_named_by(reading) if not shape.may_have(name)}
+    names = {name for name in names_used(survey) if not shape.may_have(name)}
     return tuple(spot_called(name, shape) for name in sorted(names | {shape.origin}))
 
 

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.stages.inputs.scan import Scan
 from nookwright.stages.inputs.survey import (
     GapReading,
     Line,
@@ -32,6 +33,11 @@ and turn [mm/m], one standard deviation. Common practice, no source."""
 
 PLANE_SD_MM = 200.0
 """How far a plumb plane stands off beyond the first guess, likewise. [mm] Common practice, no source."""
+
+
+POSE_SDS = (100.0, 100.0, 100.0, 1000.0, 1000.0, 1000.0, 100.0)
+"""How a scan lies beyond the first guess, likewise: turns [mm/m], shifts [mm], scale [mm/m]. Common practice, no
+source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
@@ -75,6 +81,7 @@ class Unknowns:
         shape: the room's kind.
         stations: places on surfaces that are no spots.
         set_ups: what the setting-up of tools leaves open.
+        scans: scans that were laid on the room.
     """
 
     spots: tuple[Spot, ...]
@@ -83,6 +90,7 @@ class Unknowns:
     shape: Shape
     stations: tuple[Station, ...] = ()
     set_ups: tuple[SetUp, ...] = ()
+    scans: tuple[Scan, ...] = ()
 
     @property
     def count(self) -> int:
@@ -233,7 +241,22 @@ def _set_ups(survey: Survey) -> tuple[SetUp, ...]:
             about, sd, vague = thickness_told(reading.over, survey)
             name = NAMES[reading.over]
             found[name] = SetUp(name=name, about=about, sd=sd, vague=vague)
+    for scan in survey.scans:
+        abouts = (0.0, 0.0, 0.0, *scan.place, 0.0)
+        for name, about, sd in zip(pose_names(scan), abouts, POSE_SDS, strict=True) if scan.turn else ():
+            found[name] = SetUp(name=name, about=about, sd=sd, vague=True)
     return tuple(found[name] for name in sorted(found))
+
+
+def scale_name(scan: str) -> str:
+    """Return the name of how much a scan is stretched. [mm/m]"""
+    return f"scan {scan} is stretched"
+
+
+def pose_names(scan: Scan) -> tuple[str, ...]:
+    """Return the names of how a scan lies in the room: three turns [mm/m], three shifts [mm], its scale [mm/m]."""
+    ways = [f"scan {scan.name} {verb} {axis}" for verb in ("turns about", "moves along") for axis in "xyz"]
+    return (*ways, scale_name(scan.name))
 
 
 def foot_name(reading: TapeReading) -> str:
@@ -266,4 +289,5 @@ def unknowns_of(survey: Survey) -> Unknowns:
         shape=shape,
         stations=tuple(sorted({station for reading in survey.readings for station in _stations(reading, shape)})),
         set_ups=_set_ups(survey),
+        scans=tuple(scan for scan in survey.scans if scan.turn),
     )
