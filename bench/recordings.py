@@ -1,4 +1,4 @@
-"""Scans and photos against the truth: coverage, spreads and time with a scan; errors of profiles from rendered photos."""
+"""Scans and photos against the truth: coverage, spreads and time with a scan; errors of rendered photos."""
 
 from __future__ import annotations
 
@@ -28,9 +28,7 @@ QUANTITIES = ("corner", "lean", "width", "depth", "fall", "pitch")
 
 def coverage(rooms: int) -> None:
     """Print how often the truth lies within 1.96 standard deviations, with a scan, three tapes and four levels."""
-    print(
-        f"Coverage of 95 % intervals with a scan of 40,000 points, three tapes and four levels, {rooms} rooms of each kind"
-    )
+    print(f"Coverage of 95 % intervals: scan of 40,000 points, three tapes, four levels; {rooms} rooms of each kind")
     for kind in SPOTS:
         sizes: dict[str, list[tuple[float, float]]] = defaultdict(list)
         alarms = refused = 0
@@ -52,19 +50,18 @@ def coverage(rooms: int) -> None:
         for quantity, found in sizes.items():
             scores, sds = np.array(found).T
             within, size = float(np.mean(np.abs(scores) < 1.96)), math.sqrt(float(np.mean(scores**2)))
-            print(
-                f"    {quantity:8} {100 * within:5.1f} %  rms {size:.2f}  mean spread {np.mean(sds):.2f}  ({len(found)} values)"
-            )
+            spread = f"mean spread {np.mean(sds):.2f}  ({len(found)} values)"
+            print(f"    {quantity:8} {100 * within:5.1f} %  rms {size:.2f}  {spread}")
 
 
 def speed() -> None:
-    """Print how long a million points take."""
+    """Print how long a million points take, in seconds of one processor."""
     _, survey, points = scanned("alcove", 3, scanner=Scanner(points=1_000_000))
-    start = time.perf_counter()
+    start = time.process_time()
     survey = with_surfaces(survey, [points])
-    thinned = time.perf_counter()
+    thinned = time.process_time()
     reconcile(survey)
-    end = time.perf_counter()
+    end = time.process_time()
     print(
         f"{len(points):,} points: thinned to {len(survey.scans[0].patches)} pieces in {thinned - start:.2f} s, ", end=""
     )
