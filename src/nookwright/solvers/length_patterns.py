@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.covering.problem import Pattern, Supply, Whole, price_of
+from nookwright.solvers.knapsack import bundles_of, filled, read_off
 from nookwright.solvers.length_plans import Room, fullest_plan, snug_plan
 
-_Bundle = tuple[int, int, int, int]  # kind, copies, their size, their value
 _MOST_CELLS = 30_000_000
 """Largest table made to list patterns by their value."""
 _FULLEST_PIECES = 100
@@ -41,15 +41,13 @@ class LengthPatterns:
     def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
         """Return for each stock its pattern of most value, and that value."""
         top = max(self.rooms)
-        bundles = self._bundles(values, left, top)
-        table = np.zeros(top + 1, dtype=np.int32)
-        taken = np.zeros((len(bundles), top + 1), dtype=np.bool_)
-        for number, (_, _, size, value) in enumerate(bundles):
-            candidate = table[: top + 1 - size] + value
-            tail = table[size:]
-            np.greater(candidate, tail, out=taken[number, size:])
-            np.maximum(candidate, tail, out=tail)
-        return [(int(table[room]), self._read_off(bundles, taken, room)) for room in self.rooms]
+        bundles = bundles_of(self.sizes, values, left, top)
+        table, taken = filled(bundles, top)
+        return [(int(table[room]), read_off(bundles, taken, room, len(self._each))) for room in self.rooms]
+
+    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+        """Return the same: no pattern here holds a kind too often."""
+        return self.best(values, left)
 
     def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
         """Return the cheapest of a few quick plans for what is left; None if stock runs out."""
@@ -77,31 +75,6 @@ class LengthPatterns:
                 return None
             found.extend(Pattern(stock=stock, counts=row) for row in rows if row.any())
         return found
-
-    def _bundles(self, values: Whole, left: Whole, top: int) -> list[_Bundle]:
-        """Return bundles of 1, 2, 4, ... copies that make up every number there may be of a kind."""
-        worth = np.flatnonzero((values > 0) & (left > 0) & (self.sizes <= top))
-        most = np.minimum(left[worth], top // self.sizes[worth])
-        single = worth[most == 1]
-        bundles: list[_Bundle] = [
-            (i, 1, size, value)
-            for i, size, value in zip(
-                single.tolist(), self.sizes[single].tolist(), values[single].tolist(), strict=True
-            )
-        ]
-        for i, number in zip(worth[most > 1].tolist(), most[most > 1].tolist(), strict=True):
-            size, value = self._each[i], int(values[i])
-            bundles.extend((i, copies, size * copies, value * copies) for copies in _in_bundles(number))
-        return bundles
-
-    def _read_off(self, bundles: Sequence[_Bundle], taken: NDArray[np.bool_], room: int) -> Whole:
-        counts = np.zeros_like(self.demand)
-        for number in range(len(bundles) - 1, -1, -1):
-            if taken[number, room]:
-                kind, copies, size, _ = bundles[number]
-                counts[kind] += copies
-                room -= size
-        return counts
 
     def _patterns(self, plan: Sequence[tuple[int, Sequence[int]]]) -> list[Pattern]:
         kinds = len(self._each)
@@ -146,19 +119,8 @@ class LengthPatterns:
         table = np.zeros((len(order) + 1, top + 1), dtype=np.int32)
         for level in range(len(order) - 1, -1, -1):
             table[level] = table[level + 1]
-            kind = np.zeros_like(self.demand)
-            kind[order[level]] = self.demand[order[level]]
-            for _, _, size, value in self._bundles(values, kind, top):
+            one = order[level : level + 1]
+            for _, _, size, value in bundles_of(self.sizes, values, self.demand, top, one):
                 row = table[level]
                 np.maximum(row[size:], row[: top + 1 - size] + value, out=row[size:])
         return table
-
-
-def _in_bundles(number: int) -> list[int]:
-    """Return 1, 2, 4, ... and a rest: every number up to the given one is a sum of some of them."""
-    bundles, copies = [], 1
-    while number > 0:
-        bundles.append(min(copies, number))
-        number -= bundles[-1]
-        copies *= 2
-    return bundles

@@ -49,8 +49,9 @@ class Generator:
         self._time_left = time_left
 
     def run(
-        self, left: Whole, limits: Limits, *, enough: float = math.inf, rounds: int, sharp: bool = False
-    ) -> Generated:
+        self, left: Whole, limits: Limits, *, enough: float = math.inf, rounds: int, sharp: bool = False,
+        loose: bool = False,
+    ) -> Generated:  # fmt: skip
         """Add patterns until none is worth adding.
 
         Args:
@@ -59,12 +60,14 @@ class Generator:
             enough: end as soon as the bound reaches this price.
             rounds: end after so many rounds.
             sharp: go on after the bound, rounded up, has reached the cost of the mix.
+            loose: whether patterns may hold a kind more often than is left: only the bound is wanted.
 
         Returns:
             The mix and the best bound found on the way.
         """
         supplies = self.source.supplies
-        self.master.restrict(left, limits)
+        self.master.restrict(left, limits, loose=loose)
+        best = self.source.loose if loose else self.source.best
         dearest = max(1, *(supply.price for supply in supplies))
         self.master.fine(2 * dearest)
         relaxed = self.master.relaxed()
@@ -77,7 +80,7 @@ class Generator:
             tries = (worth,) if centre is None else (_SMOOTHING * centre + (1 - _SMOOTHING) * worth, worth)
             for trial in tries:
                 values, scale = whole_prices(trial, self.source.most_pieces)
-                found = self.source.best(values, left)
+                found = best(values, left)
                 told = Proof(values=values, tops=tuple(value for value, _ in found), scale=scale)
                 reached = told.least(left, supplies, limits)
                 if reached > bound or centre is None:

@@ -75,12 +75,12 @@ class Master:
             self.counts = np.vstack([self.counts, *(pattern.counts for pattern in new)])
         return len(new)
 
-    def restrict(self, left: Whole, limits: Limits) -> None:
-        """Ask only for what is left, within limits; patterns that give more of a kind than that are barred."""
+    def restrict(self, left: Whole, limits: Limits, *, loose: bool) -> None:
+        """Ask only for what is left, within limits; unless `loose`, patterns that give more of a kind are barred."""
         low, high = row_limits(left, limits)
         self._model.changeRowsBounds(self._rows, np.arange(self._rows, dtype=np.int32), low, high)
         count = len(self.patterns)
-        fits = np.all(self.counts <= left, axis=1)
+        fits = np.full(count, fill_value=True) if loose else np.all(self.counts <= left, axis=1)
         columns = np.arange(self._rows, self._rows + count, dtype=np.int32)
         self._model.changeColsBounds(count, columns, np.zeros(count), np.where(fits, highspy.kHighsInf, 0.0))
 

@@ -94,6 +94,12 @@ class Source(Protocol):
         Values are whole, none above 2**30 / `most_pieces`. The value must not be below that of any pattern.
         """
 
+    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+        """Return the same values, with patterns that are worth just that; they may hold a kind more often than is left.
+
+        They serve only to find prices of pieces; no plan is made of them.
+        """
+
     def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
         """Return a quick plan for what is left, with at most so many of each stock; None if stock runs out."""
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from nookwright.solvers.covering.closing import Closing, opened
 from nookwright.solvers.covering.dive import dive
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import Relaxed, whole_plan
+from nookwright.solvers.covering.master import Program, Relaxed, whole_plan
 from nookwright.solvers.covering.problem import (
     Limits,
     Pattern,
@@ -32,7 +32,7 @@ _FIRST_STEPS = 6
 """Dives differ in their first steps, where choices matter most."""
 _NODES = 10
 """Nodes of the closing search at the first try, more at later ones."""
-_PROGRAM_TRIES = frozenset({3, 6, 12, 24})
+_PROGRAM_TRIES = frozenset({1, 3, 6, 12, 24})
 """Tries at which a whole-number program is asked too."""
 _FEW_PATTERNS = 3000
 _LATE_PROGRAM_TRIES = frozenset({24, 96})
@@ -139,7 +139,7 @@ class _Search:
             return
         mix: Relaxed | None = None
         if node.tries == 0:
-            grown = self._generator.run(self.source.demand, node.limits, enough=self.cost, rounds=_ROUNDS)
+            grown = self._generator.run(self.source.demand, node.limits, enough=self.cost, rounds=_ROUNDS, loose=True)
             node.least, mix = max(node.least, grown.least), grown.relaxed
             if self._time_left() <= 0:
                 heapq.heappush(self._open, node)
@@ -198,4 +198,20 @@ class _Search:
                 self.best = found
             if node.closing.finished:
                 return
+        elif node.tries in _PROGRAM_TRIES:
+            self._from_known(node)
         heapq.heappush(self._open, node)
+
+    def _from_known(self, node: _Node) -> None:
+        """Ask for the cheapest plan of the patterns known, where not all can be listed."""
+        source = self.source
+        known = tuple(
+            pattern for pattern in self._generator.master.patterns if bool((pattern.counts <= source.demand).all())
+        )
+        program = Program(
+            patterns=known, demand=source.demand, supplies=source.supplies, limits=limits_of(source.supplies),
+            exactly=False,
+        )  # fmt: skip
+        seconds = self._time_left() / 4
+        found = whole_plan(program, below=self.cost, seconds=seconds, nodes=_PROGRAM_NODES, seed=node.tries)
+        self.best = self.best if found is None else found
