@@ -12,9 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.covering.problem import Pattern, Supply, Whole, price_of
+from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, price_of
+from nookwright.solvers.covering.program import Program
 from nookwright.solvers.knapsack import Bundle, add_bundle, bundles_of, read_off
+from nookwright.solvers.lane_program import LaneProblem, LaneTops, lane_program
 
+_Across = tuple[int, tuple[int, ...]]  # value of lanes side by side, and the lanes as places among the lane widths
 _COARSER = 1000
 """Areas are divided by this as values of a quick plan, so that they add up within the tables."""
 
@@ -91,9 +94,15 @@ class BoardPatterns:
             (plan for plan in plans if plan is not None), key=lambda plan: price_of(plan, self.supplies), default=None
         )
 
-    def worth(self, values: Whole, limits: Sequence[int], most: int, *, full: bool) -> list[Pattern] | None:
-        """Return None: patterns of boards are too many to list."""
-        return None
+    def listed(self, values: Whole, tops: Sequence[int], waste: int, limits: Limits, most: int) -> Program | None:
+        """Return the program of all lanes and ways to rip that waste little enough."""
+        lanes = self._lanes(values, self.demand)
+        problem = LaneProblem(
+            lengths=self.lengths, widths=self.widths, demand=self.demand, steps=tuple(self._steps),
+            rooms=tuple((room.length, room.width) for room in self.rooms),
+            prices=tuple(supply.price for supply in self.supplies),
+        )  # fmt: skip
+        return lane_program(problem, LaneTops(values=values, lanes=lanes.values, boards=tops, waste=waste), limits, most)
 
     def _greedy(self, left: Whole, most: Sequence[int | None], weight: Whole) -> list[Pattern] | None:
         """Plan board after board, each the one that gives most for its price."""
@@ -143,10 +152,10 @@ class BoardPatterns:
         counts: Whole = np.sum(each, axis=0) if each else np.zeros(kinds, dtype=np.int64)
         return top, counts, steps
 
-    def _across(self, width: int, values: Sequence[int], known: dict[int, tuple[int, tuple[int, ...]]]) -> tuple[int, tuple[int, ...]]:
+    def _across(self, width: int, values: Sequence[int], known: dict[int, _Across]) -> _Across:
         """Return the most value of lanes side by side in a width, and the lanes as places among the lane widths."""
         if width not in known:
-            best: tuple[int, tuple[int, ...]] = (0, ())
+            best: _Across = (0, ())
             for step, lane in enumerate(self._steps):
                 if lane <= width and values[step] > 0:
                     value, others = self._across(width - lane, values, known)

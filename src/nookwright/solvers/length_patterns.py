@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
-from nookwright.solvers.covering.problem import Pattern, Supply, Whole, price_of
+from nookwright.solvers.covering.master import row_limits
+from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, price_of
+from nookwright.solvers.covering.program import Program, program_of_patterns
 from nookwright.solvers.knapsack import bundles_of, filled, read_off
 from nookwright.solvers.length_plans import Room, fullest_plan, snug_plan
+from nookwright.solvers.listing import fillings_worth
 
-_MOST_CELLS = 30_000_000
-"""Largest table made to list patterns by their value."""
 _FULLEST_PIECES = 100
 """Up to so many pieces are also planned length by length, each as full as can be."""
 
@@ -63,18 +63,25 @@ class LengthPatterns:
         told = [self._patterns(plan) for plan in plans if plan is not None]
         return min(told, key=lambda plan: price_of(plan, self.supplies), default=None)
 
-    def worth(self, values: Whole, limits: Sequence[int], most: int, *, full: bool) -> list[Pattern] | None:
-        """Return every pattern whose value reaches its stock's limit, or None when they are more than `most`.
-
-        With `full` only those are listed beside whose pieces no other wanted piece fits.
-        """
-        found: list[Pattern] = []
-        for stock, (room, limit) in enumerate(zip(self.rooms, limits, strict=True)):
-            rows = self._rows_worth(values, room, limit, most - len(found), full)
-            if rows is None:
-                return None
-            found.extend(Pattern(stock=stock, counts=row) for row in rows if row.any())
-        return found
+    def listed(self, values: Whole, tops: Sequence[int], waste: int, limits: Limits, most: int) -> Program | None:
+        """Return the program of all patterns that waste little enough; of full ones only when all are too many."""
+        prices = np.array([supply.price for supply in self.supplies], dtype=np.int64)
+        low, high = row_limits(self.demand, limits)
+        kinds = len(self.demand)
+        for full in (False, True):
+            found: list[Pattern] | None = []
+            for stock, (room, top) in enumerate(zip(self.rooms, tops, strict=True)):
+                if limits.high[stock] == 0 or found is None:
+                    continue
+                rows = fillings_worth(
+                    self.sizes, self.demand, values, room, limit=top - waste, most=most - len(found), full=full
+                )
+                found = None if rows is None else found + [Pattern(stock=stock, counts=row) for row in rows]
+            if found is not None:
+                return program_of_patterns(
+                    tuple(found), self.demand, prices, low[kinds:], high[kinds:], exactly=not full
+                )
+        return None
 
     def _patterns(self, plan: Sequence[tuple[int, Sequence[int]]]) -> list[Pattern]:
         kinds = len(self._each)
@@ -82,45 +89,3 @@ class LengthPatterns:
             Pattern(stock=stock, counts=np.bincount(np.array(pieces, dtype=np.int64), minlength=kinds).astype(np.int64))
             for stock, pieces in plan
         ]
-
-    def _rows_worth(self, values: Whole, top: int, limit: int, most: int, full: bool) -> Whole | None:
-        """Return the counts of every pattern in a room whose value reaches a limit; None if too many."""
-        order = np.argsort(-self.sizes, kind="stable")
-        if len(order) * (top + 1) > _MOST_CELLS or most < 0:
-            return None
-        later = self._later_values(values, order, top)
-        rest = np.cumsum((self.sizes * self.demand)[order][::-1])[::-1]
-        rest = np.append(rest, 0)
-        room, value = np.array([top]), np.array([0])
-        skipped = np.array([top + 1])  # the smallest piece left out so far
-        trail: list[tuple[NDArray[np.intp], NDArray[np.int64]]] = []
-        for level, kind in enumerate(order.tolist()):
-            size, wanted = self._each[kind], int(self.demand[kind])
-            times = np.arange(min(wanted, top // size) + 1)
-            parent, count = np.nonzero(room[:, None] >= size * times[None, :])
-            room, value = room[parent] - size * count, value[parent] + int(values[kind]) * count
-            skipped = np.where(count < wanted, size, skipped[parent])
-            keep = value + later[level + 1][room] >= limit
-            if full:
-                keep &= room - rest[level + 1] < skipped
-            room, value, skipped = room[keep], value[keep], skipped[keep]
-            trail.append((parent[keep], count[keep]))
-            if len(room) > most:
-                return None
-        counts = np.zeros((len(room), len(order)), dtype=np.int64)
-        at = np.arange(len(room))
-        for kind, (parent, count) in zip(order[::-1].tolist(), trail[::-1], strict=True):
-            counts[:, kind] = count[at]
-            at = parent[at]
-        return counts
-
-    def _later_values(self, values: Whole, order: NDArray[np.intp], top: int) -> NDArray[np.int32]:
-        """Return the most value that the kinds from each level on can add in every room."""
-        table = np.zeros((len(order) + 1, top + 1), dtype=np.int32)
-        for level in range(len(order) - 1, -1, -1):
-            table[level] = table[level + 1]
-            one = order[level : level + 1]
-            for _, _, size, value in bundles_of(self.sizes, values, self.demand, top, one):
-                row = table[level]
-                np.maximum(row[size:], row[: top + 1 - size] + value, out=row[size:])
-        return table

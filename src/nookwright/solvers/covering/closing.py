@@ -8,7 +8,6 @@ program only suggests those prices.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import highspy
 import numpy as np
@@ -16,10 +15,11 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.covering.bound import price_step
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import Program, add_columns, add_rows, add_stand_ins, quiet_model
-from nookwright.solvers.covering.problem import Limits, Pattern, TimeLeft, Whole, price_of
+from nookwright.solvers.covering.master import add_stand_ins
+from nookwright.solvers.covering.problem import Limits, Pattern, TimeLeft, Whole
+from nookwright.solvers.covering.program import Program
 
-_MOST_PATTERNS = 12_000
+_MOST_COLUMNS = 12_000
 _SCALE = 1 << 30
 _NEAR = 1e-6
 _ROUNDS = 3000
@@ -41,21 +41,15 @@ def opened(generator: Generator, limits: Limits, *, below: int) -> Closing | Non
     source = generator.source
     supplies = source.supplies
     loose = Limits(low=(0,) * len(supplies), high=limits.high)
-    grown = generator.run(source.demand, loose, rounds=_ROUNDS, sharp=True)
+    grown = generator.run(source.demand, loose, rounds=_ROUNDS, sharp=True, loose=True)
     fair = grown.proof.scaled(supplies, limits)
     target = below - price_step(supplies)
     if limits.low == limits.high:
         target = sum(supply.price * low for supply, low in zip(supplies, limits.low, strict=True))
     least = fair.least(source.demand, supplies, limits)
     waste = int((target - least) * fair.scale) + 1
-    for full in (False, True):
-        patterns = source.worth(fair.values, [top - waste for top in fair.tops], _MOST_PATTERNS, full=full)
-        if patterns is not None:
-            program = Program(
-                patterns=tuple(patterns), demand=source.demand, supplies=supplies, limits=limits, exactly=not full
-            )
-            return Closing(program, below=below)
-    return None
+    program = source.listed(fair.values, fair.tops, waste, limits, _MOST_COLUMNS)
+    return None if program is None else Closing(program, price_step(supplies), below=below)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -78,48 +72,31 @@ class _Node:
 class Closing:
     """The tree, node after node, deepest first; it can be left and taken up again."""
 
-    def __init__(self, program: Program, *, below: int) -> None:
+    def __init__(self, program: Program, step: int, *, below: int) -> None:
         """Start at the root.
 
         Args:
-            program: every pattern that a plan cheaper than `below` can be made of, and the demand.
+            program: everything that a plan cheaper than `below` can be made of.
+            step: all prices are multiples of this.
             below: price of the best plan known.
         """
         self.below = below
         self.best: list[Pattern] | None = None
         self.program = program
-        demand, supplies, patterns = program.demand, program.supplies, program.patterns
-        self._target = below - price_step(supplies)
-        counts = np.array([pattern.counts for pattern in patterns], dtype=np.int64).reshape(-1, len(demand))
-        stocks = np.array([pattern.stock for pattern in patterns], dtype=np.int64)
-        self._counts = counts
-        self._rows: Whole = np.hstack([counts, (stocks[:, None] == np.arange(len(supplies))).astype(np.int64)])
-        self._prices: Whole = np.array([supply.price for supply in supplies], dtype=np.int64)[stocks]
-        often = np.where(counts > 0, -(-demand // np.maximum(counts, 1)), 0)
-        self._tops: Whole = often.max(axis=1, initial=0)
-        self._low, self._high = program.rows()
-        self._model = self._root_model(2.0 * max(below, 1))
-        self._stack = [_Node(allowed=self._tops > 0, splits=())]
-
-    def _root_model(self, penalty: float) -> Any:
-        """Return the program of the root, with dear stand-ins so that it always has a solution."""
-        model, rows, count = quiet_model(), len(self._low), len(self.program.patterns)
-        model.setOptionValue("presolve", "off")
-        add_rows(model, self._low, self._high)
-        add_columns(model, self.program.patterns, self.program.supplies, self.program.demand)
-        add_stand_ins(model, rows)
-        model.changeColsCost(rows, np.arange(count, count + rows, dtype=np.int32), np.full(rows, penalty))
-        return model
+        self.cost = below
+        self._step = step
+        self._model = program.model()
+        self._model.setOptionValue("presolve", "off")
+        count, rows = len(program.prices), len(program.low)
+        add_stand_ins(self._model, rows)
+        stand_ins = np.arange(count, count + rows, dtype=np.int32)
+        self._model.changeColsCost(rows, stand_ins, np.full(rows, 2.0 * max(below, 1)))
+        self._stack = [_Node(allowed=program.tops > 0, splits=())]
 
     @property
     def finished(self) -> bool:
         """Whether no cheaper plan is left to find."""
         return not self._stack
-
-    @property
-    def cost(self) -> int:
-        """Price of the best plan found here."""
-        return self.below if self.best is None else price_of(self.best, self.program.supplies)
 
     def run(self, nodes: int, time_left: TimeLeft) -> None:
         """Look at so many nodes, or until the time is up."""
@@ -133,25 +110,24 @@ class Closing:
         allowed = self._still_worth(node, duals)
         if allowed is None:
             return
-        if float(shares[len(self.program.patterns) :].max(initial=0.0)) < _NEAR:
-            real = shares[: len(self.program.patterns)]
+        real = shares[: len(self.program.prices)]
+        if float(shares[len(real) :].max(initial=0.0)) < _NEAR:
             times = np.rint(real).astype(np.int64)
-            if np.all(np.abs(real - times) < _NEAR) and np.all(times @ self._counts >= self.program.demand):
-                self._offer(times)
+            if np.all(np.abs(real - times) < _NEAR) and self._offered(times):
                 return
-        self._branch(node, allowed, shares[: len(self.program.patterns)])
+        self._branch(node, allowed, real)
 
     def _solved(self, node: _Node) -> tuple[_Floats, _Floats]:
         """Return the best mix of a node's patterns, and the prices of its rows."""
-        model, base = self._model, len(self._low)
+        model, base = self._model, len(self.program.low)
         count = model.getNumRow()
         if count > base:
             model.deleteRows(count - base, np.arange(base, count, dtype=np.int32))
         for split in node.splits:
             members = np.flatnonzero(split.members).astype(np.int32)
             model.addRow(split.low, split.high, len(members), members, np.ones(len(members)))
-        columns = np.arange(len(self.program.patterns), dtype=np.int32)
-        tops = np.where(node.allowed, self._tops, 0).astype(np.float64)
+        columns = np.arange(len(self.program.prices), dtype=np.int32)
+        tops = np.where(node.allowed, self.program.tops, 0).astype(np.float64)
         model.changeColsBounds(len(columns), columns, np.zeros(len(columns)), tops)
         model.run()
         solution = model.getSolution()
@@ -164,31 +140,35 @@ class Closing:
         sum of y times that limit, plus for each pattern its price less the worth of what it gives, as often as that is
         below 0. A pattern whose surplus lifts this above the target is out.
         """
-        lows = np.concatenate([self._low, [split.low for split in node.splits]])
-        highs = np.concatenate([self._high, [split.high for split in node.splits]])
+        lows = np.concatenate([self.program.low, [split.low for split in node.splits]])
+        highs = np.concatenate([self.program.high, [split.high for split in node.splits]])
         prices = np.rint(np.nan_to_num(duals) * _SCALE).astype(np.int64)
         bounded = np.where(prices > 0, np.isfinite(lows), np.isfinite(highs))
         prices = np.where(bounded, prices, 0)
         limit = np.where(prices > 0, np.where(np.isfinite(lows), lows, 0), np.where(np.isfinite(highs), highs, 0))
-        surplus = self._prices * _SCALE - self._rows @ prices[: self._rows.shape[1]]
-        for split, price in zip(node.splits, prices[self._rows.shape[1] :], strict=True):
+        base = len(self.program.low)
+        surplus = self.program.prices * _SCALE - self.program.rows @ prices[:base]
+        for split, price in zip(node.splits, prices[base:], strict=True):
             surplus = surplus - np.where(split.members, price, 0)
-        tops = np.where(node.allowed, self._tops, 0)
+        tops = np.where(node.allowed, self.program.tops, 0)
         least = sum(int(p) * int(l) for p, l in zip(prices, limit, strict=True))
         least += sum((np.minimum(surplus, 0) * tops).tolist())
-        room = self._target * _SCALE - least
+        room = (self.cost - self._step) * _SCALE - least
         return None if room < 0 else node.allowed & (surplus <= room)
 
-    def _offer(self, times: Whole) -> None:
-        plan = [pattern for pattern, often in zip(self.program.patterns, times, strict=True) for _ in range(int(often))]
-        cost = price_of(plan, self.program.supplies)
-        if cost < self.cost:
-            self.best = plan
-            self._target = cost - price_step(self.program.supplies)
+    def _offered(self, times: Whole) -> bool:
+        """Take numbers that make a plan; return whether they do."""
+        plan = self.program.plan_of(times)
+        cost = int(times @ self.program.prices)
+        if plan is not None and cost < self.cost:
+            self.best, self.cost = plan, cost
+        return plan is not None
 
     def _branch(self, node: _Node, allowed: _Mask, shares: _Floats) -> None:
         """Split on two kinds that share patterns by part, else on a pattern cut by part; togetherness comes first."""
-        members = self._pair(shares)
+        members = self._group(shares)
+        if members is None:
+            members = self._pair(shares)
         if members is None:
             parts = np.abs(shares - np.rint(shares))
             members = np.zeros(len(shares), dtype=np.bool_)
@@ -200,10 +180,17 @@ class Closing:
         for split in (less, more):
             self._stack.append(_Node(allowed=allowed, splits=(*node.splits, split)))
 
+    def _group(self, shares: _Floats) -> _Mask | None:
+        """Return the group whose number is the least whole; None if all are whole."""
+        parts = [abs(total - round(total)) for total in (float(shares[group].sum()) for group in self.program.groups)]
+        at = max(range(len(parts)), key=parts.__getitem__, default=-1)
+        return self.program.groups[at] if at >= 0 and parts[at] > _NEAR else None
+
     def _pair(self, shares: _Floats) -> _Mask | None:
         """Return the patterns that hold both of the two kinds whose togetherness is the least whole."""
         cut = np.flatnonzero(shares > _NEAR)
-        held = (self._counts[cut] > 0).astype(np.float64)
+        kinds = self.program.rows[:, : self.program.kinds]
+        held = (kinds[cut] > 0).astype(np.float64)
         together = (held * shares[cut][:, None]).T @ held
         np.fill_diagonal(together, 0.0)
         parts = together - np.floor(together + _NEAR)
@@ -211,5 +198,5 @@ class Closing:
         if parts.max(initial=0.0) <= _NEAR:
             return None
         first, second = np.unravel_index(int(np.argmax(parts)), parts.shape)
-        members: _Mask = (self._counts[:, first] > 0) & (self._counts[:, second] > 0)
+        members: _Mask = (kinds[:, first] > 0) & (kinds[:, second] > 0)
         return members

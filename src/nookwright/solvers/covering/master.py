@@ -1,13 +1,12 @@
-"""Linear and whole-number programs over known patterns, by the solver HiGHS.
+"""The linear program over known patterns, by the solver HiGHS.
 
-Nothing it says is taken on trust: values of patterns are rounded and counted again, prices of pieces become bounds only
-through `bound.py`, and its word on optimality is never used. Whole-number programs get a fresh model each time: a model
-that had grown and was then made whole-numbered has returned a false optimum.
+Nothing it says is taken on trust: prices of pieces become bounds only through `bound.py`, and its word on optimality is
+never used. Only linear programs grow; a model that had grown and was then made whole-numbered has returned a false
+optimum.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -17,12 +16,11 @@ import numpy as np
 from highspy import _core
 from numpy.typing import NDArray
 
-from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, covers, limits_of, price_of
+from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, limits_of
 
 _Floats = NDArray[np.float64]
 _NO_INDEX = np.empty(0, dtype=np.int32)
 _NO_VALUE = np.empty(0)
-_MOST_SECONDS = 1e6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +68,7 @@ class Master:
                 self._known.add(pattern.key)
                 new.append(pattern)
         if new:
-            add_columns(self._model, new, self._supplies, None)
+            _add_columns(self._model, new, self._supplies)
             self.patterns.extend(new)
             self.counts = np.vstack([self.counts, *(pattern.counts for pattern in new)])
         return len(new)
@@ -104,64 +102,6 @@ class Master:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Program:
-    """A whole-number program: how often to cut each of a list of patterns.
-
-    Args:
-        patterns: patterns to choose from.
-        demand, supplies, limits: the problem.
-        exactly: whether no piece is to be given more often than demanded.
-    """
-
-    patterns: tuple[Pattern, ...]
-    demand: Whole
-    supplies: tuple[Supply, ...]
-    limits: Limits
-    exactly: bool
-
-    def rows(self) -> tuple[_Floats, _Floats]:
-        """Return the limits of the rows: a row a kind, then a row a stock."""
-        low, high = row_limits(self.demand, self.limits)
-        if self.exactly:
-            high[: len(self.demand)] = self.demand
-        return low, high
-
-
-def whole_plan(program: Program, *, below: int, seconds: float, nodes: int, seed: int) -> list[Pattern] | None:
-    """Return a plan made of known patterns only, if one below a price is found.
-
-    Args:
-        program: the patterns and the demand.
-        below: only plans of a lower price are of interest.
-        seconds, nodes: limits of the search.
-        seed: start of the solver's own shaking.
-
-    Returns:
-        A plan that covers the demand within the limits, counted again here; None when none was found, which proves
-        nothing.
-    """
-    model = quiet_model()
-    model.setOptionValue("time_limit", min(max(seconds, 0.01), _MOST_SECONDS))
-    model.setOptionValue("mip_max_nodes", nodes)
-    model.setOptionValue("mip_rel_gap", 0.0)
-    model.setOptionValue("mip_abs_gap", 0.5)
-    model.setOptionValue("objective_bound", below - 0.5)
-    model.setOptionValue("random_seed", seed)
-    add_rows(model, *program.rows())
-    add_columns(model, program.patterns, program.supplies, program.demand)
-    count = len(program.patterns)
-    model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), np.full(count, 1, dtype=np.uint8))
-    model.run()
-    values = np.array(model.getSolution().col_value)
-    if len(values) != count or not np.all(np.isfinite(values)):
-        return None
-    times = np.maximum(np.rint(values).astype(np.int64), 0)
-    plan = [pattern for pattern, often in zip(program.patterns, times, strict=True) for _ in range(int(often))]
-    good = price_of(plan, program.supplies) < below and covers(plan, program.demand, program.limits)
-    return plan if good else None
-
-
 def quiet_model() -> Any:
     """Return an empty model that prints nothing: the public class prints a banner before it can be silenced."""
     model = _core._Highs()
@@ -191,21 +131,19 @@ def add_stand_ins(model: Any, rows: int) -> None:
     model.addCols(rows, np.zeros(rows), np.zeros(rows), infinite, rows, indices, indices, np.ones(rows))
 
 
-def add_columns(model: Any, patterns: Sequence[Pattern], supplies: Sequence[Supply], demand: Whole | None) -> None:
-    """Add a column a pattern; with a demand, none is cut more often than could be of use."""
+def _add_columns(model: Any, patterns: Sequence[Pattern], supplies: Sequence[Supply]) -> None:
+    """Add a column a pattern."""
     starts: list[int] = []
     rows: list[int] = []
     values: list[int] = []
-    tops: list[float] = []
     for pattern in patterns:
         held = np.flatnonzero(pattern.counts)
         starts.append(len(rows))
         rows.extend([*held.tolist(), len(pattern.counts) + pattern.stock])
         values.extend([*pattern.counts[held].tolist(), 1])
-        often = math.inf if demand is None else max(-(-int(demand[i]) // int(pattern.counts[i])) for i in held)
-        tops.append(min(float(often), highspy.kHighsInf))
     prices = np.array([supplies[pattern.stock].price for pattern in patterns], dtype=np.float64)
+    count = len(patterns)
     model.addCols(
-        len(patterns), prices, np.zeros(len(patterns)), np.array(tops), len(rows),
+        count, prices, np.zeros(count), np.full(count, highspy.kHighsInf), len(rows),
         np.array(starts, dtype=np.int32), np.array(rows, dtype=np.int32), np.array(values, dtype=np.float64),
     )  # fmt: skip

@@ -9,10 +9,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from nookwright.solvers.covering.program import Program
 
 Whole = NDArray[np.int64]
 TimeLeft = Callable[[], float]
@@ -103,10 +106,15 @@ class Source(Protocol):
     def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
         """Return a quick plan for what is left, with at most so many of each stock; None if stock runs out."""
 
-    def worth(self, values: Whole, limits: Sequence[int], most: int, *, full: bool) -> list[Pattern] | None:
-        """Return every pattern whose value reaches its stock's limit, or None when they are more than `most`.
+    def listed(self, values: Whole, tops: Sequence[int], waste: int, limits: Limits, most: int) -> Program | None:
+        """Return a program of everything that a plan may be made of, or None when that is too much to list.
 
-        With `full`, patterns that another wanted piece could be added to may be left out.
+        Args:
+            values: whole prices of the pieces.
+            tops: for each stock a value that none of its patterns exceeds.
+            waste: how far all patterns of a plan together stay at most below those.
+            limits: how many of each stock are used.
+            most: more columns are too many.
         """
 
 

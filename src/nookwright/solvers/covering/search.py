@@ -12,10 +12,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from nookwright.solvers.covering.closing import Closing, opened
 from nookwright.solvers.covering.dive import dive
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import Program, Relaxed, whole_plan
+from nookwright.solvers.covering.master import Relaxed, row_limits
 from nookwright.solvers.covering.problem import (
     Limits,
     Pattern,
@@ -25,6 +27,7 @@ from nookwright.solvers.covering.problem import (
     price_of,
     unlimited,
 )
+from nookwright.solvers.covering.program import program_of_patterns, whole_plan
 from nookwright.solvers.shaking import Shaker
 
 _ROUNDS = 3000
@@ -185,7 +188,7 @@ class _Search:
         if node.closing is None or node.closing.below > self.cost:
             node.closing = opened(self._generator, node.limits, below=self.cost)
         if node.closing is not None:
-            size = len(node.closing.program.patterns)
+            size = len(node.closing.program.prices)
             node.closing.run(_NODES * node.tries * min(1000, size) // max(1, size), self._time_left)
             found = node.closing.best
             tries = _PROGRAM_TRIES if size <= _FEW_PATTERNS else _LATE_PROGRAM_TRIES
@@ -208,10 +211,10 @@ class _Search:
         known = tuple(
             pattern for pattern in self._generator.master.patterns if bool((pattern.counts <= source.demand).all())
         )
-        program = Program(
-            patterns=known, demand=source.demand, supplies=source.supplies, limits=limits_of(source.supplies),
-            exactly=False,
-        )  # fmt: skip
+        low, high = row_limits(source.demand, limits_of(source.supplies))
+        kinds = len(source.demand)
+        prices = np.array([supply.price for supply in source.supplies], dtype=np.int64)
+        program = program_of_patterns(known, source.demand, prices, low[kinds:], high[kinds:], exactly=False)
         seconds = self._time_left() / 4
         found = whole_plan(program, below=self.cost, seconds=seconds, nodes=_PROGRAM_NODES, seed=node.tries)
         self.best = self.best if found is None else found
