@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.covering.problem import Limits, Pattern, Supply, Whole, price_of
 from nookwright.solvers.covering.program import Program
-from nookwright.solvers.knapsack import Bundle, add_bundle, bundles_of, read_off
+from nookwright.solvers.knapsack import Bundle, add_bundle, bundles_of, filled, read_off
 from nookwright.solvers.lane_program import LaneProblem, LaneTops, lane_program
 
 _Across = tuple[int, tuple[int, ...]]  # value of lanes side by side, and the lanes as places among the lane widths
@@ -71,7 +71,7 @@ class BoardPatterns:
         across = max(room.width for room in self.rooms) // int(self.widths.min())
         return max(1, along * across)
 
-    def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+    def best(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return for each stock a value that none of its boards exceeds, and a board worth that or nearly that.
 
         Lanes are filled each for itself, so together they may take a piece more often than is left; then the board is
@@ -80,7 +80,7 @@ class BoardPatterns:
         lanes = self._lanes(values, left)
         return [self._board(stock, lanes, values, left) for stock in range(len(self.rooms))]
 
-    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return for each stock the board whose lanes are each the best, and its value."""
         lanes = self._lanes(values, left)
         return [self._unmended(stock, lanes)[:2] for stock in range(len(self.rooms))]
@@ -102,7 +102,8 @@ class BoardPatterns:
             rooms=tuple((room.length, room.width) for room in self.rooms),
             prices=tuple(supply.price for supply in self.supplies),
         )  # fmt: skip
-        return lane_program(problem, LaneTops(values=values, lanes=lanes.values, boards=tops, waste=waste), limits, most)
+        best = LaneTops(values=values, lanes=lanes.values, boards=tops, waste=waste)
+        return lane_program(problem, best, limits, most)
 
     def _greedy(self, left: Whole, most: Sequence[int | None], weight: Whole) -> list[Pattern] | None:
         """Plan board after board, each the one that gives most for its price."""
@@ -110,9 +111,9 @@ class BoardPatterns:
         high = list(most)
         while left.any():
             found = [
-                Pattern(stock=stock, counts=counts)
-                for stock, (_, counts) in enumerate(self.best(weight, left))
-                if counts.any() and high[stock] != 0
+                pattern
+                for _, pattern in self.best(weight, left)
+                if pattern.counts.any() and high[pattern.stock] != 0
             ]
             if not found:
                 return None
@@ -138,19 +139,18 @@ class BoardPatterns:
             by_step.append([int(table[room.length]) for room in self.rooms])
         return _Lanes(bundles=bundles, taken=taken, ends=ends, values=[list(one) for one in zip(*by_step, strict=True)])
 
-    def _board(self, stock: int, lanes: _Lanes, values: Whole, left: Whole) -> tuple[int, Whole]:
-        top, counts, steps = self._unmended(stock, lanes)
-        if np.all(counts <= left):
-            return top, counts
-        return top, self._one_by_one(steps, self.rooms[stock].length, values, left)
+    def _board(self, stock: int, lanes: _Lanes, values: Whole, left: Whole) -> tuple[int, Pattern]:
+        top, pattern, steps = self._unmended(stock, lanes)
+        if np.all(pattern.counts <= left):
+            return top, pattern
+        return top, self._one_by_one(stock, steps, values, left)
 
-    def _unmended(self, stock: int, lanes: _Lanes) -> tuple[int, Whole, tuple[int, ...]]:
-        """Return a board's value, its pieces and its lanes, each lane filled for itself."""
+    def _unmended(self, stock: int, lanes: _Lanes) -> tuple[int, Pattern, tuple[int, ...]]:
+        """Return a board's value, its pattern and its lane widths, each lane filled for itself."""
         top, steps = self._across(self.rooms[stock].width, lanes.values[stock], {})
         room, kinds = self.rooms[stock].length, len(self.demand)
-        each = [read_off(lanes.bundles[: lanes.ends[step]], lanes.taken, room, kinds) for step in steps]
-        counts: Whole = np.sum(each, axis=0) if each else np.zeros(kinds, dtype=np.int64)
-        return top, counts, steps
+        each = tuple(read_off(lanes.bundles[: lanes.ends[step]], lanes.taken, room, kinds) for step in steps)
+        return top, _pattern(stock, each, kinds), steps
 
     def _across(self, width: int, values: Sequence[int], known: dict[int, _Across]) -> _Across:
         """Return the most value of lanes side by side in a width, and the lanes as places among the lane widths."""
@@ -163,15 +163,19 @@ class BoardPatterns:
             known[width] = best
         return known[width]
 
-    def _one_by_one(self, steps: Sequence[int], room: int, values: Whole, left: Whole) -> Whole:
+    def _one_by_one(self, stock: int, steps: Sequence[int], values: Whole, left: Whole) -> Pattern:
         """Fill lanes one after another, the widest first, each from what the others left."""
-        counts: Whole = np.zeros_like(left)
+        room, rest = self.rooms[stock].length, left
+        lanes: list[Whole] = []
         for step in sorted(steps, reverse=True):
-            allowed = np.where(self.widths <= self._steps[step], left - counts, 0)
+            allowed = np.where(self.widths <= self._steps[step], rest, 0)
             bundles = bundles_of(self.lengths, values, allowed, room)
-            taken = np.zeros((len(bundles), room + 1), dtype=np.bool_)
-            table = np.zeros(room + 1, dtype=np.int32)
-            for number, (_, _, size, value) in enumerate(bundles):
-                add_bundle(table, taken[number], size, value)
-            counts = counts + read_off(bundles, taken, room, len(left))
-        return counts
+            _, taken = filled(bundles, room)
+            lanes.append(read_off(bundles, taken, room, len(left)))
+            rest = rest - lanes[-1]
+        return _pattern(stock, tuple(lanes), len(left))
+
+
+def _pattern(stock: int, lanes: tuple[Whole, ...], kinds: int) -> Pattern:
+    counts: Whole = np.sum(lanes, axis=0, dtype=np.int64) if lanes else np.zeros(kinds, dtype=np.int64)
+    return Pattern(stock=stock, counts=counts, lanes=tuple(lane for lane in lanes if lane.any()))

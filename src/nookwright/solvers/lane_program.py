@@ -158,13 +158,14 @@ def _planner(
         for number in np.flatnonzero(times[len(lanes) :]).tolist():
             stock, way = rips[number]
             for _ in range(int(times[len(lanes) + number])):
-                counts = np.zeros_like(left)
+                held: list[Whole] = []
                 for kind in np.flatnonzero(way).tolist():
                     for _ in range(min(int(way[kind]), len(waiting.get(kind, [])))):
-                        counts += np.minimum(lanes[waiting[kind].pop()], left - counts)
-                left = left - counts
-                if counts.any():
-                    plan.append(Pattern(stock=stock, counts=counts))
+                        held.append(np.minimum(lanes[waiting[kind].pop()], left))
+                        left = left - held[-1]
+                if any(lane.any() for lane in held):
+                    kept = tuple(lane for lane in held if lane.any())
+                    plan.append(Pattern(stock=stock, counts=np.sum(kept, axis=0), lanes=kept))
         return None if left.any() else plan
 
     return plan_of

@@ -38,14 +38,17 @@ class LengthPatterns:
         """No pattern holds more pieces."""
         return max(1, max(self.rooms) // min(self._each))
 
-    def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+    def best(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return for each stock its pattern of most value, and that value."""
         top = max(self.rooms)
         bundles = bundles_of(self.sizes, values, left, top)
         table, taken = filled(bundles, top)
-        return [(int(table[room]), read_off(bundles, taken, room, len(self._each))) for room in self.rooms]
+        return [
+            (int(table[room]), Pattern(stock=stock, counts=read_off(bundles, taken, room, len(self._each))))
+            for stock, room in enumerate(self.rooms)
+        ]
 
-    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return the same: no pattern here holds a kind too often."""
         return self.best(values, left)
 

@@ -110,20 +110,20 @@ class Generator:
         return min(1.0, *ratios) if ratios else 1.0
 
     def _worth_adding(
-        self, found: list[tuple[int, Whole]], values: Whole, worth: _Floats, relaxed: Relaxed, left: Whole
+        self, found: list[tuple[int, Pattern]], values: Whole, worth: _Floats, relaxed: Relaxed, left: Whole
     ) -> list[Pattern]:
         """Return patterns worth more than their stock: for each stock its best, then others of the pieces not in it."""
         new: list[Pattern] = []
         for _ in range(_AT_ONCE):
             gains = []
-            for stock, (_, counts) in enumerate(found):
+            for stock, (_, pattern) in enumerate(found):
                 price = self.source.supplies[stock].price + relaxed.scarce[stock]
-                gains.append(float(worth @ counts) - price)
-                if gains[-1] > _GAIN * max(1.0, price) and counts.any():
-                    new.append(Pattern(stock=stock, counts=counts))
+                gains.append(float(worth @ pattern.counts) - price)
+                if gains[-1] > _GAIN * max(1.0, price) and pattern.counts.any():
+                    new.append(pattern)
             chosen = int(np.argmax(gains))
-            if gains[chosen] <= _GAIN or not found[chosen][1].any():
+            if gains[chosen] <= _GAIN or not found[chosen][1].counts.any():
                 break
-            left = left - found[chosen][1]
+            left = np.maximum(left - found[chosen][1].counts, 0)
             found = self.source.best(np.where(left > 0, values, 0), left)
         return new

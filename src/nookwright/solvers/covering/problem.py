@@ -37,10 +37,17 @@ class Supply:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Pattern:
-    """What one length or board of a stock is cut into: how many pieces of each kind."""
+    """What one length or board of a stock is cut into: how many pieces of each kind.
+
+    Args:
+        stock: index of the stock.
+        counts: pieces of each kind.
+        lanes: of a board, the same for each of its lanes; together they are `counts`. Empty for a length.
+    """
 
     stock: int
     counts: Whole
+    lanes: tuple[Whole, ...] = ()
 
     @property
     def key(self) -> tuple[int, bytes]:
@@ -91,13 +98,13 @@ class Source(Protocol):
     def most_pieces(self) -> int:
         """No pattern holds more pieces."""
 
-    def best(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
-        """Return for each stock the pattern of most value, and that value; no kind more often than is left.
+    def best(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
+        """Return for each stock a value that none of its patterns exceeds, and a pattern worth that or nearly that.
 
-        Values are whole, none above 2**30 / `most_pieces`. The value must not be below that of any pattern.
+        Values are whole, none above 2**30 / `most_pieces`. The pattern holds no kind more often than is left.
         """
 
-    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Whole]]:
+    def loose(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return the same values, with patterns that are worth just that; they may hold a kind more often than is left.
 
         They serve only to find prices of pieces; no plan is made of them.
