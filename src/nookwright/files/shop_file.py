@@ -12,7 +12,18 @@ from nookwright.basics.problems import Inspection, Where
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
 from nookwright.stages.buying.spoken import SCREWS
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, Product, Saw, SheetSize, SheetStock, Shop, Tax
+from nookwright.stages.inputs.shop import (
+    BoardLength,
+    BoardOffcut,
+    BoardStock,
+    Pack,
+    Product,
+    Saw,
+    SheetSize,
+    SheetStock,
+    Shop,
+    Tax,
+)
 from nookwright.trade.lumber import dressed_size, nominal_names
 from nookwright.trade.woods import wood_keys
 
@@ -145,6 +156,9 @@ def _board(form: Form) -> BoardStock:
         thickness_mm=thickness,
         width_mm=width,
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
+        offcuts=tuple(
+            BoardOffcut(length_mm=one.length("length"), count=one.count("count")) for one in form.forms("offcuts")
+        ),
         where=form.where,
     )
 

@@ -111,9 +111,7 @@ class BoardPatterns:
         high = list(most)
         while left.any():
             found = [
-                pattern
-                for _, pattern in self.best(weight, left)
-                if pattern.counts.any() and high[pattern.stock] != 0
+                pattern for _, pattern in self.best(weight, left) if pattern.counts.any() and high[pattern.stock] != 0
             ]
             if not found:
                 return None

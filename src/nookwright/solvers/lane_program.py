@@ -72,27 +72,22 @@ def lane_program(problem: LaneProblem, tops: LaneTops, limits: Limits, most: int
             if ways is None:
                 return None
             rips.extend((stock, way) for way in ways)
-    if not lanes or not rips:
-        return None
-    return _program(problem, limits, np.array(lanes), np.array(of_type), rips, len(types))
+    listed = np.array(lanes, dtype=np.int64).reshape(-1, len(problem.demand))
+    return _program(problem, limits, listed, np.array(of_type, dtype=np.int64), rips, len(types))
 
 
 def _lanes_of(problem: LaneProblem, tops: LaneTops, step: int, length: int, most: int) -> Whole | None:
     """Return the pieces of every full lane of a kind that may be in a plan."""
     fits = np.where(problem.widths <= problem.steps[step], problem.demand, 0)
     top = max(tops.lanes[i][step] for i, room in enumerate(problem.rooms) if room[0] == length)
-    found = fillings_worth(
-        problem.lengths, fits, tops.values, length, limit=top - tops.waste, most=most, full=True
-    )
+    found = fillings_worth(problem.lengths, fits, tops.values, length, limit=top - tops.waste, most=most, full=True)
     if found is None:
         return None
     whole_width = problem.widths == problem.steps[step]  # a lane without a piece of its own width is a narrower lane
     return found[found[:, whole_width].any(axis=1)]
 
 
-def _rips_of(
-    problem: LaneProblem, tops: LaneTops, stock: int, types: Sequence[tuple[int, int]]
-) -> list[Whole] | None:
+def _rips_of(problem: LaneProblem, tops: LaneTops, stock: int, types: Sequence[tuple[int, int]]) -> list[Whole] | None:
     """Return how often each kind of lane comes out of a board, for every way to rip it that no lane can be added to."""
     length, width = problem.rooms[stock]
     worth = tops.lanes[stock]
@@ -121,7 +116,7 @@ def _program(
     problem: LaneProblem, limits: Limits, lanes: Whole, of_type: Whole, rips: list[tuple[int, Whole]], types: int
 ) -> Program:
     kinds, stocks = len(problem.demand), len(problem.rooms)
-    ways = np.array([way for _, way in rips], dtype=np.int64)
+    ways = np.array([way for _, way in rips], dtype=np.int64).reshape(-1, types)
     stock_of = np.array([stock for stock, _ in rips], dtype=np.int64)
     is_type = (of_type[:, None] == np.arange(types)).astype(np.int64)
     is_stock = (stock_of[:, None] == np.arange(stocks)).astype(np.int64)
@@ -132,7 +127,7 @@ def _program(
     most = [np.inf if high is None else float(high) for high in limits.high]
     low = np.concatenate([problem.demand, np.zeros(types), limits.low]).astype(np.float64)
     high = np.concatenate([np.full(kinds + types, np.inf), most])
-    often = np.where(lanes > 0, -(-problem.demand // np.maximum(lanes, 1)), 0).max(axis=1)
+    often = np.where(lanes > 0, -(-problem.demand // np.maximum(lanes, 1)), 0).max(axis=1, initial=0)
     boards = np.full(len(rips), int(problem.demand.sum()))
     nothing = np.zeros(count, dtype=np.bool_)
     by_stock = tuple(np.concatenate([nothing, column > 0]) for column in is_stock.T)

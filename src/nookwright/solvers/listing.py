@@ -54,9 +54,7 @@ def fillings_worth(
     return counts[counts.any(axis=1)]
 
 
-def _later_values(
-    sizes: Whole, demand: Whole, values: Whole, order: NDArray[np.intp], room: int
-) -> NDArray[np.int32]:
+def _later_values(sizes: Whole, demand: Whole, values: Whole, order: NDArray[np.intp], room: int) -> NDArray[np.int32]:
     """Return the most value that the kinds from each level on can add in every room."""
     table = np.zeros((len(order) + 1, room + 1), dtype=np.int32)
     for level in range(len(order) - 1, -1, -1):

@@ -24,7 +24,7 @@ class Board:
     """A board to cut from.
 
     Args:
-        length, width: its size.
+        length, width: what can be used of it, end trim taken off.
         price: in any whole unit of money; 0 for one that is there anyway.
         most: how many there are; None for one that is sold.
     """
@@ -33,14 +33,6 @@ class Board:
     width: int
     price: int
     most: int | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Saw:
-    """Width of a cut, and what the first end of a board loses."""
-
-    kerf: int
-    end_trim: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,35 +52,33 @@ class BoardsPlan:
     least_cost: int
 
 
-def pack_boards(
-    pieces: Sequence[tuple[int, int]], *, boards: Sequence[Board], saw: Saw, rounds: int
-) -> BoardsPlan:
+def pack_boards(pieces: Sequence[tuple[int, int]], *, boards: Sequence[Board], kerf: int, rounds: int) -> BoardsPlan:
     """Cut every piece from the cheapest boards that a number of rounds finds.
 
     Args:
         pieces: length and width of each; each must fit a board.
         boards: boards to cut from.
-        saw: kerf and end trim.
+        kerf: width of a cut.
         rounds: rounds of search after the quick plan; fewer when no plan can be cheaper.
 
     Returns:
         The plan; when `cost` equals `least_cost` no plan is cheaper.
     """
     best = BoardsPlan(boards=(), cost=0, least_cost=0)
-    for plan in islice(boards_plans(pieces, boards=boards, saw=saw), rounds + 1):
+    for plan in islice(boards_plans(pieces, boards=boards, kerf=kerf), rounds + 1):
         best = plan
     return best
 
 
 def boards_plans(
-    pieces: Sequence[tuple[int, int]], *, boards: Sequence[Board], saw: Saw, time_left: TimeLeft = unlimited
+    pieces: Sequence[tuple[int, int]], *, boards: Sequence[Board], kerf: int, time_left: TimeLeft = unlimited
 ) -> Iterator[BoardsPlan]:
     """Yield a quick plan, then the best so far after each round; ends when no plan can be cheaper.
 
     Args:
         pieces: length and width of each; each must fit a board.
         boards: boards to cut from.
-        saw: kerf and end trim.
+        kerf: width of a cut.
         time_left: seconds left; the search ends soon after it falls to 0.
 
     Yields:
@@ -99,11 +89,8 @@ def boards_plans(
     """
     if not pieces:
         return
-    sizes = [(length + saw.kerf, width + saw.kerf) for length, width in pieces]
-    rooms = [
-        BoardRoom(length=max(0, board.length - saw.end_trim + saw.kerf), width=board.width + saw.kerf)
-        for board in boards
-    ]
+    sizes = [(length + kerf, width + kerf) for length, width in pieces]
+    rooms = [BoardRoom(length=board.length + kerf, width=board.width + kerf) for board in boards]
     for (length, width), (long, wide) in zip(pieces, sizes, strict=True):
         if not any(long <= room.length and wide <= room.width for room in rooms):
             message = f"a piece of {length} x {width} fits no board"
@@ -152,9 +139,7 @@ def _plan(
     return BoardsPlan(boards=tuple(ripped), cost=cost, least_cost=min(state.least, cost))
 
 
-def _taken(
-    lane: Whole, kinds: Sequence[tuple[int, int]], waiting: dict[tuple[int, int], list[int]]
-) -> tuple[int, ...]:
+def _taken(lane: Whole, kinds: Sequence[tuple[int, int]], waiting: dict[tuple[int, int], list[int]]) -> tuple[int, ...]:
     """Take the pieces of a lane off the stacks of those waiting; wide ones first, then long ones."""
     mine: list[int] = []
     for kind in sorted(np.flatnonzero(lane).tolist(), key=lambda kind: (-kinds[kind][1], -kinds[kind][0])):

@@ -68,7 +68,7 @@ def _alike(boards: tuple[BoardPlan, ...]) -> list[tuple[BoardPlan, ...]]:
     """Return boards in groups that are cut alike, in the order of their first."""
     groups: dict[tuple[object, ...], list[BoardPlan]] = {}
     for board in boards:
-        groups.setdefault((board.stock, board.length_mm, board.pieces), []).append(board)
+        groups.setdefault((board.stock, board.length_mm, board.offcut, board.pieces), []).append(board)
     return [tuple(group) for group in groups.values()]
 
 
@@ -88,7 +88,8 @@ def _title(alike: Sequence[BoardPlan], lane: tuple[BoardPiece, ...], shop: Shop,
     if len(alike) > 1:
         which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
     name = stock.name if stock is not None else board.stock
-    title = f"{name}, {which}, {show(board.length_mm, marks)} long: {_how(lane, stock, marks)}"
+    long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
+    title = f"{name}, {which}, {long} long: {_how(lane, stock, marks)}"
     if lane == _lanes(board)[-1]:
         title += f"; {show(board.leftover_mm, marks, way='down')} left over"
     return title
@@ -139,13 +140,19 @@ def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks) -> Items:
 def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
     """Return how a lane is cut: ripped first where all its pieces are equally wide, else crosscut first."""
     widths = {round(piece.width_mm, 1) for piece in lane}
-    narrower = isinstance(stock, BoardStock) and stock.width_mm - min(widths) > SAME_MM
-    if not narrower:
+    if not isinstance(stock, BoardStock) or stock.width_mm - min(widths) <= SAME_MM:
         return "crosscut"
     if len(widths) == 1:
         return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
-    each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in lane)
-    return f"crosscut, then rip to {each}"
+    wide = max(widths)
+    if stock.width_mm - wide <= SAME_MM:
+        return f"crosscut, then rip to {_each_width(lane, marks)}"
+    narrow = tuple(piece for piece in lane if wide - piece.width_mm > SAME_MM)
+    return f"rip a lane {show(wide, marks)} wide, crosscut, then rip to {_each_width(narrow, marks)}"
+
+
+def _each_width(lane: Sequence[BoardPiece], marks: Marks) -> str:
+    return ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in lane)
 
 
 def _piece_area(piece: BoardPiece, bar: Area, scale: int) -> Area:

@@ -149,7 +149,7 @@ class _Search:
                 return
         if node.least < self.cost:
             self._dive(node)
-        if node.least >= self.cost:
+        if node.least >= self.cost or self._contradicts(node):
             return
         if mix is not None and self._split(node, mix):
             return
@@ -158,6 +158,12 @@ class _Search:
     def _dive(self, node: _Node) -> None:
         skipped = {self._shaker.below(_FIRST_STEPS): 1 for _ in range(node.tries // 2 + 1)} if node.tries else {}
         self.best = dive(self._generator, self.best, node.limits, least=node.least, skipped=skipped)
+
+    def _contradicts(self, node: _Node) -> bool:
+        """Whether the boards that a node fixes cost less than any plan made of them must: then there is none."""
+        low = node.limits.low
+        price = sum(supply.price * number for supply, number in zip(self.source.supplies, low, strict=True))
+        return low == node.limits.high and price < node.least
 
     def _split(self, node: _Node, mix: Relaxed) -> bool:
         """Split a node where the mix uses part of a stock; return whether it did."""

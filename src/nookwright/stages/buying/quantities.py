@@ -85,7 +85,10 @@ def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need
             )  # fmt: skip
     for board in shop.boards:
         for one in board.lengths:
-            used = sum(plan.stock == board.key and plan.length_mm == one.length_mm for plan in cutting.boards)
+            used = sum(
+                plan.stock == board.key and plan.length_mm == one.length_mm and not plan.offcut
+                for plan in cutting.boards
+            )
             if used:
                 yield Need(
                     group="boards", item=board.key, name=board.name, amount=used, unit="boards",

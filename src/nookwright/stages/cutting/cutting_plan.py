@@ -102,6 +102,7 @@ class BoardPlan:
     Args:
         pieces: lane after lane across the board, and within a lane from the trimmed end on.
         leftover_mm: length left at the far end over the full width. [mm]
+        offcut: whether it is an offcut on hand, with clean ends; else it is bought.
     """
 
     stock: str
@@ -109,6 +110,7 @@ class BoardPlan:
     length_mm: float
     pieces: tuple[BoardPiece, ...]
     leftover_mm: float
+    offcut: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

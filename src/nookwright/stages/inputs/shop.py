@@ -64,6 +64,14 @@ class BoardLength:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BoardOffcut:
+    """Pieces of a board on hand, of full width and with clean ends: used first and free. [mm]"""
+
+    length_mm: float
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BoardStock:
     """Timber sold by the length.
 
@@ -73,6 +81,7 @@ class BoardStock:
         wood: key of its properties in `trade/tables/woods.csv`.
         thickness_mm, width_mm: real cross-section. [mm]
         lengths: lengths for sale.
+        offcuts: pieces of it on hand.
     """
 
     key: str
@@ -81,6 +90,7 @@ class BoardStock:
     thickness_mm: float
     width_mm: float
     lengths: tuple[BoardLength, ...]
+    offcuts: tuple[BoardOffcut, ...] = ()
     where: Where = field(default=NOWHERE, compare=False)
 
 

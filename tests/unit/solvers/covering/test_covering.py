@@ -11,10 +11,11 @@ import pytest
 
 from nookwright.solvers.covering.bound import Proof, rounded_up, whole_prices
 from nookwright.solvers.covering.closing import Closing
-from nookwright.solvers.covering.master import Program, whole_plan
 from nookwright.solvers.covering.problem import Limits, Pattern, Supply, covers, limits_of
+from nookwright.solvers.covering.program import Program, program_of_patterns, whole_plan
 from nookwright.solvers.covering.search import State, cheapest_covers
 from nookwright.solvers.length_patterns import LengthPatterns
+from nookwright.solvers.listing import fillings_worth
 from nookwright.solvers.shaking import Shaker
 
 
@@ -119,21 +120,20 @@ def five_by_pairs(below: int) -> tuple[Program, Closing]:
             counts = np.zeros(5, dtype=np.int64)
             counts[[i, j]] = 1
             patterns.append(Pattern(stock=0, counts=counts))
-    program = Program(
-        patterns=tuple(patterns), demand=np.ones(5, dtype=np.int64), supplies=(Supply(price=1),),
-        limits=Limits(low=(0,), high=(None,)), exactly=False,
-    )  # fmt: skip
-    return program, Closing(program, below=below)
+    program = program_of_patterns(
+        tuple(patterns), np.ones(5, dtype=np.int64), np.array([1]), np.array([0.0]), np.array([np.inf]), exactly=False
+    )
+    return program, Closing(program, 1, below=below)
 
 
 def test_the_closing_search_finds_three_pairs_for_five_pieces_and_proves_that_two_are_too_few() -> None:
     """The mix needs 2.5 lengths, so 3 by rounding; below 3 there is nothing."""
-    program, closing = five_by_pairs(below=5)
+    _, closing = five_by_pairs(below=5)
     closing.run(200, lambda: 1.0)
     assert closing.finished
     assert closing.cost == 3
     assert closing.best is not None
-    assert covers(closing.best, program.demand, program.limits)
+    assert covers(closing.best, np.ones(5, dtype=np.int64), Limits(low=(0,), high=(None,)))
     _, none = five_by_pairs(below=3)
     none.run(200, lambda: 1.0)
     assert none.finished
@@ -180,10 +180,21 @@ def test_a_search_without_time_still_has_its_first_plan() -> None:
 
 
 @pytest.mark.parametrize("full", [True, False])
-def test_every_pattern_worth_listing_is_listed(full: bool) -> None:
+def test_every_filling_worth_listing_is_listed(full: bool) -> None:
     """Pieces 5, 4, 3 (twice) in a room of 10: those worth at least 9 by their size, counted by hand."""
-    source = LengthPatterns([5, 4, 3], [1, 1, 2], [10], [Supply(price=1)])
-    found = source.worth(np.array([5, 4, 3]), [9], 100, full=full)
+    sizes, demand = np.array([5, 4, 3]), np.array([1, 1, 2])
+    found = fillings_worth(sizes, demand, sizes, 10, limit=9, most=100, full=full)
     assert found is not None
-    assert sorted(tuple(pattern.counts.tolist()) for pattern in found) == [(0, 1, 2), (1, 1, 0)]
-    assert source.worth(np.array([5, 4, 3]), [0], 3, full=False) is None
+    assert sorted(tuple(row) for row in found.tolist()) == [(0, 1, 2), (1, 1, 0)]
+
+
+def test_full_fillings_leave_out_those_that_hold_another_piece() -> None:
+    """In a room of 7: 4+3 and 3+3 are full, 5 too; 4 or 3 alone are not."""
+    sizes, demand = np.array([5, 4, 3]), np.array([1, 1, 2])
+    full = fillings_worth(sizes, demand, sizes, 7, limit=0, most=100, full=True)
+    every = fillings_worth(sizes, demand, sizes, 7, limit=0, most=100, full=False)
+    assert full is not None
+    assert every is not None
+    assert sorted(tuple(row) for row in full.tolist()) == [(0, 0, 2), (0, 1, 1), (1, 0, 0)]
+    assert len(every) == 5
+    assert fillings_worth(sizes, demand, sizes, 7, limit=0, most=2, full=False) is None

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 import pytest
 
 from nookwright.geometry.frame import Frame
-from nookwright.solvers.pack_lengths import Length, LengthsPlan, pack_lengths
+from nookwright.solvers.covering.problem import TimeLeft
+from nookwright.solvers.pack_boards import Board, BoardsPlan, boards_plans
 from nookwright.solvers.pack_sheets import Rectangle, Region, pack_sheets
 from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
 from nookwright.stages.cutting.lay_out import lay_out
@@ -169,11 +170,14 @@ def test_a_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch) -> N
 def test_a_board_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two pieces of 895 end to end leave no room for the kerf on 1790: the checker says so, piece by piece."""
 
-    def greedy(pieces: Sequence[int], *, stocks: Sequence[Length], kerf: int, end_trim: int = 0) -> LengthsPlan:
-        return pack_lengths(pieces, stocks=stocks, kerf=0, end_trim=end_trim)
+    def greedy(
+        pieces: Sequence[tuple[int, int]], *, boards: Sequence[Board], kerf: int, time_left: TimeLeft
+    ) -> Iterator[BoardsPlan]:
+        assert kerf == 30
+        yield from boards_plans(pieces, boards=boards, kerf=0, time_left=time_left)
 
-    monkeypatch.setattr("nookwright.stages.cutting.board_layout.pack_lengths", greedy)
-    with pytest.raises(AssertionError, match=r"the board plan for pine cannot be cut: .* beyond 18000"):
+    monkeypatch.setattr("nookwright.stages.cutting.board_layout.boards_plans", greedy)
+    with pytest.raises(AssertionError, match=r"the board plan for pine cannot be cut: S2 reaches beyond the end on board 1"):
         lay_out(parts(part("S1", 895, 100, "pine"), part("S2", 895, 100, "pine")), shop())
 
 
