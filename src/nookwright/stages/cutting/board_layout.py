@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,6 +12,7 @@ from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.board_check import board_faults, money_for
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part
 
@@ -45,13 +46,8 @@ class _Offer:
         return max(0, tenths_down(self.length_mm) - self.trim)
 
 
-def no_more_time() -> bool:
-    """Let the search end after the rounds that every plan gets."""
-    return False
-
-
 def lay_out_boards(
-    parts: Sequence[Part], stock: BoardStock, saw: Saw, more_time: Callable[[], bool] = no_more_time
+    parts: Sequence[Part], stock: BoardStock, saw: Saw, more_time: MoreTime = no_more_time
 ) -> tuple[tuple[BoardPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on boards of one stock for the least money: boards are ripped into lanes, the lanes are crosscut.
 
@@ -104,7 +100,7 @@ def _offers(stock: BoardStock, saw: Saw) -> tuple[_Offer, ...]:
 
 
 def _searched(
-    pieces: Sequence[_Piece], offers: Sequence[_Offer], width: int, kerf: int, more_time: Callable[[], bool]
+    pieces: Sequence[_Piece], offers: Sequence[_Offer], width: int, kerf: int, more_time: MoreTime
 ) -> BoardsPlan:
     """Return the best plan of the rounds that every job gets, and of as many more as there is time for."""
     boards = [

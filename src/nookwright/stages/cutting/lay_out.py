@@ -36,7 +36,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
             sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time)
             sheets.extend(sheet_plans)
         else:
-            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw)
+            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time)
             boards.extend(board_plans)
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)
