@@ -35,10 +35,17 @@ from nookwright.stages.inputs.survey import RoomKind, Side, Survey  # noqa: E402
 from nookwright.stages.room.reconcile import reconcile  # noqa: E402
 from nookwright.stages.room.room import Room  # noqa: E402
 from nookwright.stages.survey.field_lists import field_list  # noqa: E402
-from simulated_rooms import Person, Slip, ToTake, Waviness, field_book, simulated_room  # noqa: E402
+from simulated_rooms import LAYOUTS, Person, Slip, ToTake, Waviness, field_book, simulated_room  # noqa: E402
 from simulated_truth import Truth  # noqa: E402
 
-KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
+KINDS: tuple[RoomKind, ...] = tuple(LAYOUTS)
+GAPS = {
+    "alcove": ("left", "right"),
+    "bay": ("left", "right"),
+    "twin-alcoves": ("left", "left cheek"),
+    "corner-two-slopes": ("floor", "left slope"),
+}
+"""Two surfaces whose distance is asked for at places nobody measured; floor and slope in other kinds."""
 WAVINESS_MM = (0.7, 1.0, 2.0, 3.0, 4.0)
 SLIPS_MM = (0.0, 5.0, 10.0, 12.7, 25.4, 100.0, 304.8)
 REACH = 1.959964
@@ -105,10 +112,12 @@ def misses_of(room: Room, truth: Truth) -> Misses:
     chance = where.chance("places")
     for _ in range(3):
         out, across = -chance.uniform(0.1, 0.9) * where.depth_mm, chance.uniform(0.1, 0.9) * where.width_mm
-        if where.kind == "alcove":
-            low, high, place = "left", "right", (out, chance.uniform(150, 1800))
-        else:
-            low, high, place = "floor", "slope", (across, out)
+        low, high = GAPS.get(where.kind, ("floor", "slope"))
+        if where.corner == "right" and low == "floor":
+            high = high.replace("left", "right")
+        if where.kind == "twin-alcoves":
+            out *= 0.75
+        place = (across, out) if low == "floor" else (out, chance.uniform(150, 1800))
         gap = room.between(low, high, *place)
         found["anywhere"].append((gap.value - truth.gap(low, high, place), gap.sd))
     return dict(found)
@@ -154,11 +163,11 @@ def share(values: Iterable[bool]) -> float:
     return float(np.mean(list(values)))
 
 
-def coverage(each: Map, rooms: int) -> list[dict[str, object]]:
+def coverage(each: Map, rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
     """Return and print coverage, spread and alarms by kind and waviness."""
     told("coverage of 95 % intervals (root mean square of error / sd; median sd) | alarms, global test refused, ms")
     table: list[dict[str, object]] = []
-    for kind in KINDS:
+    for kind in kinds:
         for size in WAVINESS_MM:
             corners: tuple[Side, Side] = ("left", "right")
             tasks = [Task(kind, corners[i % 2], i, size, inches=i % 4 == 3) for i in range(rooms)]
@@ -182,11 +191,11 @@ def coverage(each: Map, rooms: int) -> list[dict[str, object]]:
     return table
 
 
-def slips(each: Map, rooms: int) -> list[dict[str, object]]:
+def slips(each: Map, rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
     """Return and print how often a slip in a random tape is found, and the right reading named."""
     told("slips in one random tape: found / right reading named first")
     table: list[dict[str, object]] = []
-    for kind in KINDS:
+    for kind in kinds:
         for waviness in (1.0, 2.0, 3.0):
             cells, row = [], {"kind": kind, "waviness_mm": waviness, "rooms": rooms}
             for size in SLIPS_MM:
@@ -229,7 +238,7 @@ def growth() -> list[dict[str, object]]:
 
 def garbled_outcome(seed: int) -> str:
     """Return what became of a garbled field book: adjusted, refused, or the bug it met."""
-    kind = KINDS[seed % 3]
+    kind = KINDS[seed % len(KINDS)]
     survey, _, _ = survey_of(Task(kind, ("left", "right")[seed // 3 % 2], seed % 60, 2.0))
     survey = garbled(survey, np.random.default_rng(seed))
     try:
@@ -261,6 +270,7 @@ def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "growth", "garbled"])
     arguments.add_argument("--rooms", type=int, default=500)
+    arguments.add_argument("--kinds", nargs="*", default=KINDS)
     arguments.add_argument("--books", type=int, default=10_000)
     arguments.add_argument("--workers", type=int, default=1)
     arguments.add_argument("--json", type=Path)
@@ -269,9 +279,9 @@ def main() -> None:
     with Pool(asked.workers) as pool:
         each: Map = lambda tasks: pool.imap(outcome_of, tasks, chunksize=10)  # noqa: E731
         if "coverage" in asked.tables:
-            tables["coverage"] = coverage(each, asked.rooms)
+            tables["coverage"] = coverage(each, asked.rooms, asked.kinds)
         if "slips" in asked.tables:
-            tables["slips"] = slips(each, asked.rooms)
+            tables["slips"] = slips(each, asked.rooms, asked.kinds)
     if "growth" in asked.tables:
         tables["growth"] = growth()
     if "garbled" in asked.tables:

@@ -50,26 +50,43 @@ class Layout:
     """A kind of room as data, for a corner on the left; a corner on the right is its mirror image.
 
     Args:
-        walls: nominal (normal into the room, place it passes through) of each wall, from width, depth and height.
+        walls: nominal (normal into the room, place it passes through) of each wall; places are shares.
         tops: the surface each top letter stands for.
-        columns: of each column, its walls and its nominal (x, y) as shares of width and depth.
+        columns: of each column, its walls and its nominal place: x as a share of the width, y of the depth, and what
+            x takes of the depth besides.
         width_mm, depth_mm, low_mm, pitch_deg: ranges.
         heights_mm: marked heights.
-        rises: whether the slope rises towards the right (with the corner on the left).
+        rises: the way each slope rises, with the corner on the left.
+        frame: the columns that the x axis runs between.
     """
 
-    walls: dict[str, tuple[tuple[float, float], tuple[float, float]]]
+    walls: dict[str, tuple[tuple[float, float], Shares]]
     tops: dict[str, str]
-    columns: dict[str, tuple[tuple[str, ...], tuple[float, float]]]
+    columns: dict[str, tuple[tuple[str, ...], Shares]]
     width_mm: tuple[float, float]
     depth_mm: tuple[float, float]
     low_mm: tuple[float, float] = (2300.0, 2500.0)
     pitch_deg: tuple[float, float] = (0.0, 0.0)
     heights_mm: tuple[float, ...] = (300.0, 900.0, 1900.0)
+    rises: tuple[tuple[float, float], ...] = ((1.0, 0.0),)
+    frame: tuple[str, str] = ("BL", "BR")
+
+    def column_of(self, spot: str) -> str:
+        """Return the column a spot's name begins with; none is the beginning of another."""
+        return next((name for name in self.columns if spot.startswith(name)), "")
 
 
-def _four_columns(sides: Sequence[str]) -> dict[str, tuple[tuple[str, ...], tuple[float, float]]]:
-    found = {}
+Shares = tuple[float, float] | tuple[float, float, float]
+
+
+def _place(shares: Shares, width_mm: float, depth_mm: float) -> tuple[float, float]:
+    """Return a place in plan. [mm]"""
+    x, y, *more = shares
+    return x * width_mm + sum(more) * depth_mm, y * depth_mm
+
+
+def _four_columns(sides: Sequence[str]) -> dict[str, tuple[tuple[str, ...], Shares]]:
+    found: dict[str, tuple[tuple[str, ...], Shares]] = {}
     for row, out in (("B", 0.0), ("F", -1.0)):
         for letter, side, across in (("L", "left", 0.0), ("R", "right", 1.0)):
             walls = (("back",) if row == "B" else ()) + ((side,) if side in sides else ())
@@ -77,6 +94,7 @@ def _four_columns(sides: Sequence[str]) -> dict[str, tuple[tuple[str, ...], tupl
     return found
 
 
+SQRT_HALF = math.sqrt(0.5)
 BACK, LEFT, RIGHT = ((0.0, -1.0), (0.0, 0.0)), ((1.0, 0.0), (0.0, 0.0)), ((-1.0, 0.0), (1.0, 0.0))
 
 LAYOUTS: dict[RoomKind, Layout] = {
@@ -107,6 +125,59 @@ LAYOUTS: dict[RoomKind, Layout] = {
         low_mm=(380, 480),
         pitch_deg=(36, 43),
         heights_mm=(150.0, 900.0, 1500.0),
+    ),
+    "bay": Layout(
+        walls={"back": BACK, "left": ((SQRT_HALF, -SQRT_HALF), (0, 0)), "right": ((-SQRT_HALF, -SQRT_HALF), (1, 0))},
+        tops={"T": "ceiling"},
+        columns={
+            "BL": (("back", "left"), (0, 0)),
+            "BR": (("back", "right"), (1, 0)),
+            "FL": (("left",), (0, -1, -1)),
+            "FR": (("right",), (1, -1, 1)),
+        },
+        width_mm=(1100, 1800),
+        depth_mm=(400, 650),
+    ),
+    "twin-alcoves": Layout(
+        walls={
+            "left": LEFT,
+            "left back": BACK,
+            "left cheek": ((-1, 0), (0.28, 0)),
+            "breast": ((0, -1), (0, -0.75)),
+            "right cheek": ((1, 0), (0.72, 0)),
+            "right back": BACK,
+            "right": RIGHT,
+        },
+        tops={"T": "ceiling"},
+        columns={
+            "BL": (("left back", "left"), (0, 0)),
+            "CL": (("left back", "left cheek"), (0.28, 0)),
+            "NL": (("left cheek", "breast"), (0.28, -0.75)),
+            "NR": (("breast", "right cheek"), (0.72, -0.75)),
+            "CR": (("right cheek", "right back"), (0.72, 0)),
+            "BR": (("right back", "right"), (1, 0)),
+            "FL": (("left",), (0, -1)),
+            "FR": (("right",), (1, -1)),
+        },
+        width_mm=(3000, 3600),
+        depth_mm=(450, 600),
+    ),
+    "corner-two-slopes": Layout(
+        walls={"back": BACK, "left": LEFT},
+        tops={"S": "left slope", "B": "back slope"},
+        columns={
+            "BL": (("back", "left"), (0, 0)),
+            "BR": (("back",), (1, 0)),
+            "FL": (("left",), (0, -1)),
+            "FM": ((), (0.45, -1)),
+            "MR": ((), (1, -0.45)),
+        },
+        width_mm=(1400, 1900),
+        depth_mm=(1400, 1900),
+        low_mm=(650, 950),
+        pitch_deg=(30, 45),
+        heights_mm=(150.0, 400.0, 600.0),
+        rises=((1, 0), (0, -1)),
     ),
 }
 
@@ -213,20 +284,20 @@ class SimulatedRoom:
         return self.known[name]
 
     def _placed(self, name: str) -> Point:
-        column, level = name[:2], name[2:]
-        walls, (across, out) = self.layout.columns[column]
+        column = self.layout.column_of(name)
+        level = name[len(column) :]
+        walls, shares = self.layout.columns[column]
+        nominal = _place(shares, self.width_mm, self.depth_mm)
         rng = self.chance("spot", name)
         held = [self.surfaces[wall] for wall in walls]
         if level == "0" or level in self.layout.tops:
             held.append(self.surfaces["floor" if level == "0" else self.layout.tops[level]])
         guides: list[tuple[Point, float]] = []
         if level not in ("0", *self.layout.tops):
-            height = self.spot("BL0")[2] + self.heights_mm[int(level) - 1] + rng.normal(0, self.mark_mm)
+            height = self.spot(self.origin)[2] + self.heights_mm[int(level) - 1] + rng.normal(0, self.mark_mm)
             guides.append((UP, float(height)))
-        taken = [abs(self.surfaces[wall].normal) for wall in walls]
-        for axis, place in ((0, across * self.width_mm), (1, out * self.depth_mm)):
-            if len(held) + len(guides) < 3 and not any(normal[axis] > 0.7 for normal in taken):
-                guides.append((np.eye(3)[axis], float(place + rng.normal(0, self.loose_mm))))
+        ways = self._free_ways(walls)[: 3 - len(held) - len(guides)]
+        guides.extend((way, float(way[:2] @ nominal + rng.normal(0, self.loose_mm))) for way in ways)
         rows = np.array([surface.normal for surface in held] + [normal for normal, _ in guides])
         right = np.array([surface.offset for surface in held] + [place for _, place in guides])
         point = np.linalg.solve(rows, right)
@@ -236,22 +307,34 @@ class SimulatedRoom:
             point = np.linalg.solve(rows, moved)
         return np.asarray(point)
 
+    def _free_ways(self, walls: Sequence[str]) -> list[Point]:
+        """Return the level ways in which a column against these walls is placed by eye."""
+        if not walls:
+            return [np.eye(3)[0], np.eye(3)[1]]
+        (nx, ny), _ = self.layout.walls[walls[0]]
+        return [np.array([abs(ny), -nx * np.sign(ny) if ny else abs(nx), 0.0])]
+
+    @property
+    def origin(self) -> str:
+        """Name of the spot that is the room's origin."""
+        return f"{self.layout.frame[0]}0"
+
     @cached_property
     def frame(self) -> Point:
-        """Return the rows of the room's axes: x from BL0 level towards BR0, z up."""
-        along = self.spot("BR0") - self.spot("BL0")
+        """Return the rows of the room's axes: x from the origin level towards the frame's other end, z up."""
+        along = self.spot(f"{self.layout.frame[1]}0") - self.spot(self.origin)
         x = np.array([along[0], along[1], 0.0]) / math.hypot(along[0], along[1])
         return np.array([x, np.cross(UP, x), UP])
 
     def surface_at(self, surface: str, axis: int, places: Point) -> Point:
         """Return a surface's coordinate along a room axis at places in the two others, both in the room's frame."""
         others = [i for i in range(3) if i != axis]
-        start = self.spot("BL0") + places @ self.frame[others]
+        start = self.spot(self.origin) + places @ self.frame[others]
         return self.surfaces[surface].along(start, self.frame[axis])
 
     def in_frame(self, point: Point) -> Point:
-        """Return a point's coordinates in the room's frame: from BL0, x towards BR0. [mm]"""
-        return np.asarray(self.frame @ (point - self.spot("BL0")))
+        """Return a point's coordinates in the room's frame. [mm]"""
+        return np.asarray(self.frame @ (point - self.spot(self.origin)))
 
 
 def simulated_room(
@@ -278,30 +361,43 @@ def simulated_room(
     width, depth, low = (rng.uniform(*bounds) for bounds in (layout.width_mm, layout.depth_mm, layout.low_mm))
     turn = math.radians(rng.normal(0, 1.0))
     surfaces = {"floor": _surface(rng, (rng.normal(0, 0.005), rng.normal(0, 0.005), 1), (0, 0, 0), wavy)}
-    for wall, ((nx, ny), (across, out)) in layout.walls.items():
+    for wall, ((nx, ny), shares) in layout.walls.items():
         yaw = turn if wall == "back" else math.radians(rng.normal(0, 1.2))
         normal = (nx - yaw * ny, ny + yaw * nx, rng.normal(0, 0.005))
-        surfaces[wall] = _surface(rng, normal, (across * width, out * depth, 0), wavy)
+        surfaces[wall] = _surface(rng, normal, (*_place(shares, width, depth), 0), wavy)
     rise = math.tan(math.radians(rng.uniform(*layout.pitch_deg)))
     top, pivot = next(iter(layout.tops.values())), 0.0
     if corner == "right":
         rise, pivot = -rise, width
     tilts = (rise + (rng.normal(0, 0.005) if top == "ceiling" else 0.0), rng.normal(0, 0.008))
     surfaces[top] = _surface(rng, (*tilts, -1), (pivot, 0, low), wavy)
+    for top, (along, out) in zip(list(layout.tops.values())[1:], layout.rises[1:], strict=False):
+        rise = math.tan(math.radians(rng.uniform(*layout.pitch_deg)))
+        tilts = (rise * along + rng.normal(0, 0.008), rise * out)
+        surfaces[top] = _surface(rng, (*tilts, -1), (0, 0, low), wavy)
     return SimulatedRoom(kind, corner, seed, layout, width, depth, surfaces, heights_mm or layout.heights_mm)
 
 
 def _mirrored(layout: Layout) -> Layout:
     swap = {"left": "right", "right": "left", "L": "R", "R": "L"}
+
+    def named(name: str) -> str:
+        return " ".join(swap.get(word, word) for word in name.split(" "))
+
+    def at(shares: Shares) -> Shares:
+        across, out, *more = shares
+        return (1 - across, out, -more[0]) if more else (1 - across, out)
+
     walls = {
-        swap.get(name, name): ((-nx, ny), (1 - across if name != "back" else across, out))
-        for name, ((nx, ny), (across, out)) in layout.walls.items()
+        named(name): ((-nx, ny), at(shares) if name != "back" else shares)
+        for name, ((nx, ny), shares) in layout.walls.items()
     }
     columns = {
-        name[0] + swap[name[1]]: (tuple(swap.get(wall, wall) for wall in its), (1 - across, out))
-        for name, (its, (across, out)) in layout.columns.items()
+        name[0] + swap.get(name[1], name[1]): (tuple(named(wall) for wall in its), at(shares))
+        for name, (its, shares) in layout.columns.items()
     }
-    return dataclasses.replace(layout, walls=walls, columns=dict(sorted(columns.items())))
+    tops = {letter: named(top) for letter, top in layout.tops.items()}
+    return dataclasses.replace(layout, walls=walls, columns=dict(sorted(columns.items())), tops=tops)
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from nookwright.stages.inputs.survey import RoomKind, Side
+from nookwright.stages.survey.kind_table import HANDED
+from nookwright.stages.survey.shape import across
 
 Tool = Literal["level", "tape", "plumb", "bevel", "slope"]
 
@@ -66,22 +68,13 @@ def field_list(kind: RoomKind, corner: Side = "left") -> FieldList:
         Heights and readings, in walking order.
     """
     found = _LISTS[kind]
-    if corner == "left":
+    if corner == "left" or kind not in HANDED:
         return found
     readings = tuple(
-        ToTake(tool=one.tool, of=tuple(_across(name) for name in one.of), purpose=_across(one.purpose))
+        ToTake(tool=one.tool, of=tuple(across(name) for name in one.of), purpose=across(one.purpose))
         for one in found.readings
     )
     return FieldList(kind=kind, heights_mm=found.heights_mm, heights_in=found.heights_in, readings=readings)
-
-
-def _across(text: str) -> str:
-    """Return the words with left and right, L and R changed over."""
-    if "left" in text or "right" in text:
-        return text.replace("left", "\0").replace("right", "left").replace("\0", "right")
-    if text[:2] in ("BL", "BR", "FL", "FR"):
-        return text[0] + {"L": "R", "R": "L"}[text[1]] + text[2:]
-    return text
 
 
 def _levels(spots: str, purpose: str) -> tuple[ToTake, ...]:
@@ -93,7 +86,7 @@ def _tapes(purpose: str, *pairs: str) -> tuple[ToTake, ...]:
 
 
 def _plumbs(purpose: str, *places: str) -> tuple[ToTake, ...]:
-    return tuple(ToTake(tool="plumb", of=tuple(place.split()), purpose=purpose) for place in places)
+    return tuple(ToTake(tool="plumb", of=tuple(place.rsplit(" ", 2)), purpose=purpose) for place in places)
 
 
 def _figure(level: str) -> tuple[ToTake, ...]:
@@ -101,6 +94,15 @@ def _figure(level: str) -> tuple[ToTake, ...]:
     return (
         *_tapes("width", f"BL{level} BR{level}", f"FL{level} FR{level}"),
         *_tapes("depth", f"BL{level} FL{level}", f"BR{level} FR{level}"),
+        *_tapes("corner angles", f"BL{level} FR{level}", f"BR{level} FL{level}"),
+    )
+
+
+def _bay_figure(level: str) -> tuple[ToTake, ...]:
+    """Return the closed figure of a bay at a level."""
+    return (
+        *_tapes("back wall and mouth", f"BL{level} BR{level}", f"FL{level} FR{level}"),
+        *_tapes("side walls", f"BL{level} FL{level}", f"BR{level} FR{level}"),
         *_tapes("corner angles", f"BL{level} FR{level}", f"BR{level} FL{level}"),
     )
 
@@ -151,6 +153,52 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_tapes("along the soffit", "BLS BRS", "BLS FRS"),
             *_plumbs("lean of the back wall, up to the soffit", "back BL0 BLS", "back BR0 BRS"),
             *_plumbs("lean of the right wall, up to the soffit", "right BR0 BRS", "right FR0 FRS"),
+        ),
+    ),
+    "bay": FieldList(
+        kind="bay",
+        heights_mm=(150.0, 900.0, 1800.0),
+        heights_in=(6.0, 36.0, 72.0),
+        readings=(
+            *_FLOOR,
+            *_levels("BLT BRT FLT", "ceiling, how it falls"),
+            *_bay_figure("1"),
+            *_bay_figure("3"),
+            *_tapes("mouth half way up", "FL2 FR2"),
+            *_plumbs("lean of the left wall", "left BL1 BL3"),
+            *_plumbs("lean of the back wall", "back BL1 BL3", "back BR1 BR3"),
+            *_plumbs("lean of the right wall", "right BR1 BR3"),
+        ),
+    ),
+    "corner-two-slopes": FieldList(
+        kind="corner-two-slopes",
+        heights_mm=(150.0, 350.0, 500.0),
+        heights_in=(6.0, 14.0, 20.0),
+        readings=(
+            *_levels("BL0 BR0 FL0", "floor, how it falls"),
+            *_levels("BLS FLS FMS", "left slope, its heights and pitch"),
+            *_levels("BLB BRB MRB", "back slope, its heights and pitch"),
+            *_tapes("along the walls", "BL0 BR0", "BL0 FL0"),
+            *_tapes("corner angle", "BR0 FL0"),
+            *_tapes("where MR stands, which checks the corner", "BR0 MR0", "BL0 MR0", "FL0 MR0"),
+            *_tapes("corner angle, second height", "BL3 BR3", "BL3 FL3", "BR3 FL3"),
+            *_tapes("along the left slope", "FLS FMS", "BLS FMS"),
+            *_tapes("along the back slope", "BRB MRB", "BLB MRB"),
+            *_plumbs("lean of the left wall, up to the slope", "left FL0 FLS"),
+            *_plumbs("lean of the back wall, up to the slope", "back BR0 BRB"),
+        ),
+    ),
+    "twin-alcoves": FieldList(
+        kind="twin-alcoves",
+        heights_mm=(150.0, 900.0, 1800.0),
+        heights_in=(6.0, 36.0, 72.0),
+        readings=(
+            *_levels("BL0 FL0 FR0 BR0", "floor, how it falls"),
+            *_tapes("left alcove", "BL1 CL1", "FL1 NL1", "BL1 FL1", "CL1 NL1", "BL1 NL1", "CL1 FL1"),
+            *_tapes("across the breast", "NL1 NR1", "FL1 FR1", "FL1 NR1", "NL1 FR1"),
+            *_tapes("right alcove", "CR1 BR1", "NR1 FR1", "BR1 FR1", "CR1 NR1", "BR1 NR1", "CR1 FR1"),
+            *_plumbs("lean of the left alcove's sides", "left BL1 BL3", "left cheek NL1 NL3"),
+            *_plumbs("lean of the right alcove's sides", "right cheek NR1 NR3", "right BR1 BR3"),
         ),
     ),
 }

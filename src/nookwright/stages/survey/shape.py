@@ -269,7 +269,8 @@ def _wall_across(wall: Wall) -> Wall:
 def _slope_across(slope: Slope) -> Slope:
     """A slope's pitch is still read to the right; it then falls where it rose."""
     rises = -slope.rises if slope.rise[0] else slope.rises
-    heads, ends = tuple(sorted(map(across, slope.heads))), _flipped(slope.ends) if slope.rise[0] else slope.ends
+    heads = tuple(sorted(map(across, slope.heads)))
+    ends = _flipped(slope.ends) if slope.rise[0] else (across(slope.ends[0]), across(slope.ends[1]))
     return replace(slope, name=across(slope.name), heads=heads, ends=ends, rises=rises)
 
 

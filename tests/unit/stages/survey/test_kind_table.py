@@ -32,7 +32,9 @@ def test_a_plan_names_only_what_it_has(kind: str, corner: str) -> None:
     for pair in (shape.frame, *(line.columns for line in shape.lines), *(span.columns for span in shape.spans)):
         assert set(pair) <= columns
     assert set(shape.outline) == columns
-    assert set(shape.feet) <= columns
+    assert set(shape.feet) | set(shape.head) <= columns
+    for slope in shape.slopes.values():
+        assert set(slope.heads) | set(slope.ends) <= columns
     assert set(shape.walls) | set(shape.slopes) | {"floor"} == set(shape.surfaces)
     assert set(shape.tops.values()) <= {*shape.slopes, *shape.optional}
     for name, column in shape.columns.items():
