@@ -16,10 +16,11 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.inputs.survey import RoomKind, Survey, TapeReading
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.survey.field_lists import field_list
+from nookwright.stages.survey.kind_table import SHAPES
 from simulated_rooms import Person, SimulatedRoom, Slip, Waviness, field_book, simulated_room
 from simulated_truth import Truth
 
-KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
+KINDS: tuple[RoomKind, ...] = tuple(SHAPES)
 ROOMS = 24
 SLIPS = 12
 BOOKS = 300

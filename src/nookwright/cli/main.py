@@ -14,7 +14,14 @@ if TYPE_CHECKING:
 GOOD, FAILS_A_CHECK, BAD_INPUT = 0, 1, 2
 """Exit codes: all is well; planned, but something fails its check; the input has problems."""
 
-KINDS = ("alcove", "corner-under-slope", "under-stair")
+KINDS = {
+    "alcove": "a recess between two walls, for example beside a chimney breast",
+    "bay": "a back wall between two splayed side walls, for example a window seat",
+    "corner-under-slope": "a corner whose ceiling slopes down to one side",
+    "corner-two-slopes": "a corner under two slopes, one over each wall",
+    "twin-alcoves": "a chimney breast with an alcove on either side",
+    "under-stair": "the space under a flight of stairs",
+}
 
 STORY = """\
 A job is a folder of short text files:
@@ -46,12 +53,9 @@ def parser() -> argparse.ArgumentParser:
         "new",
         "write a commented job to fill in",
         "Write a commented job folder to fill in. Nothing that exists is ever overwritten.\n\n"
-        "kinds of room:\n"
-        "  alcove               a recess between two walls, for example beside a chimney breast\n"
-        "  corner-under-slope   a corner whose ceiling slopes down to one side\n"
-        "  under-stair          the space under a flight of stairs",
+        "kinds of room:\n" + "\n".join(f"  {kind:<20} {words}" for kind, words in KINDS.items()),
     )
-    new.add_argument("kind", choices=KINDS, metavar="KIND", help="alcove, corner-under-slope or under-stair")
+    new.add_argument("kind", choices=KINDS, metavar="KIND", help="one of the kinds above")
     new.add_argument("folder", type=Path, metavar="FOLDER", help="a folder that does not exist yet, or is empty")
     new.add_argument("--units", choices=("mm", "inch"), default="mm", help="units of the job (default: mm)")
     new.add_argument(

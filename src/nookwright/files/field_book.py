@@ -27,6 +27,7 @@ _ACROSS = re.compile(rf"(\w[\w ]*?){_TO}(\w[\w ]*?)\s+at\s+(\w+)(?:\s*,\s*(\S.*)
 _PLUMB = re.compile(rf"(\w[\w ]*?)\s+(\w+){_TO}(\w+)")
 _BEVEL = re.compile(r"(\w[\w ]*?)\s*/\s*(\w[\w ]*?)\s+at\s+(\w+)")
 _OVER: dict[str, Covering | None] = {"": None, "over skirting": "skirting", "to studs": "studs"}
+_PITCH = re.compile(r"(?:(\w[\w ]*?)\s+)?pitch")
 _SPOT = re.compile(r"(\w+)")
 
 
@@ -146,9 +147,11 @@ def _bevel(form: Form) -> list[Reading]:
 def _slope(form: Form) -> list[Reading]:
     found: list[Reading] = []
     for name, node, path in form.pairs_in("slope"):
-        match = taken_apart(form, re.compile("pitch"), name, path, "the word `pitch`")
-        for value in values_of(form, "slope", "pitch of the slope", node, path):
+        match = taken_apart(form, _PITCH, name, path, "the word `pitch`, or `left slope pitch` where there are two")
+        what = name.value if name.value != "pitch" else "pitch of the slope"
+        for value in values_of(form, "slope", what, node, path):
             if match:
-                reading = PitchReading(pitch_deg=value.read, where=at(name.where, value.where.path))
+                surface, where = (match[1] or "slope").lower(), at(name.where, value.where.path)
+                reading = PitchReading(pitch_deg=value.read, surface=surface, where=where)
                 found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found

@@ -22,17 +22,15 @@ _EITHER = re.compile(r"<<([^|]*)\|([^>]*)>>")
 _BLANK = re.compile(r"\{\{(\w+)\}\}")
 """`{{word}}` in a template: what the kind of room puts there."""
 
-WHAT: dict[RoomKind, str] = {
-    "alcove": "An alcove",
-    "corner-under-slope": "The corner of a room under a sloping ceiling",
-    "under-stair": "The space under a stair",
-}
-
 CORNER: dict[RoomKind, str] = {
     "corner-under-slope": "the side of the corner's wall",
+    "corner-two-slopes": "the side of the corner",
     "under-stair": "the low end",
 }
 """What the corner of a kind is that has one; its readings are those of this side."""
+
+BRIEFS: dict[RoomKind, str] = {"bay": "alcove", "twin-alcoves": "alcove", "corner-two-slopes": "corner-under-slope"}
+"""Kinds that start from the brief of another."""
 
 TOOL_NOTES: dict[Tool, str] = {
     "level": "# above (+) or below (-) one level line round the room; the floor is below",
@@ -88,7 +86,8 @@ def new_job_files(kind: RoomKind, *, units: Units = "mm", corner: Side = "left")
     Returns:
         The files, readings in the order of the field sheet and numbered as there.
     """
-    templates = {"room.yaml": "room.yaml", "brief.yaml": f"brief-{kind}.yaml", "shop.yaml": "shop.yaml"}
+    brief = f"brief-{BRIEFS.get(kind, kind)}.yaml"
+    templates = {"room.yaml": "room.yaml", "brief.yaml": brief, "shop.yaml": "shop.yaml"}
     folder = files("nookwright.files") / "templates"
     blanks = _blanks(kind, corner if kind in HANDED else "left")
     pages: dict[str, str] = {}
@@ -105,7 +104,7 @@ def _blanks(kind: RoomKind, corner: Side) -> dict[str, str]:
     levels = {one.of[0].removeprefix(shape.taken_apart(one.of[0])[0]) for one in found.readings if one.tool == "level"}
     tops = [f"{letter} on the {shape.tops[letter]}" for letter in shape.tops if letter in levels]
     return {
-        "what": WHAT[kind],
+        "what": shape.called[0].upper() + shape.called[1:],
         "kind": kind,
         "origin": shape.origin,
         "corner": f"corner: {corner:<23}# {CORNER[kind]}\n" if kind in CORNER else "",

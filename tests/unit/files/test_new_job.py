@@ -14,11 +14,11 @@ from nookwright.files.job_folder import read_job
 from nookwright.files.new_job import new_job, new_job_files
 from nookwright.stages.inputs.survey import RoomKind, TapeReading
 from nookwright.stages.survey.asked import sheet_list
-from nookwright.stages.survey.kind_table import HANDED
+from nookwright.stages.survey.kind_table import HANDED, SHAPES
 from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.spots import spot_names, spots_named_by
 
-KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
+KINDS: tuple[RoomKind, ...] = tuple(SHAPES)
 UNITS: tuple[Units, ...] = get_args(Units)
 EVERY_JOB = [(kind, units) for kind in KINDS for units in UNITS]
 
@@ -87,7 +87,7 @@ def test_a_new_job_filled_in_is_read(kind: RoomKind, units: Units, tmp_path: Pat
         text = path.read_text(encoding="utf-8")
         for key, value in fill.items():
             text = re.sub(rf"\b{key}:(?= *(?:[,}}\n]|#))", f"{key}: {value}", text)
-        text = re.sub(r"((?:BL|BR|FL|FR)\w|back|ceiling):(?= *(?:\n|#))", r"\1: 100 mm", text)
+        text = re.sub(r"((?:[BCFMN][LMR])\w|back|ceiling):(?= *(?:\n|#))", r"\1: 100 mm", text)
         text = re.sub(r"(at \d):(?= *(?:\n|#))", r"\1: 90", text)
         text = re.sub(r"(\d{2,4}): *(?=[,}])", r"\1: 5.00", text)
         path.write_text(text, encoding="utf-8")

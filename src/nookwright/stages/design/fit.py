@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise, takewhile
 
 from nookwright.basics.findings import Assumption, Finding
-from nookwright.basics.problems import Inspection
+from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.design.boxes import TierBoxes, stand
 from nookwright.stages.design.design import (
     Box,
@@ -28,6 +28,7 @@ from nookwright.stages.design.trims import Face, trimmed
 from nookwright.stages.inputs.brief import Brief, Cases, Top
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.room.room import Room
+from nookwright.stages.survey.kind_table import FURNISHED, SHAPES
 
 INTO_WALL_MM = 0.5
 """A chosen end may lie this far behind a wall: less than people mark. Common practice, no source."""
@@ -68,6 +69,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
         InvalidInputError: when the brief cannot be worked with; carries every problem.
     """
     setting = Setting(brief=brief, room=room, shop=shop, inspection=Inspection())
+    _examine_kind(room, setting.inspection)
     _examine(brief, setting.inspection)
     _examine_run(setting)
     setting.inspection.finish()
@@ -100,6 +102,22 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
         findings=tuple(standing.findings),
         assumptions=_assumptions(setting),
     )
+
+
+def _examine_kind(room: Room, inspection: Inspection) -> None:
+    """Refuse a room whose walls the furniture could not be fitted between."""
+    kind = room.survey.kind
+    if kind in FURNISHED:
+        return
+    inspection.expect(
+        False,
+        "kind",
+        SHAPES[kind].called,
+        f"a room of kind {', '.join(FURNISHED[:-1])} or {FURNISHED[-1]}",
+        "Its survey stands; furniture is fitted only between walls nearly square to the back wall, under one slope.",
+        Where(file="room.yaml", path="kind"),
+    )
+    inspection.finish()
 
 
 def _examine(brief: Brief, inspection: Inspection) -> None:

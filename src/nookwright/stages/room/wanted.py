@@ -63,6 +63,8 @@ def wanted(brief: Brief, fields: dict[SurfaceName, HeightField], width_mm: float
     Returns:
         Widths, squareness, back wall, clearance above, and the floor under it.
     """
+    if "back" not in fields:  # between which walls the furniture stands is not told
+        return ()
     left = brief.start_mm if brief.start_mm is not None else 0.0
     right = brief.end_mm if brief.end_mm is not None else width_mm
     tiers = _tiers(brief, fields, width_mm)

@@ -236,6 +236,13 @@ def _examine_pitch(reading: PitchReading, shape: Shape, inspection: Inspection, 
     hint = f"{shape.called[0].upper()}{shape.called[1:]} has none."
     inspection.expect(bool(shape.slopes), "", "a pitch", "a room with a slope", hint, where)
     inspection.expect(
+        not shape.slopes or reading.surface in shape.slopes,
+        "",
+        f"a pitch of the {reading.surface}",
+        f"one of the {' or '.join(shape.slopes)}",
+        where=where,
+    )
+    inspection.expect(
         0 <= reading.pitch_deg <= 89,
         "",
         f"{reading.pitch_deg:g} deg",

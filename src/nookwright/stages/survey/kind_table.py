@@ -115,7 +115,7 @@ _ALCOVE = Shape(
 _CORNER_WALLS = (_LEFT_WALL, _BACK_WALL)
 _CORNER = Shape(
     kind="corner-under-slope",
-    called="the corner of a room under a slope",
+    called="the corner of a room under a sloping ceiling",
     surfaces=("floor", "back", "left", "slope"),
     optional=("ceiling",),
     walls=_by_name(_CORNER_WALLS),
@@ -134,7 +134,7 @@ _CORNER = Shape(
 _STAIR_WALLS = (_BACK_WALL, _RIGHT_WALL)
 _STAIR = Shape(
     kind="under-stair",
-    called="a space under a stair",
+    called="the space under a stair",
     surfaces=("floor", "back", "right", "slope"),
     optional=(),
     walls=_by_name(_STAIR_WALLS),
@@ -294,6 +294,9 @@ _TWO_SLOPES = Shape(
 
 SHAPES: dict[RoomKind, Shape] = {shape.kind: shape for shape in (_ALCOVE, _CORNER, _STAIR, _BAY, _TWIN, _TWO_SLOPES)}
 """Each kind with its corner or low end on the left; the free plan, whose corners the user names, is not among them."""
+
+FURNISHED = ("alcove", "corner-under-slope", "under-stair")
+"""Kinds that furniture is fitted in: between walls nearly square to the back one, under at most one slope."""
 
 HANDED = ("corner-under-slope", "under-stair", "corner-two-slopes")
 """Kinds that are not their own mirror image."""

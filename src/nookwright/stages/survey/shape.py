@@ -253,6 +253,7 @@ def mirrored(shape: Shape) -> Shape:
         corners=tuple(_corner_across(corner) for corner in reversed(shape.corners)),
         spans=tuple(sorted(map(_span_across, shape.spans), key=lambda span: (span.walls is None, span.name))),
         feet=tuple(sorted(map(across, shape.feet))),
+        head=_flipped(shape.head),
     )
 
 

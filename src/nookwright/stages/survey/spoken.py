@@ -34,7 +34,7 @@ def told(reading: Reading) -> str:
         case BevelReading():
             return f"bevel {reading.walls[0]} - {reading.walls[1]} at level {reading.level}"
         case PitchReading():
-            return "pitch" if reading.surface == "slope" else f"pitch {reading.surface}"
+            return "pitch" if reading.surface == "slope" else f"{reading.surface} pitch"
         case _:
             return _told_of_surfaces(reading)
 

@@ -7,7 +7,7 @@ end the hook stays; else the person walks there and hooks it anew.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
@@ -25,6 +25,9 @@ START = "start"
 """Where the person stands first, beside the tools."""
 
 SLACK_MM = 1e-6
+
+MOST_WEIGHED = 9
+"""The time to weigh every order of so many readings at once is still short; it doubles with each one more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,8 @@ def walking_order(readings: Sequence[ToTake], columns: Mapping[str, Place]) -> t
         for one, turn in zip(readings, turns, strict=True)
     ]
     for _, group in groupby(sorted(keyed, key=itemgetter(0)), key=itemgetter(0)):
-        trails = _through(trails, tuple(one for _, one in group), places)
+        for portion in _portions([one for _, one in group]):
+            trails = _through(trails, portion, places)
     return min(trails.values(), key=lambda trail: trail.walked_mm).taken
 
 
@@ -119,6 +123,15 @@ def _start(columns: Mapping[str, Place]) -> Place:
     """Return where the tools lie: before the middle of the front."""
     xs, ys = zip(*columns.values(), strict=True)
     return ((min(xs) + max(xs)) / 2, min(ys) - 500.0)
+
+
+def _portions(group: list[ToTake]) -> Iterator[tuple[ToTake, ...]]:
+    """Give a group whole, or, where too many orders would have to be weighed, by what its readings are for."""
+    if len(group) <= MOST_WEIGHED:
+        yield tuple(group)
+        return
+    for _, portion in groupby(group, key=lambda one: one.purpose):
+        yield tuple(portion)
 
 
 def _through(trails: dict[Way, _Trail], group: tuple[ToTake, ...], places: Mapping[str, Place]) -> dict[Way, _Trail]:

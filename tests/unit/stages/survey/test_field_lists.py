@@ -10,14 +10,19 @@ import numpy as np
 import pytest
 
 from nookwright.files.new_job import new_job_files
-from nookwright.stages.inputs.survey import RoomKind, Side, SurfaceName
+from nookwright.stages.inputs.survey import RoomKind, Side
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.survey.examine import examine
 from nookwright.stages.survey.field_lists import MOST_READINGS, field_list
+from nookwright.stages.survey.kind_table import HANDED, SHAPES
 from nookwright.stages.survey.kinds import shape_of
 from simulated_rooms import Person, ToTake, field_book, simulated_room
 
-KINDS: tuple[RoomKind, ...] = ("alcove", "corner-under-slope", "under-stair")
+KINDS: tuple[RoomKind, ...] = tuple(SHAPES)
+UNREAD = {"twin-alcoves": {"ceiling", "left back wall", "breast", "right back wall"}}
+"""What 24 readings leave open in a room of seven walls; the survey says so and asks for it."""
+BY_THE_WAY = ("depth", "length", "width of the breast")
+"""Told wherever two spots of a height were named, fixed or not."""
 SIDES: tuple[Side, ...] = get_args(Side)
 ROOMS = [(kind, corner) for kind in KINDS for corner in SIDES]
 
@@ -49,19 +54,22 @@ def test_a_list_can_be_taken_and_settles_everything(kind: RoomKind, corner: Side
         survey, _ = field_book(Person(room), takes(kind, corner))
         examine(survey)
         found = reconcile(survey)
-        assert set(found.surfaces) == set(room.surfaces)
-        loose = [one.name for one in found.derived if not one.fixed and not one.name.startswith("depth")]
-        assert loose == []
+        unread = UNREAD.get(kind, set())
+        assert set(found.surfaces) == set(room.surfaces) - (unread & {"ceiling"})
+        loose = {one.name for one in found.derived if not one.fixed and not one.name.startswith(BY_THE_WAY)}
+        assert loose == {f"{name} lean" for name in unread - {"ceiling"}}
         leans = {one.name for one in found.derived if one.name.endswith("lean")}
-        walls: set[SurfaceName] = set(shape_of(kind, corner).surfaces) & {"back", "left", "right"}
-        assert leans == {f"{wall} wall lean" for wall in walls}
+        assert leans == {f"{wall.told} lean" for wall in shape_of(kind, corner).walls.values()}
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_list_with_the_corner_on_the_right_is_the_mirror_image(kind: RoomKind) -> None:
     """Every L becomes R, every left becomes right, and back again."""
     swap = {"L": "R", "R": "L", "left": "right", "right": "left"}
-    sides = re.compile("left|right|(?<=[BF])[LR]")
+    sides = re.compile("left|right|(?<=[BFM])[LR]")
+    if kind not in HANDED:
+        assert field_list(kind, "left") == field_list(kind, "right")
+        return
     for here, there in zip(field_list(kind, "left").readings, field_list(kind, "right").readings, strict=True):
         assert here.tool == there.tool
         assert there.text == sides.sub(lambda found: swap[found[0]], here.text)
