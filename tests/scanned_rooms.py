@@ -12,7 +12,7 @@ from nookwright.stages.inputs.survey import RoomKind, ScaleReading, Survey
 from nookwright.stages.room.room import Room
 from simulated_rooms import Person, Point, SimulatedRoom, ToTake, Waviness, field_book, simulated_room
 from simulated_scans import Box, Scanner, scan_of
-from simulated_truth import INTO, Truth
+from simulated_truth import Truth
 
 SPOTS: dict[RoomKind, tuple[str, ...]] = {
     "alcove": ("BL0", "BR0", "FL0", "FR0", "BL2", "BR2", "FL3", "FR3"),
@@ -28,6 +28,7 @@ FEW: tuple[ToTake, ...] = (
     ("level", "FL0"),
     ("level", "FR0"),
 )
+INTO_ROOM = {"back": -1, "left": 1, "right": -1}
 SCALE_SD = 2.0
 
 
@@ -68,7 +69,7 @@ def true_values(truth: SimulatedRoom, survey: Survey, room: Room) -> dict[str, f
         tilts[surface] = told._fitted(places, truth.surface_at(surface, axis, places))
     for wall in ("back", "left", "right"):
         if wall in tilts:
-            found[f"{wall} wall lean"] = 1000 * INTO[wall] * tilts[wall][1]
+            found[f"{wall} wall lean"] = 1000 * INTO_ROOM[wall] * tilts[wall][1]
     for side, sign in (("left", 1.0), ("right", -1.0)):
         if side in tilts:
             turn = math.degrees(math.atan(tilts["back"][0]) + math.atan(tilts[side][0]))

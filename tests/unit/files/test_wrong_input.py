@@ -25,7 +25,7 @@ SPOILT = [
         "kind: alcove\n",
         "",
         [
-            "room.yaml:1:1 kind: found nothing; expected alcove, corner-under-slope or under-stair. `kind` is missing here.",
+            "room.yaml:1:1 kind: found nothing; expected alcove, bay, corner-under-slope, corner-two-slopes, twin-alcoves or under-stair. `kind` is missing here.",
         ],
     ),
     (
@@ -33,7 +33,7 @@ SPOILT = [
         "kind: alcove",
         "kind: alcoves",
         [
-            'room.yaml:1:7 kind: found "alcoves"; expected alcove, corner-under-slope or under-stair. Did you mean alcove?',
+            'room.yaml:1:7 kind: found "alcoves"; expected alcove, bay, corner-under-slope, corner-two-slopes, twin-alcoves or under-stair. Did you mean alcove?',
         ],
     ),
     (
