@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from nookwright.basics.problems import NOWHERE, Where
 
@@ -62,8 +62,8 @@ class Scan:
     pick_mm: float = 5.0
     level_mm_per_m: float = 5.0
     farthest_mm: float | None = None
-    patches: tuple[Patch, ...] = ()
-    turn: tuple[Place, ...] = ()
-    place: Place = (0.0, 0.0, 0.0)
+    patches: tuple[Patch, ...] = field(default=(), repr=False)
+    turn: tuple[Place, ...] = field(default=(), repr=False)
+    place: Place = field(default=(0.0, 0.0, 0.0), repr=False)
     use: bool = True
     where: Where = NOWHERE

@@ -22,6 +22,9 @@ and only cost time. Common practice, no source."""
 CELLS_MM = (150.0, 200.0, 250.0, 300.0, 400.0, 500.0)
 """Sizes a patch may have; the smallest that keeps them few enough is taken. [mm] Common practice, no source."""
 
+LARGER = 1.1
+"""By how much patches grow when they come out too many, as they do along ragged edges."""
+
 BAND_MM = 200.0
 """Points this near to where a surface is expected may belong to it. [mm] Common practice, no source."""
 
@@ -137,10 +140,13 @@ def find_surfaces(points: Matrix, scan: Scan, turn: Matrix, shift: Vector, expec
         if plane is not None:
             planes[surface] = plane
     size = max(_cell_size(planes, expected), min(holding, CELLS_MM[-1]))
-    patches: list[Patch] = []
-    for surface in planes:
-        patches += _patches_on(surface, own, placed, planes, expected, scan, size)
-    return Found(planes=planes, patches=tuple(patches))
+    while True:
+        patches = [
+            patch for surface in planes for patch in _patches_on(surface, own, placed, planes, expected, scan, size)
+        ]
+        if len(patches) <= MOST_PATCHES:
+            return Found(planes=planes, patches=tuple(patches))
+        size *= LARGER
 
 
 def _off(surface: SurfaceName, plane: Vector, placed: Matrix, shape: Shape) -> Vector:
@@ -258,7 +264,7 @@ def _clear_of_edges(
 ) -> NDArray[np.bool_]:
     """Return which points stand clear of the other surfaces and of the ends of their own.
 
-    Beyond an outside corner lies more of the room: a wall is kept clear of on both sides.
+    Beyond an outside corner lies more of the room: a wall is kept clear of on both sides, along its own length.
     """
     shape = expected.shape
     clear = _inside(placed[:, list(shape.axes(surface)[1:])], expected.extents[surface])
@@ -266,7 +272,12 @@ def _clear_of_edges(
         if other == surface:
             continue
         off = _off(other, plane, placed, shape)
-        clear &= (np.abs(off) if other in shape.walls else off) >= EDGE_MM
+        if other in shape.walls:
+            low, high = expected.extents[other]
+            beside = _inside(placed[:, list(shape.axes(other)[1:])], (low - EDGE_MM, high + EDGE_MM))
+            clear &= (np.abs(off) >= EDGE_MM) | ~beside
+        else:
+            clear &= off >= EDGE_MM
     if surface in shape.walls:
         floor = placed[:, 2] - expected.low[2]
         if "floor" in planes:

@@ -44,6 +44,18 @@ def test_exact_corners_give_the_wall_exactly_whatever_the_lens(bend: float) -> N
     assert profile.corner_px < 0.01
 
 
+@pytest.mark.parametrize("turns", [1, 2, 3])
+def test_it_does_not_matter_which_way_up_the_picture_is(turns: int) -> None:
+    """A telephone held sideways or upside down."""
+    seen, size = dict(seen_from_above(bend=-0.05)), SIZE
+    for _ in range(turns):
+        size = size[::-1]
+        seen = {number: np.column_stack([size[0] - 1 - at[:, 1], at[:, 0]]) for number, at in seen.items()}
+    profile = profile_of(seen, size, one_piece=True)
+    for station in profile.stations:
+        assert (station.along_mm, station.out_mm) == pytest.approx(WALL[station.card], abs=0.01)
+
+
 def test_the_ruler_scales_the_profile() -> None:
     """A strip printed one percent too large has a ruler of 202 mm."""
     profile = profile_of(seen_from_above(), SIZE, one_piece=True, ruler=1.01)
