@@ -371,3 +371,16 @@ def test_a_full_disk_or_closed_folder_is_no_wrong_input(examples: Path) -> None:
     (folder / "out").write_text("in the way", encoding="utf-8")
     with pytest.raises(OSError, match="out"):
         main(["book", str(folder)])
+
+
+def test_strip_writes_the_marker_strip(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Sheets and cards, and what to check on paper; a length it cannot have is refused."""
+    assert main(["strip", str(tmp_path / "job"), "--length", "480"]) == 0
+    said = capsys.readouterr().out.splitlines()
+    assert said == [
+        f"Marker strip and cards: {tmp_path / 'job' / 'out' / 'strip.pdf'}, 5 pages",
+        "Print it at full size (100 %): its ruler must measure 200 mm.",
+    ]
+    assert (tmp_path / "job" / "out" / "strip.pdf").read_bytes().startswith(b"%PDF")
+    with pytest.raises(SystemExit):
+        main(["strip", str(tmp_path), "--length", "20"])

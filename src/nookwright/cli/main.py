@@ -120,13 +120,20 @@ def parser() -> argparse.ArgumentParser:
     )
     strip.add_argument(
         "--length",
-        type=int,
-        choices=range(240, 2401),
+        type=_strip_length,
         default=1200,
         metavar="MM",
         help="length of the glued strip, 240 to 2400 mm (default: 1200)",
     )
     return root
+
+
+def _strip_length(typed: str) -> int:
+    """Return the length of a strip. [mm]"""
+    if not (typed.isdecimal() and 240 <= int(typed) <= 2400):
+        message = f"found {typed!r}; expected a whole number of millimetres from 240 to 2400"
+        raise argparse.ArgumentTypeError(message)
+    return int(typed)
 
 
 def commands_of(root: argparse.ArgumentParser) -> dict[str, argparse.ArgumentParser]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections import Counter
 from textwrap import wrap
 from typing import TYPE_CHECKING, Literal
 
@@ -36,6 +37,7 @@ def say_room(surveyed: Surveyed) -> None:
         _left_out(room.left_out, marks),
         _shape(room, marks),
         _behind_wall(room, marks),
+        _scans(room),
         _readings(room, marks),
     )
     said = ["\n".join(map(_folded, lines)) for lines in map(tuple, parts) if lines]
@@ -156,6 +158,19 @@ def _open(room: Room) -> Iterator[str]:
         yield "Not fixed by what was measured"
     for text in advice:
         yield f"  {text}"
+
+
+def _scans(room: Room) -> Iterator[str]:
+    """Give which surfaces each scan shows, and which it does not."""
+    scans = [scan for scan in room.survey.scans if scan.use]
+    told = shape_in(room.survey).told
+    if scans:
+        yield "What the scans show, in pieces of each surface"
+    for scan in scans:
+        pieces = Counter(patch.surface for patch in scan.patches)
+        seen = ", ".join(f"{told(surface)} {pieces[surface]}" for surface in room.surfaces if surface in pieces)
+        missing = ", ".join(told(surface) for surface in room.surfaces if surface not in pieces)
+        yield f"  {scan.name}: {seen}" + (f"; nothing of the {missing}" if missing else "")
 
 
 def _readings(room: Room, marks: Marks) -> Iterator[str]:

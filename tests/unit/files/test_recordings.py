@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import numpy as np
 import pytest
 
 from nookwright.basics.problems import InvalidInputError
+from nookwright.cli.main import main
 from nookwright.files.job_folder import read_room
 from nookwright.stages.inputs.survey import GapReading, Survey
 from nookwright.stages.room.reconcile import reconcile
@@ -75,6 +77,20 @@ def test_a_scan_beside_the_room_file_makes_the_room_surer(
     leans = [one for one in reconcile(read).derived if one.name.endswith("lean")]
     assert len(leans) == 3
     assert all(one.fixed for one in leans)
+
+
+def test_survey_tells_which_surfaces_a_scan_shows(
+    scan: tuple[Survey, Point], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """And which it does not: here everything to the right of the middle is cut away."""
+    survey, points = scan
+    left, right = (np.array(next(s for s in survey.scans[0].spots if s.name == name).xyz) for name in ("BL0", "BR0"))
+    along = (points - left) @ (right - left) / float((right - left) @ (right - left))
+    write_ply(tmp_path / "a.ply", points[along < 0.6] / 1000)
+    (tmp_path / "room.yaml").write_text(room_text(survey, scan_text(survey, "a.ply")))
+    assert main(["survey", str(tmp_path)]) in (0, 1)
+    said = capsys.readouterr().out
+    assert re.search(r"\n  a\.ply: floor \d+, back wall \d+, left wall \d+; nothing of the right wall\n", said)
 
 
 def test_spots_may_be_a_list_of_lines_and_of_numbers(scan: tuple[Survey, Point], tmp_path: Path) -> None:
