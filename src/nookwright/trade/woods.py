@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from nookwright.basics.problems import Inspection
 from nookwright.basics.sources import SourceStatus
@@ -60,6 +61,7 @@ def wood_keys() -> tuple[str, ...]:
     return tuple(row["key"] for row in rows("woods"))
 
 
+@cache
 def wood(key: str) -> Wood:
     """Return the properties of a wood or board.
 

@@ -114,9 +114,12 @@ def _said_once(of_topic: Sequence[Finding]) -> list[str]:
     counts: Counter[str] = Counter()
     for finding in of_topic:
         counts.update(dict.fromkeys(sentences(finding.summary)[1:], 1))
-        if finding.remedy and finding.verdict != "pass":
-            counts[f"Cure: {finding.remedy}"] += 1
-    return [text for text, count in counts.items() if count > 1]
+    told = [text for text, count in counts.items() if count > 1]
+    # A cure stands under the heading only where it is everyone's: else one could not tell whose it is.
+    remedies = [finding.remedy for finding in of_topic if finding.remedy and finding.verdict != "pass"]
+    if len(remedies) > 1 and len(set(remedies)) == 1:
+        told.append(f"Cure: {remedies[0]}")
+    return told
 
 
 def _basis(topic: str, of_topic: Sequence[Finding], known: dict[str, Source], once: Sequence[str]) -> str:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, NamedTuple
 
-from nookwright.geometry.frame import Point2, Point3
+import numpy as np
+import numpy.typing as npt
+
+from nookwright.geometry.frame import Point2
 from nookwright.geometry.polygon import distance_to_boundary_mm, points_along
 from nookwright.geometry.solid import Solid, bounds_overlap, interference_mm3, less, placed, slab, together
 from nookwright.stages.inputs.survey import SurfaceName
@@ -13,6 +16,9 @@ from nookwright.stages.parts.part import Groove, Part, PartList
 
 if TYPE_CHECKING:
     from nookwright.stages.room.room import Room
+
+Points = npt.NDArray[np.float64]
+"""Places in the room, one a row. [mm]"""
 
 _SURFACES: tuple[SurfaceName, ...] = ("floor", "back", "left", "right", "slope", "ceiling")
 """In the order in which they are tried."""
@@ -167,30 +173,40 @@ def outside_room(parts: PartList, room: Room, tolerance_mm: float = 0.5) -> tupl
         Part, surface and greatest depth, in the parts' own order. [mm]
     """
     surfaces = [surface for surface in _SURFACES if room.has(surface)]
-    found: list[Protrusion] = []
-    for part in parts.parts:
-        corners, between = _tried_points(part)
-        for surface in surfaces:
-            depth = _depth_mm(room, surface, corners)
-            if depth < -_CLEAR_MM:
-                continue
-            depth = _depth_mm(room, surface, between)
-            if depth > tolerance_mm:
-                found.append(Protrusion(part.number, surface, depth))
-    return tuple(found)
+    tried = [_tried_points(part) for part in parts.parts]
+    deep: dict[tuple[int, SurfaceName], float] = {}
+    for surface in surfaces:
+        # All parts at once: a surface is asked twice, not twice for every part.
+        at_corners = _depths_mm(room, surface, [corners for corners, _ in tried])
+        near = [i for i, depth in enumerate(at_corners) if depth >= -_CLEAR_MM]
+        for i, depth in zip(near, _depths_mm(room, surface, [tried[i][1] for i in near]), strict=True):
+            deep[i, surface] = depth
+    return tuple(
+        Protrusion(part.number, surface, deep[i, surface])
+        for i, part in enumerate(parts.parts)
+        for surface in surfaces
+        if deep.get((i, surface), -math.inf) > tolerance_mm
+    )
 
 
-def _tried_points(part: Part) -> tuple[list[Point3], list[Point3]]:
+def _tried_points(part: Part) -> tuple[Points, Points]:
     """Return a part's corners, and the points along its edges (corners among them), in the room."""
     faces = ((part.outline, 0.0), (part.face_b(), part.thickness_mm))
-    corners = [part.frame.to_room(u, v, depth) for outline, depth in faces for u, v in outline]
-    along = [part.frame.to_room(u, v, depth) for outline, depth in faces for u, v in points_along(outline, _SAMPLE_MM)]
-    return corners, along
+    corners = [(u, v, -depth) for outline, depth in faces for u, v in outline]
+    along = [(u, v, -depth) for outline, depth in faces for u, v in points_along(outline, _SAMPLE_MM)]
+    frame = part.frame
+    axes, origin = np.array((frame.u, frame.v, frame.out_of_face)), np.array(frame.origin)
+    return np.array(corners) @ axes + origin, np.array(along) @ axes + origin
 
 
-def _depth_mm(room: Room, surface: SurfaceName, points: list[Point3]) -> float:
-    """Return how deep the deepest of some points lies behind a surface, in mm, below 0 when all are clear of it."""
+def _depths_mm(room: Room, surface: SurfaceName, groups: list[Points]) -> list[float]:
+    """Return for each group how deep its deepest point lies behind a surface, below 0 when all are clear of it. [mm]"""
+    if not groups:
+        return []
     first, second, along = _AXES[surface]
-    found = room.profile(surface, tuple((point[first], point[second]) for point in points))
+    points = np.concatenate(groups)
     outward = 1.0 if surface in {"back", "right", "slope", "ceiling"} else -1.0
-    return max(outward * (point[along] - here.value) for point, here in zip(points, found, strict=True))
+    # The surface itself is enough here: how surely it is known is the design's business.
+    deep = outward * (points[:, along] - room.fields[surface].values(points[:, first], points[:, second]))
+    starts = np.cumsum([0, *(len(group) for group in groups[:-1])])
+    return [float(depth) for depth in np.maximum.reduceat(deep, starts)]

@@ -6,6 +6,7 @@ import math
 import time
 from dataclasses import dataclass, replace
 
+import numpy as np
 import pytest
 
 from nookwright.basics.measured import Measured
@@ -149,9 +150,23 @@ class BulgingRoom:
         }[surface]
         return Measured(value=value, sd=1.0)
 
-    def profile(self, surface: str, line: tuple[tuple[float, float], ...]) -> tuple[Measured, ...]:
-        """Return the surface at each place of a line."""
-        return tuple(self.at(surface, p, q) for p, q in line)
+    @property
+    def fields(self) -> dict[str, BulgingField]:
+        """The surfaces it has."""
+        names = ("floor", "back", "left", "right", "slope", "ceiling")
+        return {name: BulgingField(room=self, surface=name) for name in names if self.has(name)}
+
+
+@dataclass(frozen=True)
+class BulgingField:
+    """One surface of that room."""
+
+    room: BulgingRoom
+    surface: str
+
+    def values(self, p_mm: list[float], q_mm: list[float]) -> np.ndarray:
+        """Return the surface at each place."""
+        return np.array([self.room.at(self.surface, p, q).value for p, q in zip(p_mm, q_mm, strict=True)])
 
 
 STANDING = Frame(origin=(0.0, 0.0, 0.0), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0))
