@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+import numpy as np
+
 from nookwright.basics.measured import Measured
 from nookwright.geometry.plane import spaced
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, SheetStock, Shop
@@ -13,6 +15,18 @@ from nookwright.stages.inputs.survey import SurfaceName, Survey, WallBuild
 from nookwright.stages.room.room import SpotFix
 
 Plane = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class PlaneField:
+    """One plane, asked at many places at once."""
+
+    plane: Plane
+
+    def values(self, p_mm: np.ndarray, q_mm: np.ndarray) -> np.ndarray:
+        """Return the plane at each place."""
+        d, a, b = self.plane
+        return d + a * p_mm + b * q_mm
 
 
 @dataclass(frozen=True)
@@ -39,6 +53,11 @@ class PlanarRoom:
             SpotFix(name="BR0", xyz=(self.end_mm, 0.0, 0.0), sd=still),
             SpotFix(name="FL0", xyz=(0.0, self.mouth_mm, 0.0), sd=still),
         )
+
+    @property
+    def fields(self) -> dict[SurfaceName, PlaneField]:
+        """Its surfaces."""
+        return {surface: PlaneField(plane) for surface, plane in self.planes.items()}
 
     def has(self, surface: SurfaceName) -> bool:
         """Whether the room has this surface."""

@@ -20,6 +20,13 @@ SCREW_ROOTS_MM = {
 }  # fmt: skip
 """Root diameters of wood screws, which bend and bear. Source: [nds] Table L3. Status: read."""
 
+SCREW_HEADS_MM = {"No. 6": 0.262 * 25.4, "No. 8": 0.312 * 25.4, "No. 10": 0.363 * 25.4, "No. 12": 0.414 * 25.4}
+"""Diameter of their heads. Source: [nds] Table L3. Status: read."""
+
+BOARD_GRAVITY = 0.42
+"""Boards without a gravity of their own hold dowels and heads as wood of this. Source: [nds-recalled] Table 12.3.3B.
+Status: recalled."""
+
 LAG_ROOTS_MM = {
     0.25 * 25.4: 0.173 * 25.4, 0.3125 * 25.4: 0.227 * 25.4, 0.375 * 25.4: 0.265 * 25.4, 0.4375 * 25.4: 0.328 * 25.4,
     0.5 * 25.4: 0.371 * 25.4,
@@ -39,6 +46,7 @@ STUD_GRAVITY = ASSIGNED_GRAVITY["spruce-pine-fir"]
 """The lightest common stud wood. Source: [nds] Table 12.3.3A. Status: read."""
 
 SCREW_FORMULA = "W = 2850 G^2 D (lb per inch of thread, side grain)"
+HEAD_FORMULA = "W_H = 690 pi D_H G^2 t (lb, in)"
 
 
 def screw_withdrawal(*, gravity: float, diameter_mm: float) -> float:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.masses import box_mass, module_masses, room_extent
+from nookwright.stages.checks.masses import box_mass, module_masses
 from nookwright.stages.checks.said import size
+from nookwright.stages.checks.wall_holds import wall_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -12,10 +13,7 @@ from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
 from nookwright.stages.parts.part import PartList
 from nookwright.trade import tipping
 from nookwright.trade.fastener_choice import WALL_SCREW
-from nookwright.trade.fixings import SCREW_DIAMETERS_MM, SCREW_FORMULA, STUD_GRAVITY, screw_withdrawal
-
-SCREW = "No. 8"
-"""The thinnest screw used into studs, No. 8 to No. 10. Source: [fitting-guides]. Status: read."""
+from nookwright.trade.fixings import HEAD_FORMULA, SCREW_FORMULA, STUD_GRAVITY
 
 ONE_PERSON_KG = 25.0
 """What one person may lift of an awkward shape. Source: [lifting-guidance]. Status: recalled."""
@@ -112,16 +110,12 @@ def _hold(
         depth_mm=box.depth_mm,
         fixing_heights_mm=tuple(fixing.z_mm - box.z0_mm for fixing in fixings),
     )
-    if any(fixing.screw_mm <= 0 for fixing in fixings):
+    holds = wall_holds(box, fixings, parts, survey.wall.board_mm)
+    if not holds:
         return _anchors(box, max(pulls), brief)
-    per_mm = screw_withdrawal(gravity=STUD_GRAVITY, diameter_mm=SCREW_DIAMETERS_MM[SCREW])
-    threads = [
-        max(0.0, fixing.screw_mm - through_mm(box, parts) - fixing.packer.value - survey.wall.board_mm)
-        for fixing in fixings
-    ]
     # The screw nearest to its own capacity rules, whichever it is.
-    pull, thread = max(zip(pulls, threads, strict=True), key=lambda pair: pair[0] / (pair[1] * per_mm or 1e-9))
-    capacity = thread * per_mm
+    pull, worst = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
+    capacity, thread = worst.holds_n, worst.thread_mm
     verdict: Verdict = "pass" if pull <= capacity else "fail"
     return Finding(
         topic="wall fixings",
@@ -129,19 +123,20 @@ def _hold(
         verdict=verdict,
         summary=(
             f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst screw with {pull:.0f} N; "
-            f"{size(thread, brief)} of thread in the stud holds {capacity:.0f} N. "
+            f"{size(thread, brief)} of thread in the stud holds {worst.thread_n:.0f} N, its head in the rail "
+            f"{worst.head_n:.0f} N. "
             f"{_screws(len(fixings)).capitalize()}: {WALL_SCREW}."
         ),
         demand=pull,
         limit=capacity,
         unit="N",
-        formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}",
+        formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}; {HEAD_FORMULA}",
         worked=(
             f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2) over "
-            f"{_screws(len(fixings))}: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in = {per_mm:.1f} N/mm "
-            f"x {thread:.0f} mm = {capacity:.0f} N"
+            f"{_screws(len(fixings))}: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in x {thread:.0f} mm = "
+            f"{worst.thread_n:.0f} N; head {worst.head_n:.0f} N"
         ),
-        source_keys=("statics", "nds", "awi-0620"),
+        source_keys=("statics", "nds", "nds-recalled", "awi-0620"),
         remedy="" if verdict == "pass" else _more_screws(pull, capacity, len(fixings)),
     )
 
@@ -149,14 +144,6 @@ def _hold(
 def _screws(count: int) -> str:
     """Return a number of screws in words."""
     return "1 screw" if count == 1 else f"{count} screws"
-
-
-def through_mm(box: Box, parts: PartList) -> float:
-    """Return the wood a wall screw passes before the gap: from its rail's face to the box's rear. [mm]"""
-    if box.bought is not None:
-        return box.bought.side_mm + box.bought.back_mm
-    fronts = [room_extent(part)[0][1] for part in parts.parts if part.module == box.name and part.role == "fixing rail"]
-    return box.y_back_mm - min(fronts) if fronts else box.board.thickness_mm
 
 
 def _more_screws(pull_n: float, capacity_n: float, count: int) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
 from nookwright.stages.checks.assembly import check_assembly
+from nookwright.stages.checks.climbing import check_climbing
 from nookwright.stages.checks.electrical import check_wiring
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
 from nookwright.stages.checks.platform_rails import check_platform
+from nookwright.stages.checks.rail_joints import check_rail_joints
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
 from nookwright.stages.checks.tops import check_tops
@@ -52,6 +54,8 @@ def check(
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_tops(design, brief),
         *check_anchoring(design, parts, installing, room.survey, brief),
+        *check_rail_joints(design, parts, installing, brief),
+        *check_climbing(design, parts, installing, room.survey),
         *check_platform(design, parts, installing, brief),
         *check_movement(parts, brief),
         *check_wiring(design, parts, installing, room.survey, brief),

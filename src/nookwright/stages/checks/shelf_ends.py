@@ -5,17 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.screwed import SCREWS_FORMULA, gravity_of, row_holds
 from nookwright.stages.checks.shelf_load import LoadedShelf
 from nookwright.stages.design.design import Design
 from nookwright.stages.parts.part import Fastening, JointMade, Part, PartList
-from nookwright.trade.fixing_rules import END_GRAIN_LATERAL, PERMANENT, bearing_length
-from nookwright.trade.fixings import N_MM2_PER_PSI, SCREW_DIAMETERS_MM, SCREW_ROOTS_MM, yield_strength
-from nookwright.trade.lateral import Dowel, Held, bearing_strength, lateral_yield
-from nookwright.trade.woods import wood
-
-BOARD_GRAVITY = 0.42
-"""Boards without a gravity of their own bear dowels as wood of this. Source: [nds-recalled] Table 12.3.3B. Status:
-recalled."""
+from nookwright.trade.fixing_rules import PERMANENT
+from nookwright.trade.fixings import N_MM2_PER_PSI
+from nookwright.trade.lateral import bearing_strength
 
 ACROSS_GRAIN_N_MM2 = 425 * N_MM2_PER_PSI
 """What softwood may be pressed with across its grain. Source: [nds-recalled] Supplement. Status: recalled."""
@@ -28,9 +24,6 @@ PIN_MM = 5.0
 
 DOWEL_REDUCTION = 4.0
 """What crushing under a dowel is divided by. Source: [nds] Table 12.3.1B. Status: read."""
-
-SCREW = "No. 8"
-"""The screw that boards are joined with. Source: [fitting-guides]. Status: read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +86,7 @@ def _ends(shelf: LoadedShelf, parts: PartList, design: Design) -> list[_End]:
 
 def _pins(upright: Part, diameter_mm: float) -> _End:
     """Return what two pins may carry before the upright is crushed."""
-    gravity = _gravity(upright)
+    gravity = gravity_of(upright)
     Fe = bearing_strength(gravity)
     holds = 2 * diameter_mm * PIN_DEPTH_MM * Fe / DOWEL_REDUCTION * PERMANENT
     return _End(
@@ -124,37 +117,12 @@ def _screwed(held: Part, joint: JointMade, parts: PartList) -> list[_End]:
 
 
 def _screws(held: Part, holder: Part, row: Fastening) -> _End:
-    """Return what a row of screws may carry: points of pocket screws stand in the upright's face, others in an edge."""
-    outside, root = SCREW_DIAMETERS_MM[SCREW], SCREW_ROOTS_MM[SCREW]
-    pocket = row.kind == "pocket screw"
-    into, through = (holder, held) if pocket else (held, holder)
-    depth = min(into.thickness_mm - 3.0, row.length_mm / 2) if pocket else row.length_mm - through.thickness_mm
-    bears = bearing_length(diameter_mm=outside, depth_mm=max(0.0, depth))
-    if bears <= 0:
-        return _End(
-            name="its screws", holds_n=0.0, formula="", worked="they stand too shallow to count", source_keys=("nds",)
-        )
-    side = row.length_mm - depth
-    modes = lateral_yield(
-        dowel=Dowel(diameter_mm=root, rated_mm=outside, yield_n_mm2=yield_strength(outside)),
-        main=Held(length_mm=bears, bearing_n_mm2=bearing_strength(_gravity(into))),
-        side=Held(length_mm=side, bearing_n_mm2=bearing_strength(_gravity(through))),
-    )
-    edge = 1.0 if pocket else END_GRAIN_LATERAL
-    holds = row.count * modes.governing_n * PERMANENT * edge
+    """Return what a row of screws may carry."""
+    hold = row_holds(held, holder, row)
     return _End(
         name=f"its {row.count} screws",
-        holds_n=holds,
-        formula="screws = n Z C_D C_eg, Z = least of the six yield modes",
-        worked=(
-            f"{row.count} x {modes.governing_n:.0f} x {PERMANENT} x {edge} = {holds:.0f} N "
-            f"(No. 8, {bears:.0f} mm in, {side:.0f} mm through)"
-        ),
+        holds_n=hold.holds_n,
+        formula=SCREWS_FORMULA,
+        worked=hold.worked,
         source_keys=("nds", "nds-recalled"),
     )
-
-
-def _gravity(part: Part) -> float:
-    """Return the gravity that a piece's bearing is reckoned with."""
-    figure = wood(part.wood).gravity
-    return BOARD_GRAVITY if figure is None else figure.value

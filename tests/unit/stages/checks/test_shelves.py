@@ -188,8 +188,8 @@ def test_a_housing_by_hand(job: Any) -> None:
 
 
 def test_screws_that_hardly_reach_hold_nothing(job: Any) -> None:
-    """A 32 mm screw through an 18 mm upright stands 14 mm in the shelf's edge: less than 6 x 4.17 mm."""
-    row = Fastening(kind="wood screw", length_mm=32, count=3, spacing_mm=100, end_mm=40, reason="")
+    """A 22 mm screw through an 18 mm upright stands 4 mm in the shelf's edge: only its point."""
+    row = Fastening(kind="wood screw", length_mm=22, count=3, spacing_mm=100, end_mm=40, reason="")
     ends = _screwed(job, row)
     assert (ends.limit, ends.verdict) == (0, "fail")
     assert ends.remedy == "Screw and glue a cleat under each end, or carry less."
