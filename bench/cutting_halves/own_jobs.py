@@ -6,7 +6,7 @@ hundredths. Sheet sizes, prices and part sizes are common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from nookwright.solvers.pack_sheets import Rectangle
@@ -53,6 +53,19 @@ def own_job(number: int, most_parts: int = 60) -> OwnJob:
         kinds.append(SheetKind(length=length, width=width, price=0, most=1))
     fitting = [part for part in parts if any(fits(part, kind) for kind in kinds[:1])]
     return OwnJob(name=f"job {number}", parts=fitting[:wanted], kinds=kinds)
+
+
+def large_job(number: int, count: int) -> OwnJob:
+    """Return a job of so many parts, with grain, from several small ones; only sheets for sale."""
+    first = own_job(number)
+    kinds = [kind for kind in first.kinds if kind.most is None]
+    parts: list[Rectangle] = []
+    further = number
+    while len(parts) < count:
+        straight = [replace(part, turnable=False) for part in own_job(further).parts]
+        parts += [part for part in straight if any(fits(part, kind) for kind in kinds)]
+        further += 100
+    return OwnJob(name=f"{count} parts", parts=parts[:count], kinds=kinds)
 
 
 def bought(size: tuple[int, int, int]) -> SheetKind:

@@ -18,6 +18,8 @@ from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
 _FIRST_STEPS = 10
 """Steps of the search before the bound gets its first turn: most jobs are proven by then."""
 _STEPS_A_TURN = 3
+"""Steps of the search between two of the bound; more where many different parts make those slow."""
+_PARTS_A_STEP = 4
 _TRIAL_STEPS = 4
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
@@ -64,7 +66,7 @@ def cheapest_sheets(
         state = SheetsProven(found=refit.best, least=least)
         yield state
     bound = SheetBound(rectangles, kinds, kerf=kerf)
-    for reached in _turns(refit, bound, least, several=len(kinds) > 1):
+    for reached in _turns(refit, bound, least, steps=_STEPS_A_TURN + bound.part_kinds // _PARTS_A_STEP):
         state = SheetsProven(found=refit.best, least=max(state.least, reached))
         yield state
         if state.proven:
@@ -79,12 +81,12 @@ def _quick_bound(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], ke
     return kind.price * least_sheets(rectangles, length=kind.length, width=kind.width, kerf=kerf).least
 
 
-def _turns(refit: Refit, bound: SheetBound, least: int, *, several: bool) -> Iterator[int]:
+def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterator[int]:
     """Yield the bound after every turn of search, bound and trials, without end."""
     proving: Iterator[int] | None = bound.steps(refit.best.cost)
     trials = _Trials(refit, bound)
     while True:
-        for _ in range(_STEPS_A_TURN):
+        for _ in range(steps):
             refit.step()
             yield least
         if proving is not None:
@@ -93,7 +95,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, several: bool) -> Ite
             if more is None:
                 proving = None
             yield least
-        elif several:
+        elif len(bound.supplies) > 1:
             trials.turn()
             yield least
 

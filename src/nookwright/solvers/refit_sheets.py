@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_trees import Stack, stacks_of
 
 if TYPE_CHECKING:
@@ -27,6 +28,11 @@ _ROUNDS_A_STEP = 500
 _UNLIMITED = 1 << 40
 _BENCH_SHEETS = 4
 """Sheets that a round works on at most."""
+_MANY = 120
+"""From so many parts on sheets are also filled one after the other."""
+_AT_HAND = 3.0
+"""How much of a sheet's area the parts at hand have from which it is filled."""
+_TRIES_A_SHEET = 8
 _SPARE_SLOTS = 2
 """Sheets that a plan of several kinds may have more than the plan it came from."""
 
@@ -95,6 +101,10 @@ class Refit:
         self._state = _state(len(rectangles), seed)
         self._bench = _bench(self._job, _BENCH_SHEETS)
         self._take(_first(self._job, self._state))
+        if len(rectangles) >= _MANY:
+            in_turn = _sheet_after_sheet(self._job, self._state)
+            if in_turn is not None and _cost(self._job, in_turn) < self.best.cost:
+                self._take(in_turn)
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""
@@ -247,6 +257,74 @@ def _first(job: Job, state: State) -> Forest:
     return best
 
 
+def _sheet_after_sheet(job: Job, state: State) -> Forest | None:
+    """Return a plan whose sheets are filled one after the other, each as full as a search makes it; None if stuck.
+
+    Each is of the kind that gives most area for its money and is filled from parts drawn at random, so that large and
+    small ones last to the end; the last few parts are left to the plain orders.
+    """
+    from nookwright.solvers.kernels.refit import rounds
+
+    kinds = [j for j in range(job.kind_length.size) if job.kind_most[j] >= _UNLIMITED]
+    if not kinds:
+        return None
+    area = job.kind_length * job.kind_width
+    kind = min(kinds, key=lambda j: job.kind_price[j] / area[j])
+    sizes = job.length * job.width
+    left = _shuffled(job.length.size)
+    sheets: list[Forest] = []
+    bench = _bench(job, 1)
+    while int(sizes[left].sum()) > _AT_HAND * area[kind]:
+        count = int(np.searchsorted(np.cumsum(sizes[left]), _AT_HAND * area[kind])) + 1
+        trial = _forest(1, 2 * job.length.size + 2)
+        trial.kind[0] = kind
+        state.outside[:count] = left[:count]
+        state.figures[:2] = count, int(sizes[left[:count]].sum())
+        best, least = trial, state.figures[1] + 1
+        for _ in range(_TRIES_A_SHEET):
+            rounds(_ROUNDS_A_STEP, -1, job, trial, state, bench)
+            if state.figures[1] < least:
+                best, least = _copy(trial, [0], 1), int(state.figures[1])
+        placed = _parts_on(best, 0)
+        if not placed:
+            return None
+        sheets.append(best)
+        left = left[~np.isin(left, placed)]
+    return _joined_with_rest(job, state, sheets, left)
+
+
+def _shuffled(count: int) -> NDArray[np.int64]:
+    """Return numbers in an order that is always the same."""
+    shaker = Shaker()
+    return np.array(sorted(range(count), key=lambda _: shaker.below(1 << 30)), dtype=np.int64)
+
+
+def _joined_with_rest(job: Job, state: State, sheets: Sequence[Forest], left: NDArray[np.int64]) -> Forest:
+    """Return filled sheets together with the plainly placed rest."""
+    some = job._replace(length=job.length[left], width=job.width[left], turnable=job.turnable[left])
+    rest = _first(some, state)
+    total = len(sheets) + rest.nodes.size
+    whole = _forest(total, 2 * job.length.size + 2)
+    for s, one in enumerate(sheets):
+        for column, source in zip(whole, one, strict=True):
+            column[s] = source[0]
+    wide = rest.depth.shape[1]
+    whole.nodes[len(sheets) :], whole.across[len(sheets) :], whole.kind[len(sheets) :] = (
+        rest.nodes,
+        rest.across,
+        rest.kind,
+    )
+    whole.depth[len(sheets) :, :wide] = rest.depth
+    tokens = np.where(rest.token < 0, -1, 2 * left[np.maximum(rest.token, 0) >> 1] + (rest.token & 1))
+    whole.token[len(sheets) :, :wide] = tokens
+    return whole
+
+
+def _parts_on(forest: Forest, s: int) -> list[int]:
+    """Return the parts on a sheet."""
+    return [int(token) >> 1 for token in forest.token[s, : forest.nodes[s]] if token >= 0]
+
+
 def _cost(job: Job, forest: Forest, sheets: int | None = None) -> int:
     kinds = forest.kind[:sheets]
     filled = forest.nodes[:sheets] > 0
@@ -265,12 +343,8 @@ def _copy(forest: Forest, chosen: Sequence[int], sheets: int) -> Forest:
 def _cut_down(job: Job, forest: Forest, state: State, budget: int) -> Forest:
     """Leave out sheets, the worst used money first, until the rest is within the budget; their parts go outside."""
 
-    def parts_on(s: int) -> list[int]:
-        tokens = forest.token[s, : forest.nodes[s]]
-        return [int(token) >> 1 for token in tokens if token >= 0]
-
     def area_on(s: int) -> int:
-        return sum(int(job.length[part] * job.width[part]) for part in parts_on(s))
+        return sum(int(job.length[part] * job.width[part]) for part in _parts_on(forest, s))
 
     filled = [s for s in range(forest.nodes.size) if forest.nodes[s]]
     price = {s: int(job.kind_price[forest.kind[s]]) for s in filled}
@@ -280,7 +354,7 @@ def _cut_down(job: Job, forest: Forest, state: State, budget: int) -> Forest:
     while kept and (spent > budget or not outside):
         dropped = kept.pop()
         spent -= price[dropped]
-        outside += parts_on(dropped)
+        outside += _parts_on(forest, dropped)
     spare = _SPARE_SLOTS if job.kind_length.size > 1 else 0
     state.outside[: len(outside)] = outside
     area = sum(int(job.length[part] * job.width[part]) for part in outside)

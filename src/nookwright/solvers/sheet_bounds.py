@@ -26,11 +26,14 @@ from nookwright.solvers.sheet_grids import PartKind, grid_of, ways_on
 from nookwright.solvers.stock_counts import Supply, TooManyCountsError, Worth, counts_below
 
 _Whole = NDArray[np.int64]
+_Floats = NDArray[np.float64]
 _SCALE = 1 << 40
 _POINTS = (200, 500)
 """Points in each direction, first few and then more."""
 _PENALTY = 10.0
 _NEAR = 1e-7
+_SMOOTHING = 0.7
+"""Share of the best values so far in the values tried next. Source: common practice, no source."""
 NO_LIMIT = 1 << 60
 
 
@@ -47,6 +50,7 @@ class SheetBound:
         """Begin with the bound by area."""
         alike = Counter((part.length + kerf, part.width + kerf, part.turnable) for part in rectangles)
         self._parts = [PartKind(length=l, width=w, turnable=turn, wanted=n) for (l, w, turn), n in alike.items()]
+        self.part_kinds = len(self._parts)
         self._wanted = np.array([part.wanted for part in self._parts], dtype=np.int64)
         self._sizes = [(kind.length + kerf, kind.width + kerf) for kind in kinds]
         self.supplies = [Supply(price=kind.price, most=kind.most) for kind in kinds]
@@ -96,7 +100,7 @@ class SheetBound:
         try:
             *_, (cost, self.counts) = (limit, None), *counts_below(self.supplies, self.proofs, limit)
         except TooManyCountsError:
-            cost, self.counts = self._least_by_shares(), None
+            cost, self.counts = self._least_by_shares(self.proofs), None
         self.least = max(self.least, cost)
         return self.least
 
@@ -104,10 +108,10 @@ class SheetBound:
         """Return more than any sensible plan costs: every part on a dearest sheet of its own."""
         return 1 + int(self._wanted.sum()) * max(supply.price for supply in self.supplies)
 
-    def _least_by_shares(self) -> int:
+    def _least_by_shares(self, proofs: Sequence[Worth]) -> int:
         """Return the bound where parts of sheets could be bought."""
         best = 0
-        for proof in self.proofs:
+        for proof in proofs:
             free = sum(
                 (supply.most or 0) * top
                 for supply, top in zip(self.supplies, proof.tops, strict=True)
@@ -125,25 +129,48 @@ class SheetBound:
         Yields:
             After every table of values, at last whether a proof was added.
         """
+        centre: _Floats | None = None
+        best_share = 0
         while True:
             mix, costs = self._mix(counts, tables)
             if counts is not None and mix.cost < _NEAR:
                 yield False
                 return
-            values, scale = self._values(mix, tables)
+            prices = np.maximum(mix.prices[: len(self._parts)], 0.0)
+            if centre is not None and counts is None:
+                values, scale = self._values(_SMOOTHING * centre + (1 - _SMOOTHING) * prices, tables)
+                worth, best = tables.worth(values, self._wanted)
+                best_share, centre = self._kept(worth, best_share, values / scale, centre)
+                fresh = self._fresh(best, worth, [cost * scale for cost in costs])
+                if fresh:
+                    self._patterns += fresh
+                    yield False
+                    continue
+            values, scale = self._values(prices, tables)
             worth, best = tables.worth(values, self._wanted)
+            if counts is None:
+                best_share, centre = self._kept(worth, best_share, values / scale, centre)
             if counts is not None and sum(n * top for n, top in zip(counts, worth.tops, strict=True)) < worth.parts:
                 self.proofs.append(worth)
                 yield True
                 return
             fresh = self._fresh(best, worth, [cost * scale for cost in costs])
             if not fresh:
-                if counts is None:
-                    self.proofs.append(worth)
                 yield counts is None
                 return
             self._patterns += fresh
             yield False
+
+    def _kept(self, worth: Worth, best: int, values: _Floats, centre: _Floats | None) -> tuple[int, _Floats | None]:
+        """Keep a proof that is stronger than the one before; return its bound and its values, else those before."""
+        bound = self._least_by_shares([worth])
+        if bound <= best:
+            return best, centre if centre is not None else values
+        if best:
+            self.proofs.pop()
+        self.proofs.append(worth)
+        self.least = max(self.least, bound)
+        return bound, values
 
     def _fresh(self, best: Sequence[_Whole], worth: Worth, costs: Sequence[float]) -> list[_Pattern]:
         """Return the patterns worth more than they cost that are not known yet."""
@@ -155,9 +182,9 @@ class SheetBound:
                 fresh.append(_Pattern(j, pieces))
         return fresh
 
-    def _values(self, mix: MixOfPatterns, tables: _Tables) -> tuple[_Whole, float]:
-        """Return whole values of the parts by the prices of the mix, and how many units make one of its own."""
-        prices = np.maximum(mix.prices[: len(self._parts)], 0.0)
+    def _values(self, prices: _Floats, tables: _Tables) -> tuple[_Whole, float]:
+        """Return whole values of the parts by prices, and how many units make one of theirs."""
+        prices = prices.copy()
         prices[list(tables.lost)] = 0.0
         scale = _SCALE / max(1e-9, float(prices.max()) * float(self._wanted.sum()))
         return np.floor(prices * scale).astype(np.int64), scale

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
+import corrupted_plans
 from nookwright.solvers.guillotine import Laid, Wanted, length_faults, sheet_faults
 
 WANTED = {"a": Wanted(length=40, width=30), "b": Wanted(length=50, width=30), "c": Wanted(length=94, width=20)}
@@ -99,3 +102,22 @@ def test_faults_along_a_length_are_named() -> None:
     assert check(("a", 10, 40), ("b", 57, 50)) == ("b ends at 107, beyond 106",)
     assert check(("a", 10, 41)) == ("a is cut 41 long, not 40",)
     assert check(("a", 10, 40), ("a", 60, 40)) == ("a is cut 2 times",)
+
+
+@pytest.mark.parametrize("number", range(97))
+def test_plans_of_the_search_pass(number: int) -> None:
+    """What corruptions start from can be cut."""
+    assert corrupted_plans.faults(*corrupted_plans.good_plan(number)) == ()
+
+
+def test_no_corrupted_plan_is_accepted() -> None:
+    """Six hundred plans made wrong in nine ways; ten thousand are tried by the bench."""
+    accepted = []
+    ways = set()
+    for number in range(600):
+        way, wanted, laid = corrupted_plans.corrupted(number)
+        ways.add(way)
+        if not corrupted_plans.faults(wanted, laid):
+            accepted.append((number, way))
+    assert accepted == []
+    assert len(ways) == len(corrupted_plans.CORRUPTIONS)

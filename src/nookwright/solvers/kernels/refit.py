@@ -90,7 +90,8 @@ def rounds(count: int, budget: int, job: Job, forest: Forest, state: State, benc
 def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float) -> None:
     """Do one round and keep what came of it when no more than `most` stands outside."""
     sheets = forest.nodes.size
-    few = 1 + below(state.chance, min(sheets, MOST_TAKEN))
+    most_taken = min(sheets, MOST_TAKEN)
+    few = 1 + min(below(state.chance, most_taken), below(state.chance, most_taken))
     choose(bench.touched, few, sheets, state.chance)
     loose = take_apart(forest, state, bench, few)
     spent = state.figures[3]
