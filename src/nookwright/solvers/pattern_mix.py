@@ -30,9 +30,10 @@ def cheapest_mix(columns: _Floats, costs: Sequence[float], at_least: Sequence[fl
     """
     import highspy
 
+    from nookwright.solvers.covering.master import quiet_model
+
     rows, count = columns.shape
-    model = highspy.Highs()
-    model.setOptionValue("output_flag", False)
+    model = quiet_model()
     program = highspy.HighsLp()
     program.num_col_, program.num_row_ = count, rows
     program.col_cost_ = np.array(costs, dtype=float)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-_MOST_LOOKED_AT = 60_000
+_MOST_LOOKED_AT = 15_000
 """Counts looked at before the search for them gives up; it then says nothing."""
 
 
