@@ -9,9 +9,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
+import pytest
 from numpy.typing import NDArray
+
+cv2 = pytest.importorskip("cv2", reason="the optional extra `photo` is not installed")
 
 Image = NDArray[np.uint8]
 PX_PER_MM = 8  # of the drawn strip

@@ -12,6 +12,7 @@ import pytest
 from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.inputs.survey import RoomKind, Survey
 from nookwright.stages.room.reconcile import reconcile
+from nookwright.stages.survey.examine import examine
 from nookwright.stages.survey.scan_register import with_surfaces
 from scanned_rooms import FEW, SPOTS, scanned, true_values
 from simulated_rooms import Waviness
@@ -49,6 +50,22 @@ def test_with_a_scan_and_three_tapes_the_truth_lies_within_two_standard_deviatio
     assert 0.92 <= np.mean(together < 1.96) <= 0.999
     assert 0.6 < math.sqrt(np.mean(together**2)) < 1.2
     assert alarms <= 2
+
+
+def test_a_wall_between_the_spots_lies_within_the_band_a_scan_gives() -> None:
+    """Every 50 mm along the back wall, 1 m up, where no spot is: nine in ten within two standard deviations."""
+    scores: list[float] = []
+    for seed in range(6):
+        truth, survey, points = scanned("alcove", 300 + seed, scanner=QUICK, wavy=Waviness((1.0, 2.5)[seed % 2]))
+        room = reconcile(with_surfaces(survey, [points]))
+        width = next(one for one in room.derived if one.name == "width at the back at the floor").measured.value
+        places = [(x, 1000.0) for x in np.arange(0.1 * width, 0.9 * width, 50.0)]
+        true = truth.surface_at("back", 1, np.array(places))
+        found = room.profile("back", places)
+        scores += [(one.value - y) / one.sd for one, y in zip(found, true, strict=True)]
+        assert max(one.sd for one in found) < 4
+    assert 0.9 <= np.mean(np.abs(scores) < 1.96) <= 1.0
+    assert 0.5 < math.sqrt(np.mean(np.square(scores))) < 1.3
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -158,3 +175,62 @@ def test_a_scan_whose_y_axis_points_up_gives_the_same_room() -> None:
     for name, measured in values[0].items():
         assert values[1][name].value == pytest.approx(measured.value, abs=0.1 * measured.sd + 0.01)
         assert values[1][name].sd == pytest.approx(measured.sd, rel=0.1)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_noisier_scan_never_makes_a_figure_surer(kind: RoomKind) -> None:
+    """The same pieces, each known half as well; spots picked half as well; an axis half as plumb."""
+    _, survey, points = scanned(kind, 4, scanner=QUICK)
+    survey = replace(survey, tools=replace(survey.tools, waviness_fixed=True))
+    good = with_surfaces(survey, [points])
+    scan = good.scans[0]
+    patches = tuple(replace(patch, sd_mm=2 * patch.sd_mm) for patch in scan.patches)
+    worse = replace(scan, patches=patches, pick_mm=2 * scan.pick_mm, level_mm_per_m=2 * scan.level_mm_per_m)
+    sure = {one.name: one.measured.sd for one in reconcile(good).derived}
+    for one in reconcile(replace(good, scans=(worse,))).derived:
+        if one.name in sure:  # the high point may be another one
+            assert one.measured.sd >= 0.999 * sure[one.name], one.name
+
+
+def garble(survey: Survey, points: np.ndarray, seed: int) -> tuple[Survey, np.ndarray]:
+    """Return a scan spoilt as files and fingers spoil them."""
+    rng = np.random.default_rng(seed)
+    scan = survey.scans[0]
+    spots = list(scan.spots)
+    size = 10 ** rng.uniform(-2, 5)
+    match seed % 8:
+        case 0:
+            spots = [replace(spot, xyz=tuple(rng.normal(0, size, 3).tolist())) for spot in spots]
+        case 1:
+            points = rng.normal(0, size, (int(rng.integers(0, 3000)), 3))
+        case 2:
+            points = points[: int(rng.integers(0, 300))]
+        case 3:
+            points = np.repeat(points[:1], int(rng.integers(1, 2000)), axis=0)
+        case 4:
+            points = points * (1, 1, 0)
+        case 5:
+            names = rng.permutation([spot.name for spot in spots])
+            spots = [replace(spot, name=str(name)) for spot, name in zip(spots, names, strict=True)]
+        case 6:
+            spots = spots[: int(rng.integers(1, len(spots) + 1))]
+        case _:
+            spots = [replace(spot, xyz=spots[0].xyz) for spot in spots]
+    scan = replace(scan, spots=tuple(spots), sd_mm=float(10 ** rng.uniform(-1, 1.5)))
+    return replace(survey, scans=(scan,)), points
+
+
+def test_a_garbled_scan_is_refused_or_adjusted() -> None:
+    """Nothing else happens: no other exception, no value that is not a number."""
+    good = {kind: scanned(kind, 1, scanner=replace(QUICK, points=8_000))[1:] for kind in KINDS}
+    adjusted = 0
+    for seed in range(48):
+        survey, points = garble(*good[KINDS[seed % 3]], seed)
+        try:
+            examine(survey)
+            room = reconcile(with_surfaces(survey, [points]))
+        except InvalidInputError:
+            continue
+        adjusted += 1
+        assert all(math.isfinite(one.measured.value) and one.measured.sd >= 0 for one in room.derived)
+    assert 1 <= adjusted <= 24  # both ends are really tried

@@ -104,10 +104,10 @@ class Inspection:
         self.add(Problem(where=place, found=shown, expected=expected, hint=hint))
 
     def finish(self) -> None:
-        """Raise everything noted.
+        """Raise everything noted, each problem once however often it was met.
 
         Raises:
             InvalidInputError: if any problem was noted.
         """
         if self.problems:
-            raise InvalidInputError(tuple(self.problems))
+            raise InvalidInputError(tuple(dict.fromkeys(self.problems)))

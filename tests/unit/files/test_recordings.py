@@ -276,3 +276,17 @@ def test_a_wrong_line_of_a_photo_is_told(tmp_path: Path) -> None:
         'photos[1].strip: found "glued"; expected sheets or one piece.',
         'photos[1].ruler: found "300"; expected a length from 180 mm to 220 mm.',
     ]
+
+
+def test_a_line_that_the_room_does_not_have_is_told_once(tmp_path: Path) -> None:
+    """Not once for each card."""
+    cv2 = pytest.importorskip("cv2", reason="the optional extra `photo` is not installed")
+    from rendered_photos import Camera, Laid, photo
+
+    laid = Laid(columns=8, wall=lambda x: 95.0, cards_at=(60, 200, 340))
+    cv2.imwrite(str(tmp_path / "back.png"), photo(laid, Camera(size_px=(2400, 1200)))[0])
+    survey = read_room(photo_job(tmp_path, PHOTO.replace("BL1", "BX1"))).survey
+    with pytest.raises(InvalidInputError) as caught:
+        reconcile(survey)
+    (said,) = str(caught.value).splitlines()
+    assert said.startswith('room.yaml:9:5 photos[1]: found spot "BX1"; expected a spot of this room')
