@@ -75,7 +75,7 @@ def test_an_unknown_kind_is_refused_with_the_known_ones(tmp_path: Path, capsys: 
     with pytest.raises(SystemExit) as left:
         main(["new", "cellar", str(tmp_path / "job")])
     assert left.value.code == 2
-    assert "'alcove', 'corner-under-slope', 'under-stair'" in capsys.readouterr().err
+    assert f"(choose from {', '.join(map(repr, KINDS))})" in capsys.readouterr().err
     assert not (tmp_path / "job").exists()
 
 

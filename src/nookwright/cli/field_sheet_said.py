@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import sys
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from nookwright.basics.lengths import Marks, show_fine
@@ -13,6 +14,9 @@ if TYPE_CHECKING:
 
     from nookwright.jobs import FieldSheet
     from nookwright.stages.room.forecast import Spread
+
+WIDE = 100
+"""Widest line printed."""
 
 ROUND_MIN = 5
 """Minutes are told in steps of so many."""
@@ -34,7 +38,8 @@ def say_field_sheet(sheet: FieldSheet, folder: Path) -> None:
         said(f"    {one.what:<{width}}  +- {spread(one, marks)}\n")
     twice = [number for number, again in enumerate(found.twice, start=1) if again]
     if twice:
-        said(f"  Hardly anything checks {_listed(twice)}: the sheet has a second box for a second look.\n")
+        seldom = f"  Hardly anything checks {_listed(twice)}: the sheet has a second box for a second look."
+        said("\n".join(wrap(seldom, WIDE, subsequent_indent="    ")) + "\n")
     said(f"Write the readings into room.yaml, its lines have the same numbers; then: nookwright survey {folder}\n")
 
 
