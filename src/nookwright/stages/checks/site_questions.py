@@ -18,6 +18,9 @@ ROOM_KPA = 1.9
 BEDROOM_KPA = 1.4
 """The same for bedrooms, 30 psf. Source: [floor-loads]. Status: read."""
 
+JOIST_MM = 400.0
+"""Usual spacing of joists. Source: [trade-practice]. Status: common practice."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandardQuestion:
@@ -229,13 +232,15 @@ def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
         summary=(
             f"Full, it weighs {mass:.0f} kg: {line:.2f} kN/m along the wall, {patch:.1f} kPa under it, which is "
             f"{patch / ROOM_KPA:.1f} times the {ROOM_KPA} kPa that rooms are commonly built for ({BEDROOM_KPA} kPa for "
-            "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it."
+            "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
+            f"Joists that run across it every {JOIST_MM:.0f} mm would carry {line * JOIST_MM / 1000:.2f} kN each; where "
+            f"they run along it, one joist may get nearly all of the {line:.2f} kN/m."
         ),
         demand=patch,
         limit=ROOM_KPA,
         unit="kPa",
         formula="patch = m g / (width x depth)",
         worked=f"{mass:.0f} x 9.81 / ({width / 1000:.2f} x {depth / 1000:.3f}) = {patch * 1000:.0f} Pa",
-        source_keys=("floor-loads",),
+        source_keys=("floor-loads", "trade-practice"),
         remedy="Find which way the joists run and ask an engineer or local building control.",
     )

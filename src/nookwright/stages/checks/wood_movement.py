@@ -23,6 +23,13 @@ FELT_MM = 3.0
 """Movement up to this needs no more than the usual play. Source: [trade-practice]. Status: common practice."""
 
 
+SEASONS = (
+    "It is widest when the damp season ends and narrowest when heating ends: fit it in between with half the play on "
+    "each side, and caulk beside it when it is narrowest, for then the gap only closes."
+)
+"""When to fit and to caulk in a heated house. Source: [trade-practice]. Status: common practice."""
+
+
 def check_movement(parts: PartList, brief: Brief) -> tuple[Finding, ...]:
     """Return a finding for every wide piece of solid wood.
 
@@ -67,6 +74,7 @@ def _moves(part: Part, width_mm: float, coefficient: Figure, brief: Brief) -> Fi
         if small
         else (
             f"Screw it tight along one line only (the front), with slots up to {size(slot, brief)} long at the back; "
-            f"leave {size(moved / 2 + EDGE_PLAY_MM, brief)} at each free edge under a cover. Do not glue it down."
+            f"leave {size(moved / 2 + EDGE_PLAY_MM, brief)} at each free edge under a cover. Do not glue it down. "
+            f"{SEASONS}"
         ),
     )
