@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.platform_rails import carried_kg
+from nookwright.stages.checks.said import size
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Answer, SiteQuestion, Survey
@@ -233,8 +234,8 @@ def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
             f"Full, it weighs {mass:.0f} kg: {line:.2f} kN/m along the wall, {patch:.1f} kPa under it, which is "
             f"{patch / ROOM_KPA:.1f} times the {ROOM_KPA} kPa that rooms are commonly built for ({BEDROOM_KPA} kPa for "
             "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
-            f"Joists that run across it every {JOIST_MM:.0f} mm would carry {line * JOIST_MM / 1000:.2f} kN each; where "
-            f"they run along it, one joist may get nearly all of the {line:.2f} kN/m."
+            f"Joists that run across it every {size(JOIST_MM, brief)} would carry {line * JOIST_MM / 1000:.2f} kN each; "
+            f"where they run along it, one joist may get nearly all of the {line:.2f} kN/m."
         ),
         demand=patch,
         limit=ROOM_KPA,
