@@ -234,7 +234,7 @@ def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
             f"Full, it weighs {mass:.0f} kg: {line:.2f} kN/m along the wall, {patch:.1f} kPa under it, which is "
             f"{patch / ROOM_KPA:.1f} times the {ROOM_KPA} kPa that rooms are commonly built for ({BEDROOM_KPA} kPa for "
             "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
-            f"Joists that run across it every {size(JOIST_MM, brief)} would carry {line * JOIST_MM / 1000:.2f} kN each; "
+            f"Joists across it every {size(JOIST_MM, brief)} would carry {line * JOIST_MM / 1000:.2f} kN each; "
             f"where they run along it, one joist may get nearly all of the {line:.2f} kN/m."
         ),
         demand=patch,
