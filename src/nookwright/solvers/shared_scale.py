@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 
@@ -41,12 +42,14 @@ class ScaleScan:
         errors: the error that fits best if only this observation is wrong; a row for each scale, a column for each
             observation under test.
         precisions: one over the variance of that error; 0 where nothing checks the observation.
+        weights: for each scale, what errors of any two observations under test weigh in what is left over.
     """
 
     scales: Vector
     deviances: Vector
     errors: Matrix
     precisions: Matrix
+    weights: NDArray[np.float64]
 
     def likelihoods(self, log_prior: Vector) -> Vector:
         """Return how likely each scale is, adding up to 1.
@@ -81,7 +84,7 @@ def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> 
     rows = np.asarray(tested, dtype=np.intp)
     steady = system.scaled == 0
     fixed_part, fixed_side = _normal(system, steady, system.fixed)
-    deviances, errors, precisions = np.empty(len(scales)), [], []
+    deviances, errors, precisions, weights = np.empty(len(scales)), [], [], []
     for place, scale in enumerate(scales):
         variances = system.fixed + scale**2 * system.scaled
         normal, side = _normal(system, ~steady, variances)
@@ -91,12 +94,18 @@ def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> 
         squares = float(np.sum(system.residuals**2 / variances) - side @ solved[:, 0])
         deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(pivots)) + squares
         left = system.residuals[rows] - system.jacobian[rows] @ solved[:, 0]
-        shares = 1 - np.einsum("ij,ji->i", system.jacobian[rows], solved[:, 1:]) / variances[rows]
+        seen = system.jacobian[rows] @ solved[:, 1:] / variances[rows]
+        shares = 1 - np.diag(seen)
         shown = shares > LEAST_SHARE
         errors.append(np.where(shown, -left / np.where(shown, shares, 1.0), 0.0))
         precisions.append(np.where(shown, shares / variances[rows], 0.0))
+        weights.append((np.eye(len(rows)) - seen) / variances[rows, None])
     return ScaleScan(
-        scales=np.asarray(scales), deviances=deviances, errors=np.array(errors), precisions=np.array(precisions)
+        scales=np.asarray(scales),
+        deviances=deviances,
+        errors=np.array(errors),
+        precisions=np.array(precisions),
+        weights=np.array(weights),
     )
 
 

@@ -115,6 +115,8 @@ def _slips(network: Network, found: Hunt, without: WithoutThese) -> dict[int, Sl
             continue
         error = Measured(value=value_of(readings[place]) - says.value, sd=says.sd)
         partner = swapped_with(readings[place], says, readings)
+        if place in found.exchanged:
+            partner = readings[found.exchanged[place]]
         swapped = () if partner is None else (f"changed places with {told(partner)}",)
         slips[place] = Slip(
             error=error,

@@ -112,6 +112,17 @@ def swapped_with(reading: Reading, says: Measured, readings: Sequence[Reading]) 
     return None
 
 
+def mirrored_pairs(readings: Sequence[Reading]) -> tuple[tuple[int, int], ...]:
+    """Return the places of readings that are each other's on the two sides: they are easily exchanged."""
+    places = {_signature(reading): place for place, reading in enumerate(readings)}
+    found = []
+    for signature, place in places.items():
+        other = places.get(_mirrored(signature))
+        if other is not None and place < other and value_of(readings[place]) != value_of(readings[other]):
+            found.append((place, other))
+    return tuple(found)
+
+
 def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
     """Give every kind of slip that can be made with a reading; nobody reads a scan's scale, so it has none."""
     if isinstance(reading, ScaleReading):

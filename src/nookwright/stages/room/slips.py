@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Vector
-from nookwright.solvers.shared_scale import ScaleScan, scan_scales
-from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness, scales_tried
+from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness
+from nookwright.stages.room.doubts import Doubts, doubts_of
 from nookwright.stages.room.network import (
     ROUGH,
     SEARCHING,
@@ -17,12 +17,8 @@ from nookwright.stages.room.network import (
     Network,
     Solution,
     readings_off,
-    scaled_system,
     solve,
 )
-
-FALSE_ALARM = 0.03
-"""Chance that a good field book is told to hold a slip."""
 
 AS_WELL = 6.0
 """Readings whose slip would explain the rest nearly as well, within a likelihood ratio of exp(3) = 20, share the
@@ -37,11 +33,11 @@ GIVING_WAY_ROUNDS = 4
 """A reading this far off counts less from then on, in so many rounds: least absolute sums, nearly. Common practice,
 no source."""
 
-LEAST_SHARE = 1e-300
-"""Keeps the logarithm of a scale's share finite."""
-
 MOST_SLIPS = 6
 """More slips than this in one field book are not sorted out: it is read again."""
+
+ROUNDS = 2
+"""How often the hunt starts anew when a reading was put back."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,38 +46,34 @@ class Hunt:
 
     Args:
         waviness: how wavy the surfaces are, the suspects left out.
-        suspects: readings that are probably slips, by their place in the survey, the first found first, each with
-            the others that would explain the rest as well.
+        suspects: readings that are probably slips, by their place in the survey, each with the others that would
+            explain the rest as well.
+        exchanged: of readings probably exchanged: the place of the other one.
         without: the network adjusted without the suspects.
     """
 
     waviness: Waviness
     suspects: dict[int, tuple[int, ...]]
+    exchanged: dict[int, int]
     without: Solution
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Look:
-    """One look at a network: which reading is most suspect, and how wavy the walls are if none is.
+class _Search:
+    """Where the hunt stands: suspects with those that are suspect as well, pairs exchanged, the rest adjusted."""
 
-    Args:
-        waviness_mm: root mean square over the scales, each as likely as it is. [mm]
-        gains: for each reading's place: twice the logarithm of how much likelier everything is with a slip there.
-        limit: what the greatest gain exceeds by chance only.
-    """
-
-    waviness_mm: float
-    gains: dict[int, float]
-    limit: float
+    suspects: dict[int, tuple[int, ...]]
+    exchanged: dict[int, int]
+    solution: Solution
+    doubts: Doubts
 
 
 def hunt(network: Network, first: Solution) -> Hunt:
-    """Find the readings that are probably slips, one after another, and the waviness that the others show.
+    """Find the readings that are probably slips, and the waviness that the others show.
 
-    Each reading is judged by how much likelier all readings become when it is free to be wrong, with the waviness
-    free to be what it then wants to be: one bad reading gains a lot by that, a wavy wall gains nothing. The most
-    suspect one is set aside, the rest adjusted again, until none exceeds the limit. Then every one set aside is
-    looked at once more beside the good ones, and put back if it agrees with them.
+    The most suspect reading, or the two most probably exchanged, are set aside and the rest adjusted again, until
+    none exceeds the limit. Then every one set aside is looked at once more beside the good ones, and put back if it
+    agrees with them. Where a slip bends the whole room, the hunt begins from a room that gives way to it.
 
     Args:
         network: the network.
@@ -90,30 +82,76 @@ def hunt(network: Network, first: Solution) -> Hunt:
     Returns:
         Suspects and waviness.
     """
-    suspects: dict[int, tuple[int, ...]] = {}
-    solution = first
-    look = _look(network, solution, suspects)
-    if not first.adjustment.converged or max(look.gains.values(), default=0.0) > BLUNDER:
-        solution = _giving_way(network)
-        look = _look(network, solution, suspects)
-    while len(suspects) < MOST_SLIPS:
-        worst = max(look.gains, key=lambda place: look.gains[place], default=None)
-        if worst is None or look.gains[worst] <= look.limit:
+    search = _begun(network, first)
+    for _ in range(ROUNDS):
+        found = _widened(network, search)
+        search = _narrowed(network, found)
+        if len(search.suspects) == len(found.suspects):
             break
-        least = max(look.limit, look.gains[worst] - AS_WELL)
-        suspects[worst] = tuple(place for place, gain in look.gains.items() if gain > least and place != worst)
-        solution = solve(network, look.waviness_mm, suspects, solution.adjustment.state, effort=SEARCHING)
-        look = _look(network, solution, suspects)
-    for place in tuple(suspects) if len(suspects) > 1 else ():
-        others = suspects.keys() - {place}
-        beside = solve(network, look.waviness_mm, others, solution.adjustment.state, effort=SEARCHING)
-        again = _look(network, beside, others)
-        if again.gains.get(place, 0.0) <= again.limit:
-            del suspects[place]
-            solution, look = beside, again
-    waviness = chosen_waviness(network, solution.adjustment.state, suspects)
-    solution = solve(network, waviness.at_spots_mm, suspects, solution.adjustment.state, effort=THOROUGH)
-    return Hunt(waviness=waviness, suspects=suspects, without=solution)
+    waviness = chosen_waviness(network, search.solution.adjustment.state, search.suspects)
+    state = search.solution.adjustment.state
+    solution = solve(network, waviness.at_spots_mm, search.suspects, state, effort=THOROUGH)
+    return Hunt(waviness=waviness, suspects=search.suspects, exchanged=search.exchanged, without=solution)
+
+
+def _begun(network: Network, first: Solution) -> _Search:
+    """Return the hunt's beginning: nothing aside, in a room that gives way where a slip bends it."""
+    doubts = doubts_of(network, first, ())
+    begun = _Search(suspects={}, exchanged={}, solution=first, doubts=doubts)
+    if first.adjustment.converged and max(doubts.gains.values(), default=0.0) <= BLUNDER:
+        return begun
+    solution = _giving_way(network)
+    return replace(begun, solution=solution, doubts=doubts_of(network, solution, ()))
+
+
+def _with(
+    network: Network, search: _Search, suspects: dict[int, tuple[int, ...]], exchanged: dict[int, int]
+) -> _Search:
+    """Return the search with other readings set aside."""
+    solution = _without(network, search, suspects)
+    doubts = doubts_of(network, solution, suspects)
+    return _Search(suspects=suspects, exchanged=exchanged, solution=solution, doubts=doubts)
+
+
+def _without(network: Network, search: _Search, aside: Collection[int]) -> Solution:
+    """Return the network adjusted with some readings set aside, as far as a search needs."""
+    return solve(network, search.doubts.waviness_mm, aside, search.solution.adjustment.state, effort=SEARCHING)
+
+
+def _widened(network: Network, search: _Search) -> _Search:
+    """Set readings aside one after another, until none of the rest is suspect."""
+    while len(search.suspects) < MOST_SLIPS:
+        pair, worst = search.doubts.worst_pair, search.doubts.worst
+        if pair is not None:
+            one, two = pair
+            suspects = {**search.suspects, one: (), two: ()}
+            search = _with(network, search, suspects, {**search.exchanged, one: two, two: one})
+        elif worst is not None:
+            suspects = {**search.suspects, worst: search.doubts.as_well(worst, AS_WELL)}
+            search = _with(network, search, suspects, search.exchanged)
+        else:
+            break
+    return search
+
+
+def _narrowed(network: Network, search: _Search) -> _Search:
+    """Look at every suspect once more beside the good readings, and put back those that agree with them."""
+    if len(search.suspects) < 2:
+        return search
+    for place in reversed(tuple(search.suspects)):
+        if place not in search.suspects:
+            continue
+        unit = {place, search.exchanged.get(place, place)}
+        suspects = {other: as_well for other, as_well in search.suspects.items() if other not in unit}
+        exchanged = {one: two for one, two in search.exchanged.items() if one not in unit}
+        beside = _with(network, search, suspects, exchanged)
+        gain = beside.doubts.exchanges[min(unit), max(unit)] if len(unit) == 2 else beside.doubts.gains[place]
+        if gain <= beside.doubts.limit:
+            search = beside
+        elif len(unit) == 1:
+            as_well = beside.doubts.as_well(place, AS_WELL)
+            search = replace(search, suspects={**search.suspects, place: as_well})
+    return search
 
 
 def _giving_way(network: Network) -> Solution:
@@ -129,22 +167,3 @@ def _giving_way(network: Network) -> Solution:
 def _slack(network: Network, state: Vector) -> Vector:
     """Return by how much each reading's standard deviation grows, in the order of `Solution.places`."""
     return np.sqrt(np.maximum(np.abs(readings_off(network, state)) / GIVING_WAY_SDS, 1.0))
-
-
-def _look(network: Network, solution: Solution, aside: dict[int, tuple[int, ...]] | set[int]) -> _Look:
-    system = scaled_system(network, solution.adjustment.state, aside)
-    scales, log_prior = scales_tried(network.survey.tools)
-    scan = scan_scales(system, scales, range(len(solution.places)))
-    shares = scan.likelihoods(log_prior)
-    gains = dict(zip(solution.places, _gains(scan, shares).tolist(), strict=True))
-    checked = int(np.count_nonzero(np.any(scan.precisions > 0, axis=0)))
-    limit = normal_quantile(1 - FALSE_ALARM / (2 * max(checked, 1))) ** 2
-    return _Look(waviness_mm=float(np.sqrt(shares @ scales**2)), gains=gains, limit=limit)
-
-
-def _gains(scan: ScaleScan, shares: Vector) -> Vector:
-    """Return twice the logarithm of the mean over the scales of exp(w^2 / 2), each scale by its share."""
-    logs = scan.precisions * scan.errors**2 / 2 + np.log(np.maximum(shares, LEAST_SHARE))[:, None]
-    most = logs.max(axis=0)
-    gains: Vector = 2 * (most + np.log(np.sum(np.exp(logs - most), axis=0)))
-    return gains

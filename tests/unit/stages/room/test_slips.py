@@ -10,6 +10,7 @@ import pytest
 from nookwright.stages.inputs.survey import LevelReading, Reading, Survey, TapeReading, Tools
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import ReadingFit, Room
+from nookwright.stages.room.slip_kinds import mirrored_pairs
 from rooms_for_tests import Reader, alcove_readings, crooked_alcove, survey_of
 
 
@@ -173,3 +174,32 @@ def test_a_waviness_known_for_certain_is_kept() -> None:
     """The user fixes it in the file."""
     room = reconcile(alcove(1, waviness_mm=5.0, tools=Tools(waviness_mm=1.5, waviness_fixed=True)))
     assert room.waviness_mm == pytest.approx(1.5)
+
+
+def test_two_readings_written_where_the_other_belongs_are_both_named() -> None:
+    """The two diagonals of a skewed figure, exchanged: neither alone explains the rest, the exchange does."""
+    survey, one, two = next(
+        (survey, one, two)
+        for survey in map(alcove, range(30))
+        for one, two in mirrored_pairs(survey.readings)
+        if isinstance(survey.readings[one], TapeReading)
+        and survey.readings[one].start[1] != survey.readings[one].end[1]  # type: ignore[union-attr]
+        and abs(length_of(survey, one) - length_of(survey, two)) > 20
+    )
+    first, second = length_of(survey, one), length_of(survey, two)
+    readings = list(survey.readings)
+    for place, length in ((one, second), (two, first)):
+        readings[place] = dataclasses.replace(readings[place], length_mm=length)  # type: ignore[call-arg]
+    fits = reconcile(dataclasses.replace(survey, readings=tuple(readings))).fits
+    assert {i for i, fit in enumerate(fits) if fit.suspect} == {one, two}
+    for place, other in ((one, two), (two, one)):
+        slip = fits[place].slip
+        assert slip is not None
+        assert slip.likely[0] == f"changed places with {fits[other].text}"
+
+
+def length_of(survey: Survey, place: int) -> float:
+    """Return the length of a tape."""
+    tape = survey.readings[place]
+    assert isinstance(tape, TapeReading)
+    return tape.length_mm

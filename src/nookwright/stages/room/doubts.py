@@ -1,0 +1,111 @@
+"""One look at a network: how much likelier everything is with a reading wrong, or with two exchanged."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+import numpy as np
+
+from nookwright.solvers.chance import normal_quantile
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.shared_scale import ScaleScan, scan_scales
+from nookwright.stages.room.chosen_waviness import scales_tried
+from nookwright.stages.room.network import Network, Solution, scaled_system
+from nookwright.stages.room.slip_kinds import mirrored_pairs
+
+FALSE_ALARM = 0.03
+"""Chance that a good field book is told to hold a slip."""
+
+LEAST_SHARE = 1e-300
+"""Keeps the logarithm of a scale's share finite."""
+
+Pair = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Doubts:
+    """What a look shows.
+
+    Args:
+        waviness_mm: root mean square over the scales, each as likely as it is. [mm]
+        gains: for each reading's place: twice the logarithm of how much likelier everything is with a slip there.
+        exchanges: the same for two readings of the two sides, were each written where the other belongs.
+        limit: what the greatest gain exceeds by chance only.
+    """
+
+    waviness_mm: float
+    gains: dict[int, float]
+    exchanges: dict[Pair, float]
+    limit: float
+
+    @property
+    def worst(self) -> int | None:
+        """The most suspect reading, if it is suspect at all."""
+        place = max(self.gains, key=lambda place: self.gains[place], default=None)
+        return place if place is not None and self.gains[place] > self.limit else None
+
+    @property
+    def worst_pair(self) -> Pair | None:
+        """The two readings that were probably exchanged, if that explains more than any single slip."""
+        pair = max(self.exchanges, key=lambda pair: self.exchanges[pair], default=None)
+        least = max(self.limit, max(self.gains.values(), default=0.0))
+        return pair if pair is not None and self.exchanges[pair] > least else None
+
+    def as_well(self, place: int, within: float) -> tuple[int, ...]:
+        """Return the other readings whose slip would explain the rest nearly as well as that of this one."""
+        least = max(self.limit, self.gains[place] - within)
+        return tuple(other for other, gain in self.gains.items() if gain > least and other != place)
+
+
+def doubts_of(network: Network, solution: Solution, aside: Collection[int]) -> Doubts:
+    """Look at a network.
+
+    Each reading is judged by how much likelier all readings become when it is free to be wrong, with the waviness
+    free to be what it then wants to be: one bad reading gains a lot by that, a wavy wall gains nothing.
+
+    Args:
+        network: the network.
+        solution: it adjusted; what is linear is linear about its state.
+        aside: readings that do not count, by their place in the survey.
+
+    Returns:
+        How suspect every reading is that counts.
+    """
+    scales, log_prior = scales_tried(network.survey.tools)
+    system = scaled_system(network, solution.adjustment.state, aside)
+    scan = scan_scales(system, scales, range(len(solution.places)))
+    shares = scan.likelihoods(log_prior)
+    gains = _averaged(scan.precisions * scan.errors**2 / 2, shares)
+    rows = {place: row for row, place in enumerate(solution.places)}
+    pairs = [pair for pair in mirrored_pairs(network.survey.readings) if rows.keys() >= set(pair)]
+    values = np.concatenate([one.values for one in solution.observed])
+    exchanged = _averaged(_of_pairs(scan, [(rows[one], rows[two]) for one, two in pairs], values), shares)
+    checked = int(np.count_nonzero(np.any(scan.precisions > 0, axis=0))) + len(pairs)
+    return Doubts(
+        waviness_mm=float(np.sqrt(shares @ scales**2)),
+        gains=dict(zip(solution.places, gains.tolist(), strict=True)),
+        exchanges=dict(zip(pairs, exchanged.tolist(), strict=True)),
+        limit=normal_quantile(1 - FALSE_ALARM / (2 * max(checked, 1))) ** 2,
+    )
+
+
+def _of_pairs(scan: ScaleScan, pairs: list[Pair], values: Vector) -> Matrix:
+    """Return the log likelihood gained at each scale if each pair was exchanged: a'Pe - a'Pa / 2, errors a known."""
+    found = np.zeros((len(scan.scales), len(pairs)))
+    for column, (one, two) in enumerate(pairs):
+        error = values[one] - values[two]
+        pull = scan.precisions[:, one] * scan.errors[:, one] - scan.precisions[:, two] * scan.errors[:, two]
+        hold = scan.weights[:, one, one] + scan.weights[:, two, two] - 2 * scan.weights[:, one, two]
+        found[:, column] = error * pull - error**2 * hold / 2
+    return found
+
+
+def _averaged(logs: Matrix, shares: Vector) -> Vector:
+    """Return twice the logarithm of the mean over the scales of the exponentials, each scale by its share."""
+    if not logs.shape[1]:
+        return np.zeros(0)
+    logs = logs + np.log(np.maximum(shares, LEAST_SHARE))[:, None]
+    most = logs.max(axis=0)
+    found: Vector = 2 * (most + np.log(np.sum(np.exp(logs - most), axis=0)))
+    return found
