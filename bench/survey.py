@@ -1,9 +1,10 @@
 """How honest the survey is, and how fast, on simulated rooms that share nothing with the adjustment.
 
-    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips growth garbled ...]
+    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips classes times garbled ...]
 
 Prints: how often 95 % intervals hold the truth, by quantity, room kind and waviness; alarms on clean field books;
-slips found and named by size; time of a solve and its growth with the unknowns; what garbled field books do.
+slips found and named, by size and by class; processor times and their growth with the unknowns; what garbled field
+books do.
 Seeds are fixed: the same command prints the same figures, times apart.
 """
 
@@ -28,6 +29,9 @@ import numpy as np
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
+
+from survey_slips import CLASSES, fate_of, summed  # noqa: E402
+from survey_times import growth, times  # noqa: E402
 
 from garbled_books import garbled  # noqa: E402
 from nookwright.basics.problems import InvalidInputError  # noqa: E402
@@ -211,29 +215,44 @@ def slips(each: Map, rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict
     return table
 
 
-def growth() -> list[dict[str, object]]:
-    """Return and print the time of a solve against the number of unknowns: an alcove with more and more heights."""
-    told("growth: unknowns, median seconds of 3")
+def classes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
+    """Return and print what becomes of slips of every class, in walls of 2 mm."""
+    told("slips by class: books | found, right reading first, each found, all found, class named, wrongly suspected")
     table: list[dict[str, object]] = []
-    for levels in (3, 6, 12, 24, 40, 80):
-        heights = tuple(float(h) for h in np.linspace(150, 2250, levels))
-        room = simulated_room("alcove", 1, heights_mm=heights)
-        takes: list[ToTake] = [("level", spot) for spot in ("BL0", "BR0", "FL0", "FR0")]
-        for number in range(1, levels + 1):
-            pairs = (("BL", "BR"), ("FL", "FR"), ("BL", "FL"), ("BR", "FR"), ("BL", "FR"))
-            takes += [("tape", f"{a}{number}", f"{b}{number}") for a, b in pairs]
-        takes += [("plumb", wall, f"B{wall[0].upper()}1", f"B{wall[0].upper()}{levels}") for wall in ("left", "right")]
-        takes.append(("plumb", "back", "BL1", f"BL{levels}"))
-        survey, _ = field_book(Person(room), takes)
-        taken = []
-        for _ in range(3):
-            start = time.perf_counter()
-            solved = reconcile(survey)
-            taken.append(time.perf_counter() - start)
-        unknowns = len(solved.covariance)
-        told(f"{unknowns:5d}  {statistics.median(taken):.3f} s")
-        table.append({"unknowns": unknowns, "seconds": statistics.median(taken)})
+    for kind in kinds:
+        for name, plant in CLASSES.items():
+            fates = []
+            for i in range(rooms):
+                survey, _, _ = survey_of(Task(kind, ("left", "right")[i % 2], 400_000 + i, 2.0))
+                planted = plant(survey, np.random.default_rng([i, 7]))
+                if planted is not None:
+                    fates.append(fate_of(*planted))
+            row = summed(fates)
+            told(f"{kind:18} {name:25} {len(fates):4d} | " + " ".join(f"{value:.3f}" for value in row.values()))
+            table.append({"kind": kind, "class": name, "books": len(fates), **row})
     return table
+
+
+def timing(kinds: Sequence[RoomKind] = KINDS) -> dict[str, object]:
+    """Return and print processor times of one core: by kind and slip, and as unknowns grow."""
+    told("processor time, ms: unknowns | one solve, whole adjustment, advice | adjustment and advice at most")
+    books = (
+        (kind, f"{slip:g} mm slip" if slip else "clean", survey_of(Task(kind, "left", seed, 2.0, slip_mm=slip))[0])
+        for kind in kinds
+        for slip in (0.0, 25.4, 304.8)
+        for seed in range(5)
+    )
+    rows = times(books)
+    for row in rows:
+        told(
+            f"{row['kind']:18} {row['slip']:14} {row['unknowns']:4d} | {row['solve_ms']:.1f} {row['room_ms']:.0f} "
+            f"{row['advice_ms']:.0f} | {row['all_at_most_ms']:.0f}"
+        )
+    steps, power = growth()
+    for step in steps:
+        told("{unknowns:5.0f} unknowns {readings:4.0f} readings {solve_ms:7.0f} {room_ms:7.0f}".format(**step))
+    told(f"the whole adjustment grows with the power {power:.2f} of the unknowns")
+    return {"times": rows, "growth": steps, "power": power}
 
 
 def garbled_outcome(seed: int) -> str:
@@ -268,7 +287,7 @@ def fuzzed(books: int, workers: int) -> dict[str, object]:
 def main() -> None:
     """Print the tables asked for."""
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "growth", "garbled"])
+    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "classes", "times", "garbled"])
     arguments.add_argument("--rooms", type=int, default=500)
     arguments.add_argument("--kinds", nargs="*", default=KINDS)
     arguments.add_argument("--books", type=int, default=10_000)
@@ -282,8 +301,10 @@ def main() -> None:
             tables["coverage"] = coverage(each, asked.rooms, asked.kinds)
         if "slips" in asked.tables:
             tables["slips"] = slips(each, asked.rooms, asked.kinds)
-    if "growth" in asked.tables:
-        tables["growth"] = growth()
+    if "classes" in asked.tables:
+        tables["classes"] = classes(asked.rooms, asked.kinds)
+    if "times" in asked.tables:
+        tables["times"] = timing(asked.kinds)
     if "garbled" in asked.tables:
         tables["garbled"] = fuzzed(asked.books, asked.workers)
     if asked.json:

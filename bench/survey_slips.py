@@ -44,9 +44,7 @@ class Fate:
 def with_tape(survey: Survey, place: int, length_mm: float) -> Survey:
     """Return the field book with another length of one tape."""
     readings: list[Reading] = list(survey.readings)
-    tape = readings[place]
-    assert isinstance(tape, TapeReading)
-    readings[place] = dataclasses.replace(tape, length_mm=length_mm)
+    readings[place] = dataclasses.replace(tapes(survey)[place], length_mm=length_mm)
     return dataclasses.replace(survey, readings=tuple(readings))
 
 

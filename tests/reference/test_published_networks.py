@@ -11,194 +11,34 @@ sigma; ours carry the declared one, so ours are multiplied by sigma0 (or divided
 
 from __future__ import annotations
 
-import json
-import math
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Adjustment, Block, adjust
-
-Network = dict[str, Any]
-
-DISTANCE, SLOPE, HEIGHT = "horizontal_distance", "slope_distance", "height_difference_to_minus_from"
-ANGLE, AZIMUTH = "clockwise_angle_at_first_from_second_to_third", "azimuth_clockwise_from_y_axis"
-
-LEVEL_NET: Network = {
-    "id": "Ghilani (2010), Example 12.6, p. 218: height differences",
-    "points": {"A": {"z": 437.596, "held": "z"}, "B": {"z": 448.105}, "C": {"z": 453.465}, "D": {"z": 444.942}},
-    "observations": [  # kind, points, observed [m], sigma [mm], printed redundancy, printed standardised residual
-        (HEIGHT, "AB", 10.509, 6.0, 0.6549, 1.174),
-        (HEIGHT, "BC", 5.360, 4.0, 0.3295, 0.163),
-        (HEIGHT, "CD", -8.523, 5.0, 0.5092, 0.802),
-        (HEIGHT, "DA", -7.348, 3.0, 0.1877, 0.466),
-        (HEIGHT, "BD", -3.167, 4.0, 0.4326, 1.105),
-        (HEIGHT, "AC", 15.881, 12.0, 0.8862, 1.160),
-    ],
-    "adjusted": {"B": {"z": 448.1087}, "C": {"z": 453.4685}, "D": {"z": 444.9436}},
-    "sd_mm": [2.2953, 2.6363, 1.7607],
-    "sigma0": 0.6512,
-    "dof": 3,
-}
-SPACE_NET: Network = {
-    "id": "Wolf (1979), p. 87: slope distances in space",
-    "points": {
-        "1": {"x": 1200.0, "y": 900.0, "z": 900.0, "held": "xyz"},
-        "2": {"x": 900.0, "y": 600.0, "z": 900.0, "held": "xyz"},
-        "3": {"x": 600.0, "y": 900.0, "z": 900.0, "held": "xyz"},
-        "4": {"x": 900.0, "y": 1200.0, "z": 900.0, "held": "xyz"},
-        "P": {"x": 900.0, "y": 900.0, "z": 1300.0},
-    },
-    "observations": [
-        (SLOPE, "1P", 499.99, 10.0, 0.25, 1.0),
-        (SLOPE, "2P", 500.00, 10.0, 0.25, 1.0),
-        (SLOPE, "3P", 500.01, 10.0, 0.25, 1.0),
-        (SLOPE, "4P", 500.02, 10.0, 0.25, 1.0),
-    ],
-    "adjusted": {"P": {"x": 900.0167, "y": 899.9833, "z": 1300.0062}},
-    "sd_mm": [11.7852, 11.7852, 6.25],
-    "sigma0": 1.0,
-    "dof": 1,
-}
-PLANE_NET: Network = {
-    "id": "Strang and Borre (1997), Example 10.1, p. 345: distances in the plane",
-    "points": {
-        "1": {"x": 170.71, "y": 270.71, "held": "xy"},
-        "2": {"x": 100.0, "y": 100.0, "held": "xy"},
-        "3": {"x": 241.42, "y": 100.0, "held": "xy"},
-        "P": {"x": 170.71, "y": 170.71},
-    },
-    "observations": [
-        (DISTANCE, "1P", 100.01, 10.0, 0.5001, 1.0),
-        (DISTANCE, "2P", 100.02, 10.0, 0.2500, 1.0),
-        (DISTANCE, "3P", 100.03, 10.0, 0.2499, 1.0),
-    ],
-    "adjusted": {"P": {"x": 170.7029, "y": 170.7234}},
-    "sd_mm": [33.0324, 23.3542],
-    "sigma0": 3.3029,
-    "dof": 1,
-}
-TYPED = [LEVEL_NET, SPACE_NET, PLANE_NET]
-FOLDER_NETWORKS = [
-    "krumm_height_fix",
-    "ghilani12_6_height_fix",
-    "niemeier_height_free",
-    "benning82_distance_fix",
-    "benning88_distance_fix",
-    "ghilani14_5_distance_fix",
-    "strangborre_distance_fix",
-    "hoepke_distance_free",
-    "ghilani15_4_angle_fix",
-    "ghilani16_2_distanceangleazimuth_fix",
-    "wolf_3d_distance_fix",
-]
-
-
-def adjusted_network(network: Network, sigma_factor: float = 1.0) -> tuple[Adjustment, dict[tuple[str, str], int]]:
-    """Adjust a network; `sigma_factor` spoils the first observation's weight for the adversarial test."""
-    used = axes_used(network)
-    column = {(name, axis): i for i, (name, axis) in enumerate((n, a) for n in network["points"] for a in used)}
-    start = np.array([network["points"][name][axis] for name, axis in column])
-    held = [i for (name, axis), i in column.items() if axis in network["points"][name].get("held", "")]
-    datum = [i for (name, axis), i in column.items() if axis in network["points"][name].get("datum", "")]
-    blocks = []
-    for number, (kind, points, observed, sigma, *_printed) in enumerate(network["observations"]):
-        where = [[column[name, axis] for axis in used] for name in points]
-        factor = sigma_factor if number == 0 else 1.0
-        blocks.append(block_of(kind, where, observed, sigma * factor))
-    return adjust(start=start, blocks=blocks, held=held, datum=datum or None), column
-
-
-def axes_used(network: Network) -> str:
-    """Return the coordinates the network's observations depend on."""
-    kinds = {observation[0] for observation in network["observations"]}
-    if kinds == {HEIGHT}:
-        return "z"
-    return "xyz" if SLOPE in kinds else "xy"
-
-
-def block_of(kind: str, where: list[list[int]], observed: float, sigma: float) -> Block:
-    """Return one observation; lengths in metres with sigma in mm, angles in degrees with sigma in arc seconds."""
-    columns = np.array([i for point in where for i in point], dtype=np.intp)
-    angular = kind in (ANGLE, AZIMUTH)
-
-    def evaluate(state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        points = [state[point] for point in where]
-        if kind == HEIGHT:
-            return np.array([points[1][0] - points[0][0] - observed]), np.array([[-1.0, 1.0]])
-        if kind in (DISTANCE, SLOPE):
-            along = points[1] - points[0]
-            length = float(np.linalg.norm(along))
-            return np.array([length - observed]), np.concatenate([-along, along])[None, :] / length
-        first, d_first = bearing(points[1] - points[0])
-        if kind == AZIMUTH:
-            return np.array([wrapped(first - math.radians(observed))]), np.concatenate([-d_first, d_first])[None, :]
-        second, d_second = bearing(points[2] - points[0])
-        row = np.concatenate([d_first - d_second, -d_first, d_second])
-        return np.array([wrapped(second - first - math.radians(observed))]), row[None, :]
-
-    sd = math.radians(sigma / 3600) if angular else sigma / 1000
-    return Block(evaluate=evaluate, columns=columns, sd=np.array([sd]))
-
-
-def bearing(along: np.ndarray) -> tuple[float, np.ndarray]:
-    """Return the direction clockwise from the y axis and its derivatives. [rad]"""
-    return math.atan2(along[0], along[1]), np.array([along[1], -along[0]]) / float(along @ along)
-
-
-def wrapped(angle: float) -> float:
-    """Return the angle between -pi and pi."""
-    return (angle + math.pi) % (2 * math.pi) - math.pi
+from nookwright.solvers.adjust import Block, adjust
+from published_networks import (
+    FOLDER_NETWORKS,
+    HEIGHT,
+    SLOPE,
+    TYPED,
+    Network,
+    block_of,
+    compared,
+    from_folder,
+    table,
+)
 
 
 def check(network: Network, sigma_factor: float = 1.0) -> None:
     """Compare everything the source prints, to its last digit."""
-    fit, column = adjusted_network(network, sigma_factor)
-    assert fit.converged
-    assert fit.dof == network["dof"]
-    assert fit.sigma0 == pytest.approx(network["sigma0"], abs=1e-4)
-    for name, axes in network["adjusted"].items():
-        for axis, value in axes.items():
-            assert fit.state[column[name, axis]] == pytest.approx(value, abs=6e-5)
-    printed = np.array([observation[4:6] for observation in network["observations"]])
-    assert fit.redundancy == pytest.approx(printed[:, 0], abs=6e-5)
-    shown = np.isfinite(printed[:, 1])  # an observation without redundancy has no standardised residual
-    assert (np.abs(fit.w) / fit.sigma0)[shown] == pytest.approx(printed[shown, 1], abs=1.5e-3)
-    assert fit.w[~shown] == pytest.approx(0)
-    listed = [column[name, axis] for name, axes in network["adjusted"].items() for axis in axes]
-    sd_mm = 1000 * np.sqrt(np.diag(fit.covariance))[listed] * fit.sigma0
-    assert sd_mm == pytest.approx(np.array(network["sd_mm"]), rel=1e-4, abs=6e-5)
-
-
-def from_folder(folder: Path, key: str) -> Network:
-    """Return a network of the reference folder in the shape of the typed ones."""
-    entry = next(n for n in json.loads((folder / "survey" / "examples.json").read_text())["networks"] if n["id"] == key)
-    points = {
-        name: {**point, "held": "".join(point["held_fixed"]), "datum": "".join(point["datum_by_minimum_norm"])}
-        for name, point in entry["points"].items()
-    }
-    observations = [
-        (
-            o["kind"],
-            o["points"],
-            o.get("observed_m", o.get("observed_deg")),
-            o.get("sigma_mm", o.get("sigma_arcsec")),
-            o["ref_redundancy_number"],
-            o["ref_abs_standardised_residual_using_posterior_sigma"],
-        )
-        for o in entry["observations"]
-    ]
-    reference = entry["reference"]
-    return {
-        "points": points,
-        "observations": observations,
-        "adjusted": reference["adjusted_coordinates_m"],
-        "sd_mm": reference["posterior_sd_mm_in_listing_order_of_unknowns"],
-        "sigma0": reference["sigma0_posterior_over_prior"],
-        "dof": reference["dof"],
-    }
+    found = compared(network, sigma_factor)
+    assert found.dof[1] == found.dof[0]
+    assert found.sigma0[1] == pytest.approx(found.sigma0[0], abs=1e-4)
+    assert found.coordinates_m[1] == pytest.approx(found.coordinates_m[0], abs=6e-5)
+    assert found.redundancy[1] == pytest.approx(found.redundancy[0], abs=6e-5)
+    assert found.residuals[1] == pytest.approx(found.residuals[0], abs=1.5e-3)
+    assert found.sds_mm[1] == pytest.approx(found.sds_mm[0], rel=1e-4, abs=6e-5)
 
 
 @pytest.mark.parametrize("network", TYPED, ids=lambda network: network["id"])
@@ -314,3 +154,9 @@ def test_shares_out_the_misclosure_of_a_triangle() -> None:
     assert fit.residuals == pytest.approx([-1, -1, -1])
     assert fit.weighted_sum_of_squares == pytest.approx(3)
     assert fit.covariance == pytest.approx(np.eye(2) - 1 / 3)
+
+
+def test_the_table_in_the_documents_is_current(reference_folder: Path) -> None:
+    """What `docs/survey.md` shows of the networks is what comes out today."""
+    page = Path(__file__).resolve().parents[2] / "docs" / "survey.md"
+    assert table(reference_folder) in page.read_text(encoding="utf-8")
