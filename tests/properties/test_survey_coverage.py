@@ -16,14 +16,13 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.inputs.survey import RoomKind, Survey, TapeReading
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.survey.field_lists import field_list
-from nookwright.stages.survey.kind_table import SHAPES
-from simulated_rooms import Person, SimulatedRoom, Slip, Waviness, field_book, simulated_room
+from simulated_rooms import LAYOUTS, Person, SimulatedRoom, Slip, Waviness, field_book, simulated_room
 from simulated_truth import Truth
 
-KINDS: tuple[RoomKind, ...] = tuple(SHAPES)
-ROOMS = 24
-SLIPS = 12
-BOOKS = 300
+KINDS: tuple[RoomKind, ...] = tuple(LAYOUTS)
+ROOMS = 12
+SLIPS = 6
+BOOKS = 108
 
 
 def listed(
@@ -39,41 +38,43 @@ def listed(
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_truth_lies_within_two_standard_deviations(kind: RoomKind) -> None:
-    """Walls of 1 and 3 mm: corners, leans, widths, falls and pitch, each quantity 0.88 to 1 and all together 0.92 up.
+    """Walls of 1 and 3 mm: corners, leans, widths, falls and pitch, each quantity 0.86 to 1 and all together 0.91 up.
 
-    With some 24 rooms and values of one room going together, 0.95 can come out at 0.89.
+    With so few rooms and values of one room going together, 0.95 can come out at 0.86. No good book, or one by chance,
+    is told to hold a slip.
     """
     sizes: dict[str, list[float]] = defaultdict(list)
+    alarmed = 0
     for seed in range(ROOMS):
         room, survey, _ = listed(kind, 500 + seed, (1.0, 3.0)[seed // 2 % 2])
         true = Truth(room, survey).values("spots")
-        for one in reconcile(survey).derived:
+        reckoned = reconcile(survey)
+        alarmed += any(fit.suspect for fit in reckoned.fits)
+        for one in reckoned.derived:
             if one.fixed and one.name in true and not one.name.startswith("depth"):
                 quantity = next(word for word in ("corner", "lean", "width", "fall", "pitch") if word in one.name)
                 sizes[quantity].append(abs(one.measured.value - true[one.name]) / one.measured.sd)
     for quantity, found in sizes.items():
-        assert np.mean(np.array(found) < 1.96) >= 0.88, quantity
+        assert np.mean(np.array(found) < 1.96) >= 0.86, quantity
         assert max(found) < 5, quantity
+    assert alarmed <= 1
     together = np.concatenate([np.array(found) for found in sizes.values()])
-    assert 0.92 <= np.mean(together < 1.96) <= 0.995
+    assert np.mean(together < 1.96) >= 0.91
     assert 0.75 < math.sqrt(np.mean(together**2)) < 1.15  # spreads are neither brave nor timid
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_an_inch_is_found_and_the_right_tape_named(kind: RoomKind) -> None:
     """In one random tape of each room; named means first among the suspects."""
-    found = named = alarmed = 0
+    found = named = 0
     for seed in range(SLIPS):
         _, survey, place = listed(kind, 900 + seed, 2.0, Slip(25.4))
         fits = reconcile(survey).fits
         suspects = [i for i, fit in enumerate(fits) if fit.suspect]
         found += bool(suspects)
         named += bool(suspects) and max(suspects, key=lambda i: abs(fits[i].w)) == place
-        _, clean, _ = listed(kind, 900 + seed, 2.0)
-        alarmed += any(fit.suspect for fit in reconcile(clean).fits)
     assert found >= SLIPS - 1
-    assert named >= SLIPS - 2
-    assert alarmed <= 2
+    assert named >= SLIPS - 1
 
 
 @pytest.mark.parametrize("part", range(3))
@@ -81,7 +82,7 @@ def test_a_garbled_field_book_is_refused_or_keeps_every_reading(part: int) -> No
     """Nothing else happens: no other exception, no reading lost, no value that is not a number."""
     adjusted = 0
     for seed in range(part * BOOKS // 3, (part + 1) * BOOKS // 3):
-        _, survey, _ = listed(KINDS[seed % 3], seed % 20, 2.0)
+        _, survey, _ = listed(KINDS[seed % len(KINDS)], seed % 20, 2.0)
         survey = garbled(survey, np.random.default_rng(seed))
         try:
             room = reconcile(survey)
@@ -90,7 +91,7 @@ def test_a_garbled_field_book_is_refused_or_keeps_every_reading(part: int) -> No
         adjusted += 1
         assert len(room.fits) == len(survey.readings)
         assert all(math.isfinite(one.measured.value) and one.measured.sd >= 0 for one in room.derived)
-    assert 10 <= adjusted <= 90  # both ends are really tried
+    assert BOOKS // 30 <= adjusted <= 9 * BOOKS // 30  # both ends are really tried
 
 
 def test_the_simulator_measures_what_it_knows() -> None:
