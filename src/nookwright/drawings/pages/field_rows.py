@@ -36,6 +36,7 @@ class ToWrite:
         level: the level of the spot or spots it reads.
         purpose: what it is for; may be empty.
         hook: the column where the tape's hook lies; empty for other tools.
+        on: the wall that is plumbed, in words; empty for other tools.
         twice: whether it is worth reading twice.
     """
 
@@ -44,6 +45,7 @@ class ToWrite:
     level: str
     purpose: str
     hook: str
+    on: str
     twice: bool
 
 
@@ -75,6 +77,7 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
             level=apart(line.of[0], found.room.columns)[1] if line.tool in ("level", "tape") else "",
             purpose=purposes.get(line.text, ""),
             hook=hooks[place],
+            on=found.room.shape.told(reading.wall) if isinstance(reading, PlumbReading) else "",
             twice=found.twice[place],
         )
         where = station(line, found.room.columns)
@@ -179,21 +182,24 @@ def _line(one: ToWrite, area: Area, units: Units) -> Items:
         Text(at=(area.x + 3.4, y + 1.25), text=str(one.number), height_mm=NOTES_MM, anchor="middle", bold=True),
         Text(at=(area.x + 8.2, y + 0.2), text=spots, height_mm=3.5, bold=True),
     ]
-    note = _note(one)
+    boxes = _boxes(one, area, units)
+    left = min(x for item in boxes if isinstance(item, Shape) for x, _ in item.points)
+    note = _note(one, left - area.x - 9.2)
     if note:
         items.append(Text(at=(area.x + 8.2, y + 3.9), text=note, height_mm=NOTES_MM))
-    return (*items, *_boxes(one, area, units))
+    return (*items, *boxes)
 
 
-def _note(one: ToWrite) -> str:
-    """Return what helps with a reading, in a few words."""
+def _note(one: ToWrite, limit_mm: float) -> str:
+    """Return what helps with a reading, in as few words as fit."""
     if one.hook:
-        purpose = one.purpose.partition(",")[0]
-        return f"hook at {one.hook}; {purpose}" if purpose else f"hook at {one.hook}"
+        told = f"hook at {one.hook}; {one.purpose.partition(',')[0]}"
+        return told if one.purpose and width_mm(told, NOTES_MM) <= limit_mm else f"hook at {one.hook}"
     if isinstance(one.reading, LevelReading):
         return {"0": "floor", "T": "ceiling", "S": "slope"}.get(one.level, "")
-    if isinstance(one.reading, PlumbReading):
-        return f"{one.reading.wall} wall" + (", twice" if one.twice else "")
+    if one.on:
+        told = f"{one.on}, twice"
+        return told if one.twice and width_mm(told, NOTES_MM) <= limit_mm else one.on
     return ""
 
 

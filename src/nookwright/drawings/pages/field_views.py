@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.lettering import NOTES_MM
+from nookwright.drawings.lettering import NOTES_MM, width_mm
 from nookwright.drawings.page import Anchor, Area, Circle, Item, Items, Line, Shape, Text
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
@@ -21,6 +21,12 @@ NAME_MM = 3.5
 DOT_MM = 0.9
 LEAST_SHARE = 0.17
 """Least width of a wall folded out, as a share of all of them together: a sketch has no scale. Our choice."""
+
+MOST_STRETCH = 2.5
+"""How much deeper than it is a plan may be drawn. Our choice."""
+
+WALL_NAME_SHARES = tuple(0.05 * step for step in (6, 7, 8, 9, 10, 5, 4, 11, 12, 13, 14, 3))
+"""Where a folded-out wall's name may stand, from its top down, the best first. Our choice."""
 
 BEYOND = 0.1
 """How much further than its last column an open wall is drawn, as a share of the sketch. Our choice."""
@@ -43,20 +49,30 @@ def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
     Returns:
         The picture.
     """
-    xs, ys = zip(*room.columns.values(), strict=True)
-    size = max(max(xs) - min(xs), max(ys) - min(ys))
-    reach = BEYOND * size
     inner = area.inset(left=9.0, right=9.0, top=9.0, bottom=21.0)
-    low, high = (min(xs) - reach / 2, min(ys) - reach), (max(xs) + reach, max(ys))
+    shown = _stretched(room, inner)
+    xs, ys = zip(*shown.columns.values(), strict=True)
+    reach = BEYOND * max(max(xs) - min(xs), max(ys) - min(ys))
+    low, high = (min(xs) - reach / 2, min(ys) - reach), (max(xs) + reach / 2, max(ys))
     view = _sketch(low, high, inner)
-    walls = tuple(room.shape.walls.values())
+    walls = tuple(shown.shape.walls.values())
     items: list[Item] = []
     for wall in walls:
-        items.extend(_wall_from_above(wall, walls, room, view, reach))
-    items.extend(_columns_from_above(survey, room, view))
+        items.extend(_wall_from_above(wall, walls, shown, view, reach))
     foot = view.at(((min(xs) + max(xs)) / 2, low[1]))
     items.extend(_person((foot[0], foot[1] + 11.0)))
+    items.extend(_columns_from_above(survey, shown, view, items))
     return tuple(items)
+
+
+def _stretched(room: NominalRoom, area: Area) -> NominalRoom:
+    """Return a room whose plan fills an area better, drawn deeper than it is; slanting walls keep their angles."""
+    xs, ys = zip(*room.columns.values(), strict=True)
+    wide, deep = max(xs) - min(xs), max(ys) - min(ys)
+    if any(wall.tilt for wall in room.shape.walls.values()):
+        return room
+    factor = min(max(area.height / area.width * wide / deep, 1.0), MOST_STRETCH)
+    return replace(room, columns={name: (x, factor * y) for name, (x, y) in room.columns.items()})
 
 
 def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> Items:
@@ -72,9 +88,11 @@ def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> 
         The picture.
     """
     walls = tuple(room.shape.walls.values())
-    along = _unrolled(walls, room)
-    right, top = max(along.values()), max(room.headroom(column) for column in along)
-    view = _sketch((0.0, 0.0), (right, top), area.inset(left=17.0, right=6.0, top=2.5, bottom=8.0))
+    inner = area.inset(left=17.0, right=6.0, top=2.5, bottom=8.0)
+    top = max(room.headroom(column) for column in room.columns)
+    along = _unrolled(walls, room, top * inner.width / inner.height)
+    right = max(along.values())
+    view = _sketch((0.0, 0.0), (right, top), inner)
     items: list[Item] = [
         view.line((0.0, 0.0), (right, 0.0), pen="wide"),
         view.line((0.0, room.line_mm), (right, room.line_mm), dash="chain"),
@@ -123,34 +141,57 @@ def _wall_from_above(wall: Wall, walls: Sequence[Wall], room: NominalRoom, view:
     off = 8.0 if upright and outward[0] > 0 else 5.5
     at = (x + off * outward[0], y - off * outward[1] + (0.0 if upright else (3.0 if outward[1] < 0 else 0.0)))
     name = Text(at=at, text=wall.told, height_mm=NOTES_MM, anchor="middle", angle_deg=90.0 if upright else 0.0)
-    return (*view.wall(edge, side=1.0, band_mm=3.5), name)
+    band = view.wall(edge, side=1.0, band_mm=3.5)
+    if width_mm(wall.told, NOTES_MM) > math.dist(*edge) / view.scale:
+        return band  # its name stands on the walls folded out
+    return (*band, name)
 
 
-def _columns_from_above(survey: Survey, room: NominalRoom, view: View) -> Items:
+def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Sequence[Item]) -> Items:
     """Return every column's dot with its name, and beside or under that the levels read there."""
     places = {column: view.at(place) for column, place in room.columns.items()}
-    dots = [Circle(centre=place, radius=DOT_MM, fill="grey", pen="wide") for place in places.values()]
-    names, beside = [], []
-    (middle_x, middle_y), used = view.at(_middle(room)), levels_used(survey, room)
-    for column, (x, y) in places.items():
-        way = 1 if x <= middle_x else -1
-        base = y + 2.0 + NAME_MM if y < middle_y else y + 1.2
-        names.append(Text(at=(x + 2.2 * way, base), text=column, height_mm=NAME_MM, anchor=_anchor(way), bold=True))
-        spots = ((10.5, 0.0), (2.2, 4.4), (2.2, -5.0), (14.0, 4.4), (14.0, -5.0))
-        levels = " ".join(used[column])
-        beside.append(tuple(_note((x + dx * way, base + dy), levels, _anchor(way)) for dx, dy in spots))
+    items: list[Item] = [Circle(centre=place, radius=DOT_MM, fill="grey", pen="wide") for place in places.values()]
     taken = Taken()
-    taken.note((*dots, *names))
-    items: list[Item] = [*dots, *names]
-    for candidates in beside:
-        chosen = candidates[taken.first_free(candidates)]
-        taken.note((chosen,))
-        items.append(chosen)
-    return tuple(items)
+    taken.note((*drawn, *items))
+    taken.words.extend(item.points for item in drawn if isinstance(item, Shape) and item.fill == "hatch")
+    used, names = levels_used(survey, room), dict[str, Text]()
+    for column in room.columns:
+        names[column] = _first_free(_names_of(column, places[column], room), taken)
+    for column, name in names.items():
+        (x, y), half = name.at, width_mm(column, NAME_MM, bold=True) / 2
+        spots = ((half + 2.0, 0.0, 1), (0.0, 4.5, 0), (-half - 2.0, 0.0, -1), (0.0, -5.2, 0), (half + 2.0, 4.5, 1))
+        words = " ".join(used[column])
+        found = tuple(_note((x + dx, y + dy), words, _anchor(way)) for dx, dy, way in spots)
+        items.append(_first_free(found, taken))
+    return (*items, *names.values())
+
+
+def _first_free(words: tuple[Text, ...], taken: Taken) -> Text:
+    """Return the words at the first free of their places, which they then take."""
+    chosen = words[taken.first_free(words)]
+    taken.note((chosen,))
+    return chosen
+
+
+def _names_of(column: str, place: Point2, room: NominalRoom) -> tuple[Text, ...]:
+    """Return a column's name at the places it may take, on the room's side of its walls first."""
+    facing = [room.shape.walls[wall].facing for wall in room.shape.columns[column].walls]
+    into = (sum(x for x, _ in facing), sum(y for _, y in facing))
+    around = [(6.5 * x, 5.2 * y) for x in (-1, 0, 1) for y in (-1, 0, 1) if x or y]
+    if not facing:
+        (x, y), (middle_x, middle_y) = room.columns[column], _middle(room)
+        into = (middle_x - x, middle_y - y)
+    around.sort(key=lambda way: -(way[0] * into[0] + way[1] * into[1]) / math.hypot(*way))
+    return tuple(
+        Text(
+            at=(place[0] + dx, place[1] - dy + NAME_MM / 2), text=column, height_mm=NAME_MM, anchor="middle", bold=True
+        )
+        for dx, dy in around
+    )
 
 
 def _anchor(way: int) -> Anchor:
-    return "start" if way > 0 else "end"
+    return "start" if way > 0 else "end" if way < 0 else "middle"
 
 
 def _person(foot: Point2) -> Items:
@@ -170,13 +211,13 @@ def _person(foot: Point2) -> Items:
     return (shoulders, head, *arrow, words)
 
 
-def _unrolled(walls: Sequence[Wall], room: NominalRoom) -> dict[str, float]:
-    """Return how far along the folded-out walls each column stands, short walls drawn wider to be seen. [mm]"""
+def _unrolled(walls: Sequence[Wall], room: NominalRoom, wide_mm: float) -> dict[str, float]:
+    """Return how far along the folded-out walls each column stands: so wide in all, short walls wider than they are."""
     lengths = [math.dist(*(room.columns[end] for end in wall.ends)) for wall in walls]
-    least = LEAST_SHARE * sum(lengths)
+    lengths = [max(length, LEAST_SHARE * sum(lengths)) for length in lengths]
     along, here = {walls[0].ends[0]: 0.0}, 0.0
     for wall, length in zip(walls, lengths, strict=True):
-        here += max(length, least)
+        here += length * wide_mm / sum(lengths)
         along[wall.ends[1]] = here
     return along
 
@@ -209,7 +250,9 @@ def _words_folded(
         (x0, low), (x1, _) = (view.at((along[wall.ends[place]], room.headroom(wall.ends[place]))) for place in (0, -1))
         low = max(low, view.at((0.0, room.headroom(wall.ends[1])))[1])
         floor = view.at((0.0, 0.0))[1]
-        heights = [low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7)]
+        heights = [
+            low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7, 0.25, 0.35, 0.45, 0.55, 0.65)
+        ]
         x = (x0 + x1) / 2
         yield (
             *(_note((x, y), wall.name, "middle") for y in heights),
