@@ -12,6 +12,8 @@ from nookwright.stages.inputs.survey import LevelReading, PlumbReading, Survey
 from nookwright.stages.room.forecast import Forecast
 from nookwright.stages.survey.asked import SpotReading, asked, spot_readings
 from nookwright.stages.survey.field_lists import field_list
+from nookwright.stages.survey.kinds import shape_in
+from nookwright.stages.survey.shape import Shape as RoomShape
 from nookwright.stages.survey.walking import TOOLS, apart, hook_ends, station
 
 HEAD_MM, NOTE_MM = 7.2, 3.8
@@ -36,7 +38,7 @@ class ToWrite:
         level: the level of the spot or spots it reads.
         purpose: what it is for; may be empty.
         hook: the column where the tape's hook lies; empty for other tools.
-        on: the wall that is plumbed, in words; empty for other tools.
+        on: the surface that a level or a plumb line reads, in words; empty for other tools.
         twice: whether it is worth reading twice.
     """
 
@@ -77,7 +79,7 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
             level=apart(line.of[0], found.room.columns)[1] if line.tool in ("level", "tape") else "",
             purpose=purposes.get(line.text, ""),
             hook=hooks[place],
-            on=found.room.shape.told(reading.wall) if isinstance(reading, PlumbReading) else "",
+            on=_surface_of(reading, found.room.shape),
             twice=found.twice[place],
         )
         where = station(line, found.room.columns)
@@ -90,6 +92,16 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
         said = any(note == other for _, other, _ in found_parts)
         found_parts.append((heading, "" if said else note, tuple(ones)))
     return tuple(found_parts)
+
+
+def _surface_of(reading: SpotReading, shape: RoomShape) -> str:
+    """Return the surface that a level or a plumb line reads."""
+    if isinstance(reading, PlumbReading):
+        return shape.told(reading.wall)
+    if isinstance(reading, LevelReading):
+        level = shape.taken_apart(reading.spot)[1]
+        return "floor" if level == "0" else shape.tops.get(level, "")
+    return ""
 
 
 def height_of(parts: Sequence[Station], row_mm: float) -> float:
@@ -154,7 +166,7 @@ def _headed(tool: int, level: str, survey: Survey, marks: Marks) -> tuple[str, s
         return "Level: from the spot to the level line", "the tape's end on the spot, held plumb; read at the line"
     if TOOLS[tool] == "tape":
         return (
-            f"Tape {_at_level(level, survey, marks)}",
+            f"Tape {_at_level(level, shape_in(survey).tops, survey, marks)}",
             "pulled tight from mark to mark",
         )
     if TOOLS[tool] == "plumb":
@@ -164,12 +176,12 @@ def _headed(tool: int, level: str, survey: Survey, marks: Marks) -> tuple[str, s
     return "Slope", "its angle from level along the back wall, in degrees"
 
 
-def _at_level(level: str, survey: Survey, marks: Marks) -> str:
+def _at_level(level: str, tops: dict[str, str], survey: Survey, marks: Marks) -> str:
     if level == "0":
         return "on the floor"
     if level.isdigit() and int(level) <= len(survey.heights_mm):
         return f"at level {level}, {show(survey.heights_mm[int(level) - 1], marks, with_unit=True)} up"
-    return {"S": "along the slope", "T": "along the ceiling"}.get(level, f"at level {level}")
+    return f"along the {tops[level]}" if level in tops else f"at level {level}"
 
 
 def _line(one: ToWrite, area: Area, units: Units) -> Items:
@@ -196,7 +208,7 @@ def _note(one: ToWrite, limit_mm: float) -> str:
         told = f"hook at {one.hook}; {one.purpose.partition(',')[0]}"
         return told if one.purpose and width_mm(told, NOTES_MM) <= limit_mm else f"hook at {one.hook}"
     if isinstance(one.reading, LevelReading):
-        return {"0": "floor", "T": "ceiling", "S": "slope"}.get(one.level, "")
+        return one.on
     if one.on:
         told = f"{one.on}, twice"
         return told if one.twice and width_mm(told, NOTES_MM) <= limit_mm else one.on

@@ -22,6 +22,9 @@ from nookwright.stages.survey.nominal import NominalRoom
 LEAST_VIEWS_MM, MOST_VIEWS_MM = 46.0, 84.0
 """Height of the two views. Our choice."""
 
+MANY_WALLS = 5
+"""From so many walls on, those folded out take more of the width. Our choice."""
+
 ROWS_MM = (9.6, 9.3, 9.0, 8.7, 8.4)
 """Heights of a reading's line, the best first. Our choice."""
 
@@ -54,7 +57,8 @@ def _marking(survey: Survey, found: Forecast, issue: Issue) -> Draft:
     area = body(issue.paper)
     _, needed = _under_the_views(survey, found, issue, area)
     high = min(max(area.height - needed - 1.0, LEAST_VIEWS_MM), MOST_VIEWS_MM)
-    left = Area(x=area.x, y=area.y, width=0.46 * area.width, height=high)
+    share = 0.46 if len(found.room.shape.walls) < MANY_WALLS else 0.44
+    left = Area(x=area.x, y=area.y, width=share * area.width, height=high)
     right = Area(x=left.right, y=area.y, width=area.width - left.width, height=high)
     items = (
         Text(at=(left.x, left.y + 3.5), text="From above", height_mm=3.5, bold=True),

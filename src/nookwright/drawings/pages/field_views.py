@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.lettering import NOTES_MM, width_mm
+from nookwright.drawings.lettering import NOTES_MM, text_corners, width_mm
 from nookwright.drawings.page import Anchor, Area, Circle, Item, Items, Line, Shape, Text
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
@@ -25,7 +25,7 @@ LEAST_SHARE = 0.17
 MOST_STRETCH = 2.5
 """How much deeper than it is a plan may be drawn. Our choice."""
 
-WALL_NAME_SHARES = tuple(0.05 * step for step in (6, 7, 8, 9, 10, 5, 4, 11, 12, 13, 14, 3))
+WALL_NAME_SHARES = (*(0.05 * step for step in (6, 7, 8, 9, 10, 5, 4)), *(0.02 * step for step in range(4, 46)))
 """Where a folded-out wall's name may stand, from its top down, the best first. Our choice."""
 
 BEYOND = 0.1
@@ -61,7 +61,7 @@ def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
         items.extend(_wall_from_above(wall, walls, shown, view, reach))
     foot = view.at(((min(xs) + max(xs)) / 2, low[1]))
     items.extend(_person((foot[0], foot[1] + 11.0)))
-    items.extend(_columns_from_above(survey, shown, view, items))
+    items.extend(_columns_from_above(survey, shown, view, items, area))
     return tuple(items)
 
 
@@ -106,10 +106,11 @@ def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> 
     items.extend(_heights_folded(survey, room, view, marks))
     taken = Taken(within=area)
     taken.note(items)
-    for words in _words_folded(survey, room, walls, along, view):
-        chosen = words[taken.first_free(words)]
-        taken.note((chosen,))
-        items.append(chosen)
+    for places in _words_folded(survey, room, walls, along, view):
+        free = (words for words in places if all(taken.free(text_corners(word)) for word in words))
+        chosen = next(free, places[-1])
+        taken.note(chosen)
+        items.extend(chosen)
     return tuple(items)
 
 
@@ -137,31 +138,36 @@ def _wall_from_above(wall: Wall, walls: Sequence[Wall], room: NominalRoom, view:
     )
     outward = (-along[1], along[0])
     x, y = view.at(((start[0] + end[0]) / 2, (start[1] + end[1]) / 2))
-    upright = abs(outward[0]) > 0.7
-    off = 8.0 if upright and outward[0] > 0 else 5.5
-    at = (x + off * outward[0], y - off * outward[1] + (0.0 if upright else (3.0 if outward[1] < 0 else 0.0)))
-    name = Text(at=at, text=wall.told, height_mm=NOTES_MM, anchor="middle", angle_deg=90.0 if upright else 0.0)
+    turn = math.degrees(math.atan2(along[1], along[0]))
+    turn = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
+    above = -math.sin(math.radians(turn)) * outward[0] + math.cos(math.radians(turn)) * outward[1] > 0
+    off = 5.2 if above else 5.2 + NOTES_MM
+    at = (x + off * outward[0], y - off * outward[1])
+    name = Text(at=at, text=wall.told, height_mm=NOTES_MM, anchor="middle", angle_deg=turn)
     band = view.wall(edge, side=1.0, band_mm=3.5)
-    if width_mm(wall.told, NOTES_MM) > math.dist(*edge) / view.scale:
+    if width_mm(wall.told, NOTES_MM) > 0.7 * math.dist(*edge) / view.scale:
         return band  # its name stands on the walls folded out
     return (*band, name)
 
 
-def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Sequence[Item]) -> Items:
+def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Sequence[Item], area: Area) -> Items:
     """Return every column's dot with its name, and beside or under that the levels read there."""
     places = {column: view.at(place) for column, place in room.columns.items()}
     items: list[Item] = [Circle(centre=place, radius=DOT_MM, fill="grey", pen="wide") for place in places.values()]
-    taken = Taken()
+    taken = Taken(within=area)
     taken.note((*drawn, *items))
-    taken.words.extend(item.points for item in drawn if isinstance(item, Shape) and item.fill == "hatch")
+    taken.lines.extend(item.points for item in drawn if isinstance(item, Shape) and item.fill == "hatch")
     used, names = levels_used(survey, room), dict[str, Text]()
     for column in room.columns:
         names[column] = _first_free(_names_of(column, places[column], room), taken)
     for column, name in names.items():
         (x, y), half = name.at, width_mm(column, NAME_MM, bold=True) / 2
-        spots = ((half + 2.0, 0.0, 1), (0.0, 4.5, 0), (-half - 2.0, 0.0, -1), (0.0, -5.2, 0), (half + 2.0, 4.5, 1))
+        way = 1 if x > places[column][0] - 0.1 else -1
+        beside = (((half + 2.0) * way, 0.0, way), (0.0, 4.5, 0), (-half * way, 4.5, way), (half * way, 4.5, -way))
+        beyond = ((0.0, -5.2, 0), (-half * way, -5.2, way), ((-half - 2.0) * way, 0.0, -way), (-half * way, 8.6, way))
+        spots = (*beside, *beyond)
         words = " ".join(used[column])
-        found = tuple(_note((x + dx, y + dy), words, _anchor(way)) for dx, dy, way in spots)
+        found = tuple(_note((x + dx, y + dy), words, _anchor(to)) for dx, dy, to in spots)
         items.append(_first_free(found, taken))
     return (*items, *names.values())
 
@@ -177,7 +183,7 @@ def _names_of(column: str, place: Point2, room: NominalRoom) -> tuple[Text, ...]
     """Return a column's name at the places it may take, on the room's side of its walls first."""
     facing = [room.shape.walls[wall].facing for wall in room.shape.columns[column].walls]
     into = (sum(x for x, _ in facing), sum(y for _, y in facing))
-    around = [(6.5 * x, 5.2 * y) for x in (-1, 0, 1) for y in (-1, 0, 1) if x or y]
+    around = [(x if y else 1.56 * x, 5.2 * y) for x in (-4.1, 0, 4.1) for y in (-1, 0, 1) if x or y]
     if not facing:
         (x, y), (middle_x, middle_y) = room.columns[column], _middle(room)
         into = (middle_x - x, middle_y - y)
@@ -230,19 +236,20 @@ def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at:
 
 def _words_folded(
     survey: Survey, room: NominalRoom, walls: Sequence[Wall], along: dict[str, float], view: View
-) -> Iterator[tuple[Text, ...]]:
-    """Give each word of the folded walls at the places it may take, the best first."""
+) -> Iterator[tuple[tuple[Text, ...], ...]]:
+    """Give the words of the folded walls at the places it may take, the best first."""
     for column, at in along.items():
         x, floor = view.at((at, 0.0))
         yield tuple(
-            Text(at=(x, floor + dy), text=column, height_mm=NAME_MM, anchor="middle", bold=True) for dy in (6.2, 10.8)
+            (Text(at=(x, floor + dy), text=column, height_mm=NAME_MM, anchor="middle", bold=True),)
+            for dy in (6.2, 10.8)
         )
     for column, at in along.items():
         for level in levels_used(survey, room)[column]:
             x, y = view.at((at, room.height_of(column + level)))
             if level != "0":
                 yield tuple(
-                    _note((x + dx, y + dy), level, anchor)
+                    (_note((x + dx, y + dy), level, anchor),)
                     for dy in (1.2, -0.7, -1.5, 3.7, 4.7)
                     for dx, anchor in _BESIDE
                 )
@@ -254,15 +261,18 @@ def _words_folded(
             low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7, 0.25, 0.35, 0.45, 0.55, 0.65)
         ]
         x = (x0 + x1) / 2
+        lines = wall.name.split(" ")
+        upright = tuple((replace(_note((x + 1.2, y), wall.name, "middle"), angle_deg=90.0),) for y in heights)
         yield (
-            *(_note((x, y), wall.name, "middle") for y in heights),
-            *(replace(_note((x + 1.2, y), wall.name, "middle"), angle_deg=90.0) for y in heights),
+            *(tuple(_note((x, y + 3.8 * i), line, "middle") for i, line in enumerate(lines)) for y in heights),
+            *upright,
+            (),  # between columns that near, none: the plan tells which wall it is
         )
     line = view.at((0.0, room.line_mm))[1]
     middles = [view.at(((along[wall.ends[0]] + along[wall.ends[1]]) / 2, 0.0))[0] for wall in walls]
     widest = max(walls, key=lambda wall: along[wall.ends[1]] - along[wall.ends[0]])
     middles.sort(key=lambda x: abs(x - view.at(((along[widest.ends[0]] + along[widest.ends[1]]) / 2, 0.0))[0]))
-    yield tuple(_note((x, line + dy), "level line", "middle") for x in middles for dy in (-1.0, 3.5))
+    yield tuple((_note((x, line + dy), "level line", "middle"),) for x in middles for dy in (-1.0, 3.5))
 
 
 _BESIDE: tuple[tuple[float, Anchor], ...] = ((2.7, "start"), (-2.7, "end"))
