@@ -10,6 +10,7 @@ import numpy as np
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     Line,
@@ -122,6 +123,8 @@ def _any_reading(survey: Survey, chance: Chance) -> Survey:
         PlumbReading(wall=wall, first=a, second=b, into_room_mm=value / 10),  # type: ignore[arg-type]
         BevelReading(walls=("back", wall), level=a[2:], angle_deg=value / 20),  # type: ignore[arg-type]
         PitchReading(pitch_deg=value / 40),
+        EdgeReading(surfaces=(wall, b), angle_deg=value / 20),
+        TapeReading(start=a, end=b, length_mm=value, over="skirting"),
         SpanReading(first=wall, second=b, start=a, length_mm=value, aside_mm=value / 9),
         OffsetReading(wall=wall, spot=a, offset_mm=value / 9),
         GapReading(line=Line(surface=wall, start=a, towards=b), at_mm=value, gap_mm=value / 20),  # type: ignore[arg-type]

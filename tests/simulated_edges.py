@@ -8,6 +8,7 @@ import numpy as np
 
 from nookwright.stages.inputs.survey import (
     Covering,
+    EdgeReading,
     GapReading,
     Line,
     OffsetReading,
@@ -15,7 +16,7 @@ from nookwright.stages.inputs.survey import (
     SurfaceName,
     TapeReading,
 )
-from simulated_rooms import Person, Point
+from simulated_rooms import BLADE_MM, Person, Point, angle_deg
 
 WAY_VECTORS = {
     "right": (1.0, 0.0, 0.0),
@@ -105,3 +106,19 @@ def covered_tape(person: Person, start: str, end: str, thickness_mm: float, over
         ends.append(room.spot(name) + sign * thickness_mm * sum(square, np.zeros(3)))
     length = float(np.linalg.norm(ends[1] - ends[0])) + person.zero + rng.normal(0, person.eye_mm)
     return TapeReading(start=start, end=end, length_mm=person.written(length, person.step_mm), over=over)
+
+
+def edge_angle(person: Person, first: SurfaceName, second: SurfaceName, start: str) -> EdgeReading:
+    """Return the angle between two surfaces, read with two blades laid on them away from their edge at a spot."""
+    room = person.room
+    rng = room.chance("edge angle", first, second, start)
+    normals = [room.surfaces[surface].normal for surface in (first, second)]
+    edge = np.cross(*normals)
+    blades = []
+    for surface, own, other in ((first, *normals), (second, *normals[::-1])):
+        away = np.cross(edge, own)
+        away /= np.linalg.norm(away) * np.sign(away @ other)
+        tip = (room.spot(start) + BLADE_MM * away)[None]
+        blades.append((tip + room.surfaces[surface].along(tip, own)[:, None] * own)[0] - room.spot(start))
+    angle = angle_deg(*blades) + rng.normal(0, person.tools.bevel_deg)
+    return EdgeReading(surfaces=(first, second), angle_deg=person.written(angle, 0.1))

@@ -12,6 +12,7 @@ from nookwright.files.tree import Node, Text, at
 from nookwright.stages.inputs.survey import (
     BevelReading,
     Covering,
+    EdgeReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -22,12 +23,14 @@ from nookwright.stages.inputs.survey import (
 from nookwright.stages.survey.tools import ROUGH_SD_MM
 
 _TO = r"\s*(?:-|–|\bto\b)\s*"
-_FROM_TO = re.compile(rf"(\w+){_TO}(\w[\w ]*?)(?:\s+(over skirting|to studs))?", re.IGNORECASE)
-_ACROSS = re.compile(rf"(\w[\w ]*?){_TO}(\w[\w ]*?)\s+at\s+(\w+)(?:\s*,\s*(\S.*))?")
+_COVERED = r"(?:\s+(over skirting|to studs))?"
+_FROM_TO = re.compile(rf"(\w+){_TO}(\w[\w ]*?){_COVERED}", re.IGNORECASE)
+_ACROSS = re.compile(rf"(\w[\w ]*?){_TO}(\w[\w ]*?)\s+at\s+(\w+)(?:\s*,\s*(\S.*?))?{_COVERED}", re.IGNORECASE)
 _PLUMB = re.compile(rf"(\w[\w ]*?)\s+(\w+){_TO}(\w+)")
 _BEVEL = re.compile(r"(\w[\w ]*?)\s*/\s*(\w[\w ]*?)\s+at\s+(\w+)")
 _OVER: dict[str, Covering | None] = {"": None, "over skirting": "skirting", "to studs": "studs"}
-_PITCH = re.compile(r"(?:(\w[\w ]*?)\s+)?pitch")
+_EDGE = re.compile(r"(\w[\w ]*?)\s*/\s*(\w[\w ]*)")
+_PITCH = re.compile(r"pitch(?:\s+(\w[\w ]*))?|(\w[\w ]*?)\s+pitch", re.IGNORECASE)
 _SPOT = re.compile(r"(\w+)")
 
 
@@ -84,6 +87,7 @@ def _span(form: Form, match: re.Match[str], name: Text, node: Node, path: str) -
             length_mm=value.read,
             aside_mm=aside_mm,
             aside=aside,
+            over=_OVER[(match[5] or "").lower()],
             where=where,
         )
         found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
@@ -135,12 +139,26 @@ def _plumb(form: Form) -> list[Reading]:
 def _bevel(form: Form) -> list[Reading]:
     found: list[Reading] = []
     for name, node, path in form.pairs_in("bevel"):
+        edge = _EDGE.fullmatch(name.value.strip())
+        if edge and not _BEVEL.fullmatch(name.value.strip()):
+            found += _edge(form, edge, name, node, path)
+            continue
         match = taken_apart(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
         for value in values_of(form, "bevel", f"bevel {name.value}", node, path):
             if match:
                 walls, where = (match[1].lower(), match[2].lower()), at(name.where, value.where.path)
                 reading = BevelReading(walls=walls, level=match[3], angle_deg=value.read, where=where)
                 found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
+    return found
+
+
+def _edge(form: Form, match: re.Match[str], name: Text, node: Node, path: str) -> list[Reading]:
+    """Return the angle between a wall and a slope, or two slopes."""
+    found: list[Reading] = []
+    for value in values_of(form, "bevel", f"bevel {name.value}", node, path):
+        surfaces, where = (match[1].lower(), match[2].lower()), at(name.where, value.where.path)
+        reading = EdgeReading(surfaces=surfaces, angle_deg=value.read, where=where)
+        found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found
 
 
@@ -151,7 +169,7 @@ def _slope(form: Form) -> list[Reading]:
         what = name.value if name.value != "pitch" else "pitch of the slope"
         for value in values_of(form, "slope", what, node, path):
             if match:
-                surface, where = (match[1] or "slope").lower(), at(name.where, value.where.path)
+                surface, where = (match[1] or match[2] or "slope").lower(), at(name.where, value.where.path)
                 reading = PitchReading(pitch_deg=value.read, surface=surface, where=where)
                 found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found

@@ -9,7 +9,17 @@ import pytest
 
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
-from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, Reading, Skirting, SpanReading, TapeReading
+from nookwright.stages.inputs.survey import (
+    EdgeReading,
+    GapReading,
+    Line,
+    OffsetReading,
+    PitchReading,
+    Reading,
+    Skirting,
+    SpanReading,
+    TapeReading,
+)
 
 WriteJob = Callable[..., Path]
 BEFORE = "  bevel:\n"
@@ -157,6 +167,32 @@ def test_what_a_tape_touched_in_place_of_the_walls_is_read(write_job: WriteJob) 
     )
     survey = read_job(write_job("room.yaml", "wall: {kind: studs,", "wall: {kind: studs, board: 15,")).survey
     assert (survey.wall.board_mm, survey.wall.board_sd_mm) == (15, 1)
+
+
+def test_a_clear_width_over_the_skirting_is_read(write_job: WriteJob) -> None:
+    """With a place of its own before it or without."""
+    found = readings(
+        write_job, "tape", "left - right at BL0 over skirting: 1150", "left - right at BL0, 300 out over skirting: 1150"
+    )
+    assert [(one.over, one.aside_mm) for one in found if isinstance(one, SpanReading)] == [
+        ("skirting", 0),
+        ("skirting", 300),
+    ]
+
+
+def test_angles_of_slopes_are_read(write_job: WriteJob) -> None:
+    """With a wall, with another slope; pitches as rise in run, and of a slope by its name. By hand: 3 in 4 is 36.87."""
+    new = "  bevel:\n    - left/Back Slope: 130.2\n    - left slope / back slope: [120, 121]\n"
+    new += "  slope:\n    - pitch: 225 in 300\n    - pitch back slope: 40\n    - left slope pitch: 41\n  bevel:\n"
+    text = write_job("room.yaml", "  bevel:\n    - back/left at 1: 89.3\n", new.removesuffix("  bevel:\n"))
+    found = read_job(text).survey.readings
+    assert [(one.surfaces, one.angle_deg) for one in found if isinstance(one, EdgeReading)] == [
+        (("left", "back slope"), 130.2),
+        (("left slope", "back slope"), 120),
+        (("left slope", "back slope"), 121),
+    ]
+    pitches = [(one.surface, one.pitch_deg) for one in found if isinstance(one, PitchReading)]
+    assert pitches == [("slope", pytest.approx(36.8699, abs=1e-4)), ("back slope", 40), ("left slope", 41)]
 
 
 def test_offsets_of_one_plumb_plane_after_another_are_read(write_job: WriteJob) -> None:

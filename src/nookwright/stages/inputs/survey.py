@@ -107,6 +107,23 @@ class PitchReading:
     where: Where = NOWHERE
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeReading:
+    """The angle between two surfaces, read inside the room square to the edge they meet in. [deg]
+
+    Args:
+        surfaces: for example a wall and a slope, or two slopes; two walls have a `BevelReading`.
+        angle_deg: the angle. [deg]
+    """
+
+    surfaces: tuple[SurfaceName, SurfaceName]
+    angle_deg: float
+    sd_deg: float | None = None
+    use: bool = True
+    typed: str = field(default="", compare=False)
+    where: Where = NOWHERE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
 class Line:
     """A straight line on a surface, where a straightedge lies.
@@ -159,6 +176,7 @@ class SpanReading:
         length_mm: the distance. [mm]
         aside_mm: how far beside the spot. [mm]
         aside: which way from the spot that is.
+        over: what both ends touched in place of the walls; None for the walls.
     """
 
     first: SurfaceName
@@ -167,6 +185,7 @@ class SpanReading:
     length_mm: float
     aside_mm: float = 0.0
     aside: Way = "out"
+    over: Covering | None = None
     sd_mm: float | None = None
     use: bool = True
     typed: str = field(default="", compare=False)
@@ -212,6 +231,7 @@ Reading = (
     | PlumbReading
     | BevelReading
     | PitchReading
+    | EdgeReading
     | GapReading
     | SpanReading
     | OffsetReading

@@ -13,6 +13,7 @@ from nookwright.solvers.next_observation import Choice, Prospects, choose
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     PitchReading,
     Reading,
@@ -216,7 +217,7 @@ def _too_high(room: Room, outlook: _Outlook) -> set[str]:
 def _mark_of(reading: Reading, shape: Shape) -> int:
     """Return the number of the highest mark a reading touches; 0 when it touches none."""
     match reading:
-        case BevelReading() | PitchReading() | GapReading() | ScaleReading():
+        case BevelReading() | PitchReading() | EdgeReading() | GapReading() | ScaleReading():
             return 0
         case _:
             names = [getattr(reading, key, "") for key in ("start", "end", "spot", "first", "second")]

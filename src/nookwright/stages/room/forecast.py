@@ -10,6 +10,7 @@ from typing import Literal
 from nookwright.stages.inputs.brief import Brief, Cases
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     OffsetReading,
@@ -143,7 +144,7 @@ def _minutes(reading: Reading) -> float:  # noqa: PLR0911  one for each kind of 
             return PLUMB_MINUTES
         case GapReading():
             return GAP_MINUTES
-        case BevelReading():
+        case BevelReading() | EdgeReading():
             return BEVEL_MINUTES
         case PitchReading():
             return PITCH_MINUTES

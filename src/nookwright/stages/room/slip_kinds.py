@@ -10,6 +10,7 @@ from nookwright.basics.lengths import Units, UnreadableTextError, read_angle, re
 from nookwright.basics.measured import Measured
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     LevelReading,
     PitchReading,
     PlumbReading,
@@ -127,7 +128,7 @@ def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
     """Give every kind of slip that can be made with a reading; nobody reads a scan's scale, so it has none."""
     if isinstance(reading, ScaleReading):
         return
-    angle = isinstance(reading, (BevelReading, PitchReading))
+    angle = isinstance(reading, (BevelReading, EdgeReading, PitchReading))
     for words, size in STEPS_DEG if angle else STEPS_MM:
         yield _Kind(words=words, error=size)
         yield _Kind(words=words, error=-size)
@@ -139,7 +140,7 @@ def _kinds(reading: Reading, units: Units) -> Iterator[_Kind]:
                 yield _Kind(words=words, error=sign * CASE_MM[0], sd=CASE_MM[1])
         case LevelReading() | PlumbReading():
             yield _Kind(words="plus and minus mistaken", error=2 * value)
-        case BevelReading():
+        case BevelReading() | EdgeReading():
             yield _Kind(words="the bevel read from its back", error=2 * value - 180)
         case PitchReading():
             yield _Kind(words="read from plumb, not from level", error=2 * value - 90)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     OffsetReading,
@@ -58,7 +59,7 @@ def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
 
 
 SpotReading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading
-"""What a field sheet has boxes for: everything but straightedges, plumb planes and tapes between surfaces."""
+"""What a field sheet has boxes for: everything but edges, straightedges, plumb planes and tapes between surfaces."""
 
 
 def asked(reading: SpotReading, purpose: str = "") -> ToTake:
@@ -90,11 +91,10 @@ def spot_readings(survey: Survey) -> tuple[SpotReading, ...]:
     found: list[SpotReading] = []
     for one in survey.readings:
         again = bool(found) and one.where.line > 0 and one.where.line == found[-1].where.line
-        if isinstance(one, GapReading | SpanReading | OffsetReading | ScaleReading):
+        if isinstance(one, EdgeReading | GapReading | SpanReading | OffsetReading | ScaleReading):
             continue
-        if again and asked(one) == asked(found[-1]):
-            continue
-        found.append(one)
+        if not (again and asked(one) == asked(found[-1])):
+            found.append(one)
     return tuple(found)
 
 

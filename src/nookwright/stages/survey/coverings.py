@@ -16,7 +16,7 @@ Common practice, no source."""
 BOARD_MM, BOARD_SD_MM = 12.5, 4.0
 """Plasterboard or plaster over studs, likewise. [mm] Common practice, no source."""
 
-_INTO_ROOM: dict[Covering, int] = {"skirting": 1, "studs": -1}
+INTO_ROOM: dict[Covering, int] = {"skirting": 1, "studs": -1}
 """Whether a tape's ends are nearer than the walls, or beyond them."""
 
 NAMES: dict[Covering, str] = {"skirting": "skirting thickness", "studs": "board thickness"}
@@ -43,7 +43,7 @@ def ends_moved(reading: TapeReading, shape: Shape) -> Vector:
         return np.zeros(3)
     ends = [_moved((reading.end,) if shape.may_have(reading.end) else _walls_at(reading.end, shape), shape)]
     ends.append(_moved(_walls_at(reading.start, shape), shape))
-    moved: Vector = _INTO_ROOM[reading.over] * (ends[0] - ends[1])
+    moved: Vector = INTO_ROOM[reading.over] * (ends[0] - ends[1])
     return moved
 
 

@@ -7,24 +7,19 @@ import math
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
-    GapReading,
     LevelReading,
-    OffsetReading,
     PitchReading,
     PlumbReading,
     Reading,
     ScaleReading,
-    SpanReading,
     Survey,
     TapeReading,
 )
 from nookwright.stages.survey.examine_scans import examine_scans
 from nookwright.stages.survey.examine_set_ups import (
     LONGEST_TAPE_MM,
-    examine_gap,
-    examine_offset,
+    examine_along,
     examine_set_ups,
-    examine_span,
     examine_spot,
 )
 from nookwright.stages.survey.kinds import shape_in
@@ -107,14 +102,10 @@ def _examine_one(reading: Reading, survey: Survey, shape: Shape, inspection: Ins
             _examine_bevel(reading, survey, shape, inspection, where)
         case PitchReading():
             _examine_pitch(reading, shape, inspection, where)
-        case GapReading():
-            examine_gap(reading, survey, shape, inspection, where)
-        case SpanReading():
-            examine_span(reading, survey, shape, inspection, where)
-        case OffsetReading():
-            examine_offset(reading, survey, shape, inspection, where)
         case ScaleReading():
             pass  # its spread is all there is to it
+        case _:
+            examine_along(reading, survey, shape, inspection, where)
 
 
 def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:

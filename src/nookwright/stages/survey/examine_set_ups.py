@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nookwright.basics.problems import Inspection, Where
-from nookwright.stages.inputs.survey import GapReading, Line, OffsetReading, SpanReading, Survey
+from nookwright.stages.inputs.survey import EdgeReading, GapReading, Line, OffsetReading, SpanReading, Survey
 from nookwright.stages.survey.lines import WAYS, ways_along
 from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spoken import told_line
@@ -16,6 +16,9 @@ FARTHEST_OFFSET_MM = 5_000.0
 
 MOST_TURN_DEG = 20.0
 """Walls further from parallel than this have no one clear width between them. [deg] Common practice, no source."""
+
+LEAST_EDGE_DEG = 20.0
+"""No two surfaces of a room meet more sharply, or more nearly straight. [deg] Common practice, no source."""
 
 LEAST_GAPS = 3
 """A straightedge rests as it pleases: two gaps only say how it lies."""
@@ -62,8 +65,14 @@ def examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection
     return False
 
 
-def examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    """Note what is wrong with a gap under a straightedge.
+def examine_along(
+    reading: EdgeReading | GapReading | SpanReading | OffsetReading,
+    survey: Survey,
+    shape: Shape,
+    inspection: Inspection,
+    where: Where,
+) -> None:
+    """Note what is wrong with a reading taken along surfaces.
 
     Args:
         reading: the reading.
@@ -72,6 +81,19 @@ def examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: I
         inspection: takes the problems.
         where: where the reading stands.
     """
+    match reading:
+        case EdgeReading():
+            _examine_edge(reading, shape, inspection, where)
+        case GapReading():
+            _examine_gap(reading, survey, shape, inspection, where)
+        case SpanReading():
+            _examine_span(reading, survey, shape, inspection, where)
+        case OffsetReading():
+            _examine_offset(reading, survey, shape, inspection, where)
+
+
+def _examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    """Note what is wrong with a gap under a straightedge."""
     line = reading.line
     if not shape.may_have(line.surface):
         known = ", ".join((*shape.surfaces, *shape.optional))
@@ -108,16 +130,8 @@ def examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: I
         inspection.expect(least <= value <= most, "", f"{value:g} mm", expected, where=where)
 
 
-def examine_span(reading: SpanReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    """Note what is wrong with a tape between two surfaces.
-
-    Args:
-        reading: the reading.
-        survey: the field book.
-        shape: the room's kind.
-        inspection: takes the problems.
-        where: where the reading stands.
-    """
+def _examine_span(reading: SpanReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    """Note what is wrong with a tape between two surfaces."""
     surfaces = (reading.first, reading.second)
     found = f"a tape from the {reading.first} to the {reading.second}"
     for surface in surfaces:
@@ -133,8 +147,28 @@ def examine_span(reading: SpanReading, survey: Survey, shape: Shape, inspection:
     inspection.expect(along, "", way, "a way that runs along both surfaces", where=where)
     good = 0 <= reading.aside_mm <= LONGEST_TAPE_MM
     inspection.expect(good, "", f"{reading.aside_mm:g} mm", "a distance of 0 to 20 m beside the spot", where=where)
+    covered = reading.over is None or across != 2
+    inspection.expect(covered, "", found, "two walls, when its ends touched skirting or studs", where=where)
     good = 0 < reading.length_mm <= LONGEST_TAPE_MM
     inspection.expect(good, "", f"{reading.length_mm:g} mm", "a length above 0 mm and up to 20 m", where=where)
+
+
+def _examine_edge(reading: EdgeReading, shape: Shape, inspection: Inspection, where: Where) -> None:
+    """Note what is wrong with the angle between two surfaces."""
+    first, second = reading.surfaces
+    found = f"a bevel between the {first} and the {second}"
+    if not (shape.may_have(first) and shape.may_have(second)):
+        known = ", ".join((*shape.surfaces, *shape.optional))
+        inspection.expect(False, "", found, f"surfaces of this room: {known}", where=where)
+        return
+    if first in shape.walls and second in shape.walls:
+        expected = f"two walls with the level they were read at, such as `{first}/{second} at 1`"
+        inspection.expect(False, "", found, expected, where=where)
+        return
+    apart = first != second and not _face_each_other(reading.surfaces, shape)
+    inspection.expect(apart, "", found, "two surfaces that meet in an edge", where=where)
+    good = LEAST_EDGE_DEG <= reading.angle_deg <= 180 - LEAST_EDGE_DEG
+    inspection.expect(good, "", f"{reading.angle_deg:g} deg", "20 to 160 deg inside the room", where=where)
 
 
 def _face_each_other(surfaces: tuple[str, str], shape: Shape) -> bool:
@@ -146,16 +180,8 @@ def _face_each_other(surfaces: tuple[str, str], shape: Shape) -> bool:
     return not turns or abs(abs(turns[0] - turns[1]) - 180) < MOST_TURN_DEG
 
 
-def examine_offset(reading: OffsetReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
-    """Note what is wrong with an offset from a plumb line or laser plane.
-
-    Args:
-        reading: the reading.
-        survey: the field book.
-        shape: the room's kind.
-        inspection: takes the problems.
-        where: where the reading stands.
-    """
+def _examine_offset(reading: OffsetReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
+    """Note what is wrong with an offset from a plumb line or laser plane."""
     walls = [surface for surface in shape.surfaces if surface in shape.walls]
     found = f"a plumb line before the {reading.wall}"
     inspection.expect(reading.wall in walls, "", found, f"a wall of this room: {' or '.join(walls)}", where=where)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     OffsetReading,
@@ -93,6 +94,15 @@ class NominalRoom:
         end = self.columns[wall.ends[0]]
         return end[across] + wall.tilt * (place[along] - end[along])
 
+    def facing(self, surface: SurfaceName) -> tuple[float, float, float]:
+        """Return the direction of length 1 in which a surface faces the room."""
+        if surface in self.shape.walls:
+            return (*self.shape.walls[surface].facing, 0.0)
+        _, along_x, along_y = self.overhead.get(surface, (0.0, 0.0, 0.0))
+        length = math.sqrt(1 + along_x**2 + along_y**2)
+        sign = self.shape.into_room(surface) / length
+        return -sign * along_x, -sign * along_y, sign
+
     def under(self, surface: SurfaceName, column: str) -> float:
         """Return how high a surface overhead is at a column. [mm]"""
         height, along_x, along_y = self.overhead[surface]
@@ -166,6 +176,8 @@ def _exact(reading: Reading, room: NominalRoom) -> Reading:
             value = _span_length(reading, room)
         case OffsetReading():
             value = ANY_OFFSET_MM
+        case EdgeReading():
+            value = _edge_angle(reading, room)
         case BevelReading():
             value = _angle(reading, room)
         case PitchReading():
@@ -206,11 +218,18 @@ def _covered(tape: TapeReading, room: NominalRoom) -> float:
     return usual * along / math.dist(start, end)
 
 
+def _edge_angle(edge: EdgeReading, room: NominalRoom) -> float:
+    first, second = (room.facing(surface) for surface in edge.surfaces)
+    cosine = -sum(one * other for one, other in zip(first, second, strict=True))
+    return math.degrees(math.acos(cosine))
+
+
 def _span_length(span: SpanReading, room: NominalRoom) -> float:
     axis, sign = WAYS[span.aside]
     place = list(room.place(span.start))
     place[axis] += sign * span.aside_mm
-    return abs(room.at(span.second, place) - room.at(span.first, place))
+    covered = {"skirting": -2 * SKIRTING_MM, "studs": 2 * BOARD_MM, None: 0.0}[span.over]
+    return abs(room.at(span.second, place) - room.at(span.first, place)) + covered
 
 
 def _angle(bevel: BevelReading, room: NominalRoom) -> float:

@@ -12,6 +12,7 @@ from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     OffsetReading,
@@ -25,6 +26,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.survey.coverings import NAMES, ends_moved
+from nookwright.stages.survey.edge_angles import observe_edge_angles
 from nookwright.stages.survey.plumb_offsets import observe_offsets
 from nookwright.stages.survey.scan_pose import observe_scales
 from nookwright.stages.survey.shape import Corner, Shape, Slope
@@ -69,6 +71,7 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
         (PlumbReading, _plumbs),
         (BevelReading, _bevels),
         (PitchReading, _pitches),
+        (EdgeReading, observe_edge_angles),
         (GapReading, observe_gaps),
         (SpanReading, observe_spans),
         (OffsetReading, observe_offsets),

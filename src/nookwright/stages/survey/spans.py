@@ -10,6 +10,7 @@ import numpy as np
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SpanReading, Survey
+from nookwright.stages.survey.coverings import INTO_ROOM, NAMES
 from nookwright.stages.survey.lines import vector_of
 from nookwright.stages.survey.tools import PLACED_SD_MM, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, span_stations
@@ -25,6 +26,7 @@ class _Span:
     at: tuple[int, int]
     planes: tuple[int, int]
     strays: tuple[int, int]
+    covering: tuple[int, float] | None
 
 
 def observe_spans(
@@ -61,6 +63,7 @@ def _span(reading: SpanReading, unknowns: Unknowns) -> _Span:
         at=(spot + p, spot + q),
         planes=(unknowns.surface(reading.first), unknowns.surface(reading.second)),
         strays=(first, second),
+        covering=(unknowns.set_up(NAMES[reading.over]), -2.0 * INTO_ROOM[reading.over]) if reading.over else None,
     )
 
 
@@ -91,4 +94,9 @@ def _length(span: _Span, state: Vector) -> tuple[float, Vector]:
     if not span.level:
         for plane in span.planes:
             row[plane + 1] -= gap * turn * square**3 / 2
-    return gap * square, row
+    length = gap * square
+    if span.covering is not None:
+        thickness, share = span.covering
+        length += share * state[thickness]
+        row[thickness] = share
+    return length, row

@@ -7,6 +7,8 @@ from typing import Any, Literal
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    Covering,
+    EdgeReading,
     GapReading,
     LevelReading,
     Line,
@@ -20,13 +22,14 @@ from nookwright.stages.inputs.survey import (
 )
 from nookwright.stages.survey.lines import WAYS
 
+_OVER: dict[Covering | None, str] = {"skirting": " over skirting", "studs": " to studs", None: ""}
+
 
 def told(reading: Reading) -> str:
     """Return a reading as a person would say it, without its value."""
     match reading:
         case TapeReading():
-            over = {"skirting": " over skirting", "studs": " to studs", None: ""}[reading.over]
-            return f"{'rough' if reading.rough else 'tape'} {reading.start} - {reading.end}{over}"
+            return f"{'rough' if reading.rough else 'tape'} {reading.start} - {reading.end}{_OVER[reading.over]}"
         case LevelReading():
             return f"level {reading.spot}"
         case PlumbReading():
@@ -39,15 +42,17 @@ def told(reading: Reading) -> str:
             return _told_of_surfaces(reading)
 
 
-def _told_of_surfaces(reading: GapReading | SpanReading | OffsetReading | ScaleReading) -> str:
+def _told_of_surfaces(reading: EdgeReading | GapReading | SpanReading | OffsetReading | ScaleReading) -> str:
     match reading:
+        case EdgeReading():
+            return f"bevel {reading.surfaces[0]} - {reading.surfaces[1]}"
         case GapReading():
             comma = "," if reading.line.aside_mm else ""
             at = reading.at_typed or f"{reading.at_mm:g} mm"
             return f"gap {told_line(reading.line)}{comma} at {at}{_laid_again(reading.set_up)}"
         case SpanReading():
             beside = f", {reading.aside_mm:g} mm {reading.aside}" if reading.aside_mm else ""
-            return f"tape {reading.first} - {reading.second} at {reading.start}{beside}"
+            return f"tape {reading.first} - {reading.second} at {reading.start}{beside}{_OVER[reading.over]}"
         case OffsetReading():
             again = f", set-up {reading.set_up}" if reading.set_up > 1 else ""
             return f"offset {reading.wall} {reading.spot}{again}"
@@ -72,13 +77,13 @@ def unit_of(reading: Reading) -> Literal["mm", "deg", "mm/m"]:
     """Return the unit a reading is kept in."""
     if isinstance(reading, ScaleReading):
         return "mm/m"
-    return "deg" if isinstance(reading, (BevelReading, PitchReading)) else "mm"
+    return "deg" if isinstance(reading, (BevelReading, EdgeReading, PitchReading)) else "mm"
 
 
 def spread_of(reading: Reading) -> float | None:
     """Return the reading's own standard deviation; None when it has its tool's. [mm, deg or mm/m]"""
     match reading:
-        case BevelReading() | PitchReading():
+        case BevelReading() | EdgeReading() | PitchReading():
             return reading.sd_deg
         case ScaleReading():
             return reading.sd_mm_per_m
@@ -97,6 +102,7 @@ VALUE_KEYS: dict[type[Reading], str] = {
     PlumbReading: "into_room_mm",
     BevelReading: "angle_deg",
     PitchReading: "pitch_deg",
+    EdgeReading: "angle_deg",
     GapReading: "gap_mm",
     SpanReading: "length_mm",
     OffsetReading: "offset_mm",

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     OffsetReading,
@@ -81,7 +82,7 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
             return (reading.start,)
         case PlumbReading():
             return (reading.first, reading.second)
-        case BevelReading() | PitchReading() | ScaleReading():
+        case BevelReading() | PitchReading() | EdgeReading() | ScaleReading():
             return ()
         case GapReading():
             ends = (reading.line.start, reading.line.towards)
@@ -95,6 +96,8 @@ def surfaces_named_by(reading: Reading) -> tuple[SurfaceName, ...]:
             return (reading.line.surface,)
         case SpanReading():
             return (reading.first, reading.second)
+        case EdgeReading():
+            return reading.surfaces
         case _:
             return ()
 

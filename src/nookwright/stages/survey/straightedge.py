@@ -15,8 +15,9 @@ def observe_gaps(
     readings: list[GapReading], survey: Survey, unknowns: Unknowns, start: Vector
 ) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
     """A gap is the edge's stand-off and turn less how far the surface strays into the room there."""
-    places = [unknowns.station(Station(line=reading.line, at_mm=reading.at_mm)) for reading in readings]
-    edges = [tuple(unknowns.set_up(name) for name in edge_names(reading)) for reading in readings]
+    stations, set_ups = unknowns.station_places, unknowns.set_up_places
+    places = [stations[Station(line=reading.line, at_mm=reading.at_mm)] for reading in readings]
+    edges = [tuple(set_ups[name] for name in edge_names(reading)) for reading in readings]
     values = np.array([reading.gap_mm for reading in readings])
     jacobian = np.zeros((len(readings), unknowns.count))
     for row, (reading, place, (stand_off, turn)) in enumerate(zip(readings, places, edges, strict=True)):

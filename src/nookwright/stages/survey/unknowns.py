@@ -105,13 +105,23 @@ class Unknowns:
         """Return the place of a surface's offset; its two tilts follow."""
         return 3 * (len(self.spots) + self.surfaces.index(name))
 
+    @property
+    def station_places(self) -> dict[Station, int]:
+        """Places of the surfaces' strays at the stations."""
+        return {station: self._first_station + i for i, station in enumerate(self.stations)}
+
+    @property
+    def set_up_places(self) -> dict[str, int]:
+        """Places of what set-ups and coverings leave open, by name."""
+        return {one.name: self._first_set_up + i for i, one in enumerate(self.set_ups)}
+
     def station(self, station: Station) -> int:
         """Return the place of the surface's stray at a station."""
-        return self._first_station + self.stations.index(station)
+        return self.station_places[station]
 
     def set_up(self, name: str) -> int:
-        """Return the place of what a tool's setting-up leaves open."""
-        return self._first_set_up + next(i for i, one in enumerate(self.set_ups) if one.name == name)
+        """Return the place of what a set-up or covering leaves open."""
+        return self.set_up_places[name]
 
     @property
     def _first_station(self) -> int:
@@ -177,9 +187,9 @@ class Unknowns:
         theirs = {spot.name for spot in other.spots}
         yield from ((self.spot(s.name), other.spot(s.name), 3) for s in self.spots if s.name in theirs)
         yield from ((self.surface(s), other.surface(s), 3) for s in self.surfaces if s in other.surfaces)
-        yield from ((self.station(s), other.station(s), 1) for s in self.stations if s in other.stations)
-        known = {one.name for one in other.set_ups}
-        yield from ((self.set_up(s.name), other.set_up(s.name), 1) for s in self.set_ups if s.name in known)
+        stations, set_ups = other.station_places, other.set_up_places
+        yield from ((place, stations[key], 1) for key, place in self.station_places.items() if key in stations)
+        yield from ((place, set_ups[name], 1) for name, place in self.set_up_places.items() if name in set_ups)
         yield self.line_tilt, other.line_tilt, 4
 
 
@@ -237,7 +247,7 @@ def _set_ups(survey: Survey) -> tuple[SetUp, ...]:
             found[stand_off] = SetUp(name=stand_off, about=about, sd=PLANE_SD_MM, vague=True)
             found[turn] = SetUp(name=turn, about=0.0, sd=EDGE_SD, vague=True)
             found[lean] = SetUp(name=lean, about=0.0, sd=plumb_grade(survey.tools), vague=False)
-        elif isinstance(reading, TapeReading) and reading.over:
+        elif isinstance(reading, TapeReading | SpanReading) and reading.over:
             about, sd, vague = thickness_told(reading.over, survey)
             name = NAMES[reading.over]
             found[name] = SetUp(name=name, about=about, sd=sd, vague=vague)

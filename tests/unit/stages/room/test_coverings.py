@@ -14,7 +14,7 @@ from nookwright.stages.room.room import Derived, Room
 from nookwright.stages.survey.coverings import ends_moved
 from nookwright.stages.survey.field_lists import field_list
 from nookwright.stages.survey.kind_table import kind_shape
-from simulated_edges import covered_tape
+from simulated_edges import covered_tape, span
 from simulated_rooms import Person, SimulatedRoom, Waviness, field_book, simulated_room
 from simulated_truth import Truth
 
@@ -96,6 +96,18 @@ def test_a_thickness_typed_makes_the_width_sure() -> None:
     true = Truth(room, survey).values("spots")["width at the back at the floor"]
     assert width.fixed
     assert width.measured.value == pytest.approx(true, abs=3 * width.measured.sd)
+
+
+def test_a_clear_width_over_the_skirting_sees_it_twice() -> None:
+    """One tape between the side walls' skirtings at the floor, all else above it: their thickness, to 2 mm."""
+    room, survey = book(8, 17.0, above=True)
+    taken = span(Person(room), "left", "right", "BL0", 200.0)
+    over = dataclasses.replace(taken, length_mm=taken.length_mm - 2 * 17.0, over="skirting")
+    kept = [one for one in survey.readings if not (isinstance(one, TapeReading) and one.over)]
+    one = thickness(reconcile(dataclasses.replace(survey, readings=(*kept, over))))
+    assert one.fixed
+    assert abs(one.measured.value - 17) < 3 * one.measured.sd
+    assert one.measured.sd < 2.5
 
 
 def test_a_board_is_seen_from_the_studs() -> None:

@@ -1,4 +1,4 @@
-"""Tapes between two surfaces and plumb planes against simulated rooms: what they save, and that they stay honest."""
+"""Tapes between two surfaces, plumb planes and angles of slopes against simulated rooms: what they save, and that they stay honest."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import numpy as np
 from nookwright.stages.inputs.survey import PlumbReading, Survey
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.survey.field_lists import field_list
-from simulated_edges import offsets, span
+from simulated_edges import edge_angle, offsets, span
 from simulated_rooms import Person, SimulatedRoom, Waviness, field_book, simulated_room
 from simulated_truth import Truth
 
@@ -77,3 +77,19 @@ def test_offsets_tell_a_lean_as_plumb_lines_do() -> None:
     assert len(sizes) == 3 * ROOMS
     assert np.mean(np.array(sizes) < 1.96) >= 0.85
     assert max(sizes) < 4
+
+
+def test_an_angle_between_a_wall_and_a_slope_tells_the_pitch() -> None:
+    """Beside the sheet's readings: it agrees with them, and the pitch stays true."""
+    sizes = []
+    for seed in range(ROOMS):
+        room, person, survey = measured("corner-under-slope", 900 + seed)
+        angle = edge_angle(person, "left", "slope", "BLS")
+        book = dataclasses.replace(survey, readings=(*survey.readings, angle))
+        found = reconcile(book)
+        assert found.fits[-1].text == "bevel left - slope"
+        assert abs(found.fits[-1].adjusted - found.fits[-1].read) < 4 * found.fits[-1].sd
+        pitch = next(one for one in found.derived if one.name == "slope pitch")
+        sizes.append(abs(pitch.measured.value - Truth(room, book).values("spots")["slope pitch"]) / pitch.measured.sd)
+    assert np.mean(np.array(sizes) < 1.96) >= 0.8
+    assert max(sizes) < 3.5

@@ -7,6 +7,7 @@ import pytest
 from nookwright.basics.problems import InvalidInputError, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     Line,
@@ -234,6 +235,25 @@ def test_two_gaps_only_say_how_the_edge_lies() -> None:
             SpanReading(first="left", second="right", start="BL1", length_mm=0),
             "0 mm; expected a length above 0 mm and up to 20 m.",
         ),
+        (
+            SpanReading(first="floor", second="ceiling", start="BL1", length_mm=2400, over="skirting"),
+            "a tape from the floor to the ceiling; expected two walls, when its ends touched skirting or studs.",
+        ),
+        (
+            EdgeReading(surfaces=("left", "slope"), angle_deg=130),
+            "a bevel between the left and the slope; expected surfaces of this room: "
+            "floor, back, left, right, ceiling.",
+        ),
+        (
+            EdgeReading(surfaces=("left", "back"), angle_deg=90),
+            "a bevel between the left and the back; expected two walls with the level they were read at, "
+            "such as `left/back at 1`.",
+        ),
+        (
+            EdgeReading(surfaces=("floor", "ceiling"), angle_deg=90),
+            "a bevel between the floor and the ceiling; expected two surfaces that meet in an edge.",
+        ),
+        (EdgeReading(surfaces=("left", "floor"), angle_deg=5), "5 deg; expected 20 to 160 deg inside the room."),
         (
             OffsetReading(wall="slope", spot="BL1", offset_mm=9),
             "a plumb line before the slope; expected a wall of this room: back or left or right.",

@@ -8,6 +8,7 @@ import pytest
 from nookwright.solvers.adjust import Block
 from nookwright.stages.inputs.survey import (
     BevelReading,
+    EdgeReading,
     GapReading,
     LevelReading,
     Line,
@@ -40,6 +41,9 @@ READINGS: tuple[Reading, ...] = (
     PlumbReading(wall="back", first="BR0", second="BR1", into_room_mm=-3),
     BevelReading(walls=("back", "left"), level="1", angle_deg=91),
     PitchReading(pitch_deg=40),
+    EdgeReading(surfaces=("slope", "left"), angle_deg=130),
+    EdgeReading(surfaces=("back", "slope"), angle_deg=95, sd_deg=0.5),
+    SpanReading(first="floor", second="slope", start="BR0", length_mm=900),
     *(GapReading(line=EDGES[0], at_mm=at, gap_mm=1.0, set_up=1 + at // 900) for at in (0, 300, 900, 1200)),
     SpanReading(first="floor", second="slope", start="BL0", aside_mm=400, aside="right", length_mm=900),
     OffsetReading(wall="left", spot="BL0", offset_mm=60),
@@ -78,7 +82,7 @@ def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
 def test_derivatives_agree_with_central_differences() -> None:
     """Every block, every unknown."""
     _, state, blocks = all_blocks()
-    assert len(blocks) == 8 + 1 + 1 + 4
+    assert len(blocks) == 9 + 1 + 1 + 4
     for block in blocks:
         _, jacobian = block.evaluate(state)
         for place in range(len(state)):
@@ -99,6 +103,8 @@ def test_readings_of_a_known_room_leave_no_residual() -> None:
         PlumbReading(wall="left", first="BL0", second="BL1", into_room_mm=6),
         BevelReading(walls=("left", "back"), level="0", angle_deg=90),
         PitchReading(pitch_deg=np.degrees(np.arctan(0.75))),
+        EdgeReading(surfaces=("left", "slope"), angle_deg=90 - np.degrees(np.arctan(0.75))),  # it falls to the right
+        EdgeReading(surfaces=("slope", "back"), angle_deg=90),
         SpanReading(first="floor", second="slope", start="BL0", aside_mm=400, aside="right", length_mm=700),
         OffsetReading(wall="left", spot="BL0", offset_mm=70),
         OffsetReading(wall="left", spot="BL1", offset_mm=70 - 6 + 0.9),
