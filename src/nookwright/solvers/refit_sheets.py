@@ -145,7 +145,7 @@ class Trial:
         self._job, self._state = job, _state(parts, seed)
         self._state.outside[:] = np.arange(parts)
         self._state.figures[0] = parts
-        self.forest = _forest(len(kinds), 2 * parts + 2)
+        self.forest = _forest(len(kinds), _most_nodes(job))
         self.forest.kind[:] = kinds
         refill(job, self.forest, self._state, _bench(job, len(kinds)))
         self._bench = _bench(job, _BENCH_SHEETS)
@@ -222,12 +222,19 @@ def _forest(sheets: int, nodes: int) -> Forest:
     return Forest(row(), table(), table(), row(), np.full(sheets, -1, dtype=np.int64))
 
 
+def _most_nodes(job: Job) -> int:
+    """Return how many nodes the tree of one sheet can have: the smallest parts together must fit its area."""
+    areas = np.sort(job.length * job.width)
+    room = int((job.kind_length * job.kind_width).max())
+    return 2 * int(np.searchsorted(np.cumsum(areas), room, side="right")) + 2
+
+
 def _bench(job: Job, sheets: int) -> Bench:
     from nookwright.solvers.kernels.cutting_trees import Boxes
     from nookwright.solvers.kernels.refit import Bench
 
     parts = job.length.size
-    nodes = 2 * parts + 2
+    nodes = _most_nodes(job)
 
     def row(size: int) -> NDArray[np.int64]:
         return np.zeros(size, dtype=np.int64)
@@ -276,7 +283,7 @@ def _sheet_after_sheet(job: Job, state: State) -> Forest | None:
     bench = _bench(job, 1)
     while int(sizes[left].sum()) > _AT_HAND * area[kind]:
         count = int(np.searchsorted(np.cumsum(sizes[left]), _AT_HAND * area[kind])) + 1
-        trial = _forest(1, 2 * job.length.size + 2)
+        trial = _forest(1, _most_nodes(job))
         trial.kind[0] = kind
         state.outside[:count] = left[:count]
         state.figures[:2] = count, int(sizes[left[:count]].sum())
@@ -304,7 +311,7 @@ def _joined_with_rest(job: Job, state: State, sheets: Sequence[Forest], left: ND
     some = job._replace(length=job.length[left], width=job.width[left], turnable=job.turnable[left])
     rest = _first(some, state)
     total = len(sheets) + rest.nodes.size
-    whole = _forest(total, 2 * job.length.size + 2)
+    whole = _forest(total, _most_nodes(job))
     for s, one in enumerate(sheets):
         for column, source in zip(whole, one, strict=True):
             column[s] = source[0]

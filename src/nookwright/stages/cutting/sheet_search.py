@@ -20,7 +20,7 @@ MoreTime = Callable[[], bool]
 _MONEY_STEPS = 10_000
 """Money becomes whole ten-thousandths for the search."""
 _LEAST_STEPS = 120
-"""Steps of the long search that every plan gets whose stock comes in several sizes: about a second."""
+"""Steps of the long search, and of that for a large leftover, that a plan gets whatever the time: about a second."""
 
 
 def no_more_time() -> bool:
@@ -140,9 +140,9 @@ def _searched(
         message = "there are no parts to place"
         raise ValueError(message)
     found = state.found
-    for better in larger_leftovers(rectangles, kinds, found, kerf=kerf, deepest=stages):
+    for step, better in enumerate(larger_leftovers(rectangles, kinds, found, kerf=kerf, deepest=stages)):
         found = better.found
-        if not more_time():
+        if step >= _LEAST_STEPS and not more_time():
             break
     sheets = [
         (sizes[kind], tree_of(stack, rectangles, length=kinds[kind].length, width=kinds[kind].width, kerf=kerf))
