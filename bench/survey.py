@@ -47,6 +47,7 @@ GAPS = {
     "alcove": ("left", "right"),
     "bay": ("left", "right"),
     "twin-alcoves": ("left", "left cheek"),
+    "free-plan": ("FA", "BC"),
     "corner-two-slopes": ("floor", "left slope"),
 }
 """Two surfaces whose distance is asked for at places nobody measured; floor and slope in other kinds."""
@@ -94,10 +95,10 @@ def to_take(kind: RoomKind, corner: Side) -> tuple[ToTake, ...]:
 
 def quantity_of(name: str) -> str | None:
     """Return the column of the table that a derived value belongs to."""
-    if name.endswith("corner"):
-        return "corner, mean"
-    if "corner at" in name:
-        return "corner, chord"
+    if "corner" in name or "nose" in name:
+        return "corner, chord" if " at " in name else "corner, mean"
+    if name.startswith("length of"):
+        return "width"
     for part, quantity in (("lean", "lean"), ("width", "width"), ("floor fall", "floor fall"), ("pitch", "pitch")):
         if part in name:
             return quantity
@@ -121,6 +122,8 @@ def misses_of(room: Room, truth: Truth) -> Misses:
             high = high.replace("left", "right")
         if where.kind == "twin-alcoves":
             out *= 0.75
+        elif where.kind == "free-plan":
+            out *= 0.5
         place = (across, out) if low == "floor" else (out, chance.uniform(150, 1800))
         gap = room.between(low, high, *place)
         found["anywhere"].append((gap.value - truth.gap(low, high, place), gap.sd))

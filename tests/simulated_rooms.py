@@ -24,6 +24,7 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     LevelReading,
     PitchReading,
+    PlanCorner,
     PlumbReading,
     Reading,
     RoomKind,
@@ -58,6 +59,7 @@ class Layout:
         heights_mm: marked heights.
         rises: the way each slope rises, with the corner on the left.
         frame: the columns that the x axis runs between.
+        plan: what the field book says of the corners, where it names them: rough angles.
     """
 
     walls: dict[str, tuple[tuple[float, float], Shares]]
@@ -70,6 +72,7 @@ class Layout:
     heights_mm: tuple[float, ...] = (300.0, 900.0, 1900.0)
     rises: tuple[tuple[float, float], ...] = ((1.0, 0.0),)
     frame: tuple[str, str] = ("BL", "BR")
+    plan: tuple[PlanCorner, ...] = ()
 
     def column_of(self, spot: str) -> str:
         """Return the column a spot's name begins with; none is the beginning of another."""
@@ -161,6 +164,32 @@ LAYOUTS: dict[RoomKind, Layout] = {
         },
         width_mm=(3000, 3600),
         depth_mm=(450, 600),
+    ),
+    "free-plan": Layout(
+        walls={
+            "AB": BACK,
+            "BC": RIGHT,
+            "CD": ((0, 1), (1, -0.5)),
+            "DE": ((-1, 0), (0.55, 0)),
+            "EF": ((0, 1), (0, -1)),
+            "FA": LEFT,
+        },
+        tops={"T": "ceiling"},
+        columns={
+            "A": (("AB", "FA"), (0, 0)),
+            "B": (("AB", "BC"), (1, 0)),
+            "C": (("BC", "CD"), (1, -0.5)),
+            "D": (("CD", "DE"), (0.55, -0.5)),
+            "E": (("DE", "EF"), (0.55, -1)),
+            "F": (("EF", "FA"), (0, -1)),
+        },
+        width_mm=(2600, 3600),
+        depth_mm=(2400, 3400),
+        frame=("A", "B"),
+        plan=tuple(
+            PlanCorner(name=name, angle_deg=angle)
+            for name, angle in zip("ABCDEF", (90, 90, 85, 275, 90, 95), strict=True)
+        ),
     ),
     "corner-two-slopes": Layout(
         walls={"back": BACK, "left": LEFT},
@@ -355,7 +384,7 @@ def simulated_room(
         heights_mm: heights to mark; the layout's own when none are given. [mm]
     """
     layout, wavy = LAYOUTS[kind], wavy or Waviness()
-    if corner == "right":
+    if corner == "right" and not layout.plan:
         layout = _mirrored(layout)
     rng = np.random.default_rng([seed, zlib.crc32(kind.encode())])
     width, depth, low = (rng.uniform(*bounds) for bounds in (layout.width_mm, layout.depth_mm, layout.low_mm))
@@ -535,6 +564,7 @@ def field_book(person: Person, takes: Sequence[ToTake], slip: Slip | None = None
         heights_mm=person.room.heights_mm,
         readings=tuple(readings),
         tools=person.tools,
+        plan=person.room.layout.plan,
     )
     return survey, place
 

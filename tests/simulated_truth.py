@@ -24,7 +24,12 @@ TWIN = (
     ("right cheek corner", "CR", "right cheek", "right back", "NR", "BR"),
     ("back right corner", "BR", "right back", "right", "CR", "FR"),
 )
-CORNERS = {"twin-alcoves": TWIN}
+ROUND = "ABCDEF"
+FREE = tuple(
+    (f"corner {here}", here, before + here, here + after, before, after)
+    for before, here, after in zip(ROUND[-1] + ROUND[:-1], ROUND, ROUND[1:] + ROUND[0], strict=True)
+)
+CORNERS = {"twin-alcoves": TWIN, "free-plan": FREE}
 """Name, column, wall on its left and on its right, columns along them; other kinds have the two back ones."""
 
 SPANS = {
@@ -36,6 +41,7 @@ SPANS = {
         ("width of the room at the front", "FL", "FR", "left", "right"),
     ),
     "bay": (),
+    "free-plan": (),
 }
 WIDTHS = (
     ("width at the back", "BL", "BR", "left", "right"),
@@ -44,6 +50,9 @@ WIDTHS = (
 """Clear widths: name, columns, walls."""
 
 LENGTHS = {
+    "free-plan": tuple(
+        (f"length of wall {here}{after}", here, after) for here, after in zip(ROUND, ROUND[1:] + ROUND[0], strict=True)
+    ),
     "bay": (
         ("width at the back", "BL", "BR"),
         ("width of the mouth", "FL", "FR"),
@@ -151,6 +160,7 @@ class Truth:
                 into = np.sign((nx, ny)[self.axis(wall)])
                 square = math.sqrt(1 + tilts[wall][0] ** 2)
                 name = wall if wall == "breast" or wall.endswith("cheek") else f"{wall} wall"
+                name = f"wall {wall}" if wall.isupper() else name
                 found[f"{name} lean"] = 1000 * float(into) * tilts[wall][1] / square
         for name, _, left, right, *_ in CORNERS.get(self.room.kind, (BACK_LEFT, BACK_RIGHT)):
             if left in tilts and right in tilts:
@@ -178,7 +188,7 @@ class Truth:
                 corner, beside, along = (f"{column}{level}" for column in (places[0], left, right))
                 if set(places[1:]) <= self.room.surfaces.keys() and {corner, beside, along} <= plan.keys():
                     angle = angle_deg(plan[along] - plan[corner], plan[beside] - plan[corner])
-                    found[f"{name} {told}"] = 360 - angle if "nose" in name else angle
+                    found[f"{name} {told}"] = 360 - angle if "nose" in name or name == "corner D" else angle
             for name, *columns in LENGTHS.get(self.room.kind, DEPTHS):
                 first, second = (f"{column}{level}" for column in columns)
                 if {first, second} <= plan.keys():

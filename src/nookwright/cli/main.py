@@ -19,6 +19,7 @@ KINDS = {
     "bay": "a back wall between two splayed side walls, for example a window seat",
     "corner-under-slope": "a corner whose ceiling slopes down to one side",
     "corner-two-slopes": "a corner under two slopes, one over each wall",
+    "free-plan": "a room of any plan, whose corners you name in order",
     "twin-alcoves": "a chimney breast with an alcove on either side",
     "under-stair": "the space under a flight of stairs",
 }

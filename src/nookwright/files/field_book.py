@@ -113,6 +113,11 @@ def _surface_or_spot(typed: str) -> str:
     return typed if typed.isupper() or any(sign.isdigit() for sign in typed) else typed.lower()
 
 
+def _wall(typed: str) -> str:
+    """Return a wall's name in lower case; between two corners of a free plan, such as AB, as typed."""
+    return typed if len(typed) == 2 and typed.isupper() else typed.lower()
+
+
 def _level(form: Form) -> list[Reading]:
     found: list[Reading] = []
     for name, node, path in form.pairs_in("level"):
@@ -130,7 +135,7 @@ def _plumb(form: Form) -> list[Reading]:
         match = taken_apart(form, _PLUMB, name, path, "a wall and two spots on it, such as `left BL0 - BL3`")
         for value in values_of(form, "plumb", f"plumb {name.value}", node, path):
             if match:
-                wall, where = match[1].lower(), at(name.where, value.where.path)
+                wall, where = _wall(match[1]), at(name.where, value.where.path)
                 reading = PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=value.read, where=where)
                 found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
@@ -146,7 +151,7 @@ def _bevel(form: Form) -> list[Reading]:
         match = taken_apart(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
         for value in values_of(form, "bevel", f"bevel {name.value}", node, path):
             if match:
-                walls, where = (match[1].lower(), match[2].lower()), at(name.where, value.where.path)
+                walls, where = (_wall(match[1]), _wall(match[2])), at(name.where, value.where.path)
                 reading = BevelReading(walls=walls, level=match[3], angle_deg=value.read, where=where)
                 found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found

@@ -129,6 +129,7 @@ def expected_of(field: Field, units: Units) -> str:
         "money": "a price such as 62.50",
         "prices": "lengths with their prices, such as `{2400: 6.20, 3000: 7.75}`",
         "edges": "a list such as `[381 to 419, centre 800]`",
+        "turns": "corners with their rough angles, such as `{A: 90, B: 90, C: 135}`",
         "answers": "questions with their answers, such as `wiring: none`",
         "thicknesses": "lines such as `- birch-18: 17.6`",
         "sizes": "lines such as `- C3: 854 x 280`",

@@ -12,6 +12,7 @@ from nookwright.basics.problems import Inspection, Problem, Where
 from nookwright.stages.inputs.survey import RoomKind, Side
 from nookwright.stages.survey.asked import sheet_list
 from nookwright.stages.survey.field_lists import FieldList, Tool
+from nookwright.stages.survey.free_plan import FREE_PLAN, L_ROOM
 from nookwright.stages.survey.kind_table import HANDED, kind_shape
 from nookwright.stages.survey.shape import Shape
 
@@ -29,7 +30,12 @@ CORNER: dict[RoomKind, str] = {
 }
 """What the corner of a kind is that has one; its readings are those of this side."""
 
-BRIEFS: dict[RoomKind, str] = {"bay": "alcove", "twin-alcoves": "alcove", "corner-two-slopes": "corner-under-slope"}
+BRIEFS: dict[RoomKind, str] = {
+    "bay": "alcove",
+    "corner-two-slopes": "corner-under-slope",
+    "free-plan": "alcove",
+    "twin-alcoves": "alcove",
+}
 """Kinds that start from the brief of another."""
 
 TOOL_NOTES: dict[Tool, str] = {
@@ -107,7 +113,7 @@ def _blanks(kind: RoomKind, corner: Side) -> dict[str, str]:
         "what": shape.called[0].upper() + shape.called[1:],
         "kind": kind,
         "origin": shape.origin,
-        "corner": f"corner: {corner:<23}# {CORNER[kind]}\n" if kind in CORNER else "",
+        "corner": _corner_line(kind, corner),
         "columns": ", ".join(f"{name} {column.told}" for name, column in shape.columns.items()),
         "levels": ", ".join(("0 on the floor", "1, 2, 3... at the marked heights", *tops)),
         "heights_mm": ", ".join(f"{height:g}" for height in found.heights_mm),
@@ -116,6 +122,14 @@ def _blanks(kind: RoomKind, corner: Side) -> dict[str, str]:
         "edge": next(f"{one.of[0]} {one.of[1]}" for one in found.readings if one.tool == "plumb"),
         "run": _run(shape),
     }
+
+
+def _corner_line(kind: RoomKind, corner: Side) -> str:
+    """Return the line that settles a kind's hand, or the corners of a free plan."""
+    if kind == FREE_PLAN:
+        turns = ", ".join(f"{one.name}: {one.angle_deg:g}" for one in L_ROOM)
+        return f"corners: {{{turns}}}  # yours: in order, left to right facing the walls, rough angles inside\n"
+    return f"corner: {corner:<23}# {CORNER[kind]}\n" if kind in CORNER else ""
 
 
 def _reading_lines(found: FieldList) -> Iterator[str]:

@@ -30,6 +30,7 @@ _LISTS: dict[str, Schema] = {
         ]
     },
     "prices": {"type": "object", "additionalProperties": _SCALAR},
+    "turns": {"type": "object", "additionalProperties": _SCALAR},
     "answers": {"type": "object", "additionalProperties": _SCALAR},
 }
 

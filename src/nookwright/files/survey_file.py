@@ -17,6 +17,7 @@ from nookwright.files.tree import Table, Text, at
 from nookwright.stages.inputs.survey import (
     Answer,
     Outlet,
+    PlanCorner,
     SiteQuestion,
     Skirting,
     Survey,
@@ -55,11 +56,30 @@ def read_survey(tree: Table, inspection: Inspection, blanks: list[Where] | None 
         skirting=_skirting(form.group_in("skirting")),
         outlets=tuple(_outlet(outlet) for outlet in form.forms("outlets")),
         questions=_questions(form),
+        plan=_plan(form),
         scans=scans,
         photos=read_photos(form),
         units=desk.units,
     )
     return survey if len(inspection.problems) == before else None
+
+
+def _plan(form: Form) -> tuple[PlanCorner, ...]:
+    """Return the corners of a free plan, in the order typed."""
+    if not form.has("corners"):
+        return ()
+    node = form.values["corners"][1]
+    if not isinstance(node, Table):
+        form.note("corners", kind_of(node), "corners with their rough angles, such as `{A: 90, B: 90, C: 135}`")
+        return ()
+    found = []
+    for key, value in node.pairs:
+        where = at(value.where, f"corners.{key.value}")
+        angle = form.checked("corners", value.value, read_angle, 90.0, where) if isinstance(value, Text) else None
+        if angle is None:
+            form.desk.note(where, kind_of(value), "an angle such as 90")
+        found.append(PlanCorner(name=key.value, angle_deg=angle or 90.0))
+    return tuple(found)
 
 
 def _heights(form: Form) -> tuple[float, ...]:

@@ -87,7 +87,7 @@ def test_a_new_job_filled_in_is_read(kind: RoomKind, units: Units, tmp_path: Pat
         text = path.read_text(encoding="utf-8")
         for key, value in fill.items():
             text = re.sub(rf"\b{key}:(?= *(?:[,}}\n]|#))", f"{key}: {value}", text)
-        text = re.sub(r"((?:[BCFMN][LMR])\w|back|ceiling):(?= *(?:\n|#))", r"\1: 100 mm", text)
+        text = re.sub(r"((?:[BCFMN][LMR]|[A-F])\w|back|ceiling):(?= *(?:\n|#))", r"\1: 100 mm", text)
         text = re.sub(r"(at \d):(?= *(?:\n|#))", r"\1: 90", text)
         text = re.sub(r"(\d{2,4}): *(?=[,}])", r"\1: 5.00", text)
         path.write_text(text, encoding="utf-8")

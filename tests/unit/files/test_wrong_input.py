@@ -16,7 +16,7 @@ SPOILT = [
         "heights:",
         "hieghts:",
         [
-            'room.yaml:3:1 hieghts: found "hieghts"; expected one of kind, corner, units, heights, tools, readings, skirting, wall, outlets, scans, photos, questions. Did you mean heights?',
+            'room.yaml:3:1 hieghts: found "hieghts"; expected one of kind, corner, corners, units, heights, tools, readings, skirting, wall, outlets, scans, photos, questions. Did you mean heights?',
             "room.yaml:1:1 heights: found nothing; expected a list of lengths from 20 mm to 6000 mm. `heights` is missing here.",
         ],
     ),
@@ -25,7 +25,7 @@ SPOILT = [
         "kind: alcove\n",
         "",
         [
-            "room.yaml:1:1 kind: found nothing; expected alcove, bay, corner-under-slope, corner-two-slopes, twin-alcoves or under-stair. `kind` is missing here.",
+            "room.yaml:1:1 kind: found nothing; expected alcove, bay, corner-under-slope, corner-two-slopes, free-plan, twin-alcoves or under-stair. `kind` is missing here.",
         ],
     ),
     (
@@ -33,7 +33,7 @@ SPOILT = [
         "kind: alcove",
         "kind: alcoves",
         [
-            'room.yaml:1:7 kind: found "alcoves"; expected alcove, bay, corner-under-slope, corner-two-slopes, twin-alcoves or under-stair. Did you mean alcove?',
+            'room.yaml:1:7 kind: found "alcoves"; expected alcove, bay, corner-under-slope, corner-two-slopes, free-plan, twin-alcoves or under-stair. Did you mean alcove?',
         ],
     ),
     (

@@ -391,13 +391,23 @@ class SiteQuestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlanCorner:
+    """A corner of a room of any plan: one letter, and its rough angle inside the room. [deg]"""
+
+    name: str
+    angle_deg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Survey:
     """The field book: everything read in the room.
 
     Args:
         kind: the room's kind; names its surfaces and spots (see `stages/survey/kinds.py`).
         corner: which side the slope's wall or the stair's low end is on, seen facing the back wall.
-        heights_mm: heights above the floor at BL0 of the marked levels 1, 2, 3... [mm]
+        plan: of a room of any plan its corners in order, left to right for someone inside who faces the walls; empty
+            for other kinds.
+        heights_mm: heights above the floor at the origin of the marked levels 1, 2, 3... [mm]
         readings: every reading, in the order typed.
         tools: precision of the tools used.
         wall: what the back wall is made of.
@@ -418,6 +428,7 @@ class Survey:
     skirting: Skirting | None = None
     outlets: tuple[Outlet, ...] = ()
     questions: tuple[SiteQuestion, ...] = ()
+    plan: tuple[PlanCorner, ...] = ()
     scans: tuple[Scan, ...] = ()
     photos: tuple[StripPhoto, ...] = ()
     units: Units = "mm"

@@ -19,6 +19,7 @@ from nookwright.stages.room.strays import pieces_on, places_of
 from nookwright.stages.survey.coverings import NAMES
 from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
 from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
+from nookwright.stages.survey.sight import inside
 from nookwright.stages.survey.spots import spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -301,6 +302,15 @@ def _reach(adjusted: Adjusted) -> tuple[float, float, float]:
     return float(places[:, 0].min()) if further else 0.0, float(places[:, 0].max()), float(places[:, 1].min())
 
 
+def _within(adjusted: Adjusted, x: Vector, y: Vector) -> list[int]:
+    """Return which places lie in a room that its walls go all round; all, where a corner is not named."""
+    found = [_column_at(adjusted, name) for name in adjusted.shape.outline]
+    ring = tuple((float(adjusted.state[at]), float(adjusted.state[at + 1])) for at in found if at is not None)
+    places = list(enumerate(zip(x.tolist(), y.tolist(), strict=True)))
+    kept = [number for number, place in places if inside(place, ring)] if len(ring) == len(found) else []
+    return kept or [number for number, _ in places]
+
+
 def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
     advice = f"read {_listed([f'{column}0' for column in adjusted.shape.feet])} with the level"
     yield _tilt(adjusted, "floor fall to the right", "floor", 1, -1, advice)
@@ -308,6 +318,9 @@ def _floor(adjusted: Adjusted) -> Iterator[_Quantity]:
     left, right, out = _reach(adjusted)
     across, deep = np.meshgrid(np.linspace(left, right, 9), np.linspace(0, out, 5), indexing="ij")
     x, y = across.ravel(), deep.ravel()
+    if adjusted.shape.closed:
+        kept = _within(adjusted, x, y)
+        x, y = x[kept], y[kept]
     floor = adjusted.fields["floor"]
     heights, rows, own = floor.values(x, y), floor.rows(x, y), floor.own_variance(x, y)
     high, low = int(np.argmax(heights)), int(np.argmin(heights))

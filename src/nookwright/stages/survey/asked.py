@@ -20,6 +20,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
 )
 from nookwright.stages.survey.field_lists import FieldList, ToTake, field_list
+from nookwright.stages.survey.free_plan import FREE_PLAN, L_ROOM
 from nookwright.stages.survey.kind_table import kind_shape
 from nookwright.stages.survey.walking import walking_order
 
@@ -55,7 +56,8 @@ def blank_survey(kind: RoomKind, corner: Side = "left") -> Survey:
     """
     found = sheet_list(kind, corner)
     readings = tuple(_blank(one) for one in found.readings)
-    return Survey(kind=kind, corner=corner, heights_mm=found.heights_mm, readings=readings)
+    plan = L_ROOM if kind == FREE_PLAN else ()
+    return Survey(kind=kind, corner=corner, heights_mm=found.heights_mm, readings=readings, plan=plan)
 
 
 SpotReading = TapeReading | LevelReading | PlumbReading | BevelReading | PitchReading

@@ -22,6 +22,7 @@ from nookwright.stages.survey.examine_set_ups import (
     examine_set_ups,
     examine_spot,
 )
+from nookwright.stages.survey.free_plan import FREE_PLAN, closes_by_deg
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spoken import spread_of
@@ -31,6 +32,10 @@ FARTHEST_LEVEL_MM = 5_000.0
 FARTHEST_PLUMB_MM = 500.0
 HIGHEST_FLOOR_MM = 300.0
 """Readings beyond these are slips, not rooms. [mm] Common practice, no source."""
+
+LEAST_CORNERS = 3
+CLOSES_WITHIN_DEG = 30.0
+"""Rough angles add up to those of a closed plan within this. [deg] Common practice, no source."""
 
 LEAST_SD = 0.01
 """No tool reads a room more closely, and a closer one would drown the others in rounding. [mm, mm/m or deg]
@@ -49,6 +54,8 @@ def examine(survey: Survey) -> None:
         InvalidInputError: with every problem found.
     """
     inspection = Inspection()
+    _examine_plan(survey, inspection)
+    inspection.finish()  # every name hangs on it
     _examine_heights(survey, inspection)
     shape = shape_in(survey)
     for place, reading in enumerate(survey.readings):
@@ -65,6 +72,31 @@ def examine(survey: Survey) -> None:
         inspection.expect(good, "", f"mark {outlet.mark}", marked, where=outlet.where)
     examine_scans(survey, shape, inspection)
     inspection.finish()
+
+
+def _examine_plan(survey: Survey, inspection: Inspection) -> None:
+    """Expect corners that make a closed room."""
+    if survey.kind != FREE_PLAN:
+        inspection.expect(not survey.plan, "corners", "corners", "none in a room of this kind")
+        return
+    names = [corner.name for corner in survey.plan]
+    inspection.expect(
+        len(names) >= LEAST_CORNERS,
+        "corners",
+        f"{len(names)} corners",
+        "three or more, in order round the room, left to right as you face the walls",
+    )
+    for name in names:
+        good = len(name) == 1 and name.isalpha() and name.isupper() and name not in "ST" and names.count(name) == 1
+        inspection.expect(good, "corners", f'corner "{name}"', "one capital letter, not S or T, each once")
+    off = closes_by_deg(survey.plan)
+    inspection.expect(
+        len(names) < LEAST_CORNERS or abs(off) <= CLOSES_WITHIN_DEG,
+        "corners",
+        f"angles that add up to {off + 180 * (len(names) - 2):.0f} deg",
+        f"about {180 * (len(names) - 2)} deg, as a room of {len(names)} corners has",
+        "An outside corner counts more than 180; is one left out?",
+    )
 
 
 def _examine_heights(survey: Survey, inspection: Inspection) -> None:

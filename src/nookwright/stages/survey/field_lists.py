@@ -188,6 +188,17 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_plumbs("lean of the back wall, up to the slope", "back BR0 BRB"),
         ),
     ),
+    "free-plan": FieldList(
+        kind="free-plan",
+        heights_mm=(150.0, 900.0, 1800.0),
+        heights_in=(6.0, 36.0, 72.0),
+        readings=(
+            *_levels("A0 B0 C0 D0 E0 F0", "floor, how it falls"),
+            *_tapes("along the walls", "A1 B1", "B1 C1", "C1 D1", "D1 E1", "E1 F1", "F1 A1"),
+            *_tapes("corner angles", "A1 C1", "A1 D1", "A1 E1", "B1 D1", "D1 F1"),
+            *_plumbs("lean of each wall", "AB A1 A3", "BC B1 B3", "CD C1 C3", "DE D1 D3", "EF E1 E3", "FA F1 F3"),
+        ),
+    ),
     "twin-alcoves": FieldList(
         kind="twin-alcoves",
         heights_mm=(150.0, 900.0, 1800.0),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nookwright.stages.inputs.survey import RoomKind, Side, SurfaceName
+from nookwright.stages.survey.free_plan import L_ROOM, free_shape
 from nookwright.stages.survey.shape import (
     Column,
     Corner,
@@ -292,8 +293,9 @@ _TWO_SLOPES = Shape(
     head=("BR", "FL"),
 )
 
-SHAPES: dict[RoomKind, Shape] = {shape.kind: shape for shape in (_ALCOVE, _CORNER, _STAIR, _BAY, _TWIN, _TWO_SLOPES)}
-"""Each kind with its corner or low end on the left; the free plan, whose corners the user names, is not among them."""
+_ALL = (_ALCOVE, _CORNER, _STAIR, _BAY, _TWIN, _TWO_SLOPES, free_shape(L_ROOM))
+SHAPES: dict[RoomKind, Shape] = {shape.kind: shape for shape in _ALL}
+"""Each kind with its corner or low end on the left; the free plan, whose corners the user names, as an L."""
 
 FURNISHED = ("alcove", "corner-under-slope", "under-stair")
 """Kinds that furniture is fitted in: between walls nearly square to the back one, under at most one slope."""

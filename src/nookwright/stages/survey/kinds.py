@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from functools import cache
 
-from nookwright.stages.inputs.survey import RoomKind, Side, Survey
+from nookwright.stages.inputs.survey import PlanCorner, RoomKind, Side, Survey
+from nookwright.stages.survey.free_plan import FREE_PLAN, free_shape
 from nookwright.stages.survey.kind_table import kind_shape
 from nookwright.stages.survey.shape import Shape
 
 
 def shape_in(survey: Survey) -> Shape:
     """Return the shape of a field book's room."""
+    if survey.kind == FREE_PLAN and survey.plan:
+        return _shape_round(survey.plan)
     return shape_of(survey.kind, survey.corner)
+
+
+@cache
+def _shape_round(plan: tuple[PlanCorner, ...]) -> Shape:
+    return free_shape(plan)
 
 
 @cache

@@ -30,7 +30,7 @@ def in_sight(shape: Shape, first: str, second: str) -> bool:
     ring = tuple(_ring(shape))
     (x1, y1), (x2, y2) = shape.columns[first].place, shape.columns[second].place
     shares = (step / STEPS for step in range(1, STEPS))
-    return all(_inside((x1 + share * (x2 - x1), y1 + share * (y2 - y1)), ring) for share in shares)
+    return all(inside((x1 + share * (x2 - x1), y1 + share * (y2 - y1)), ring) for share in shares)
 
 
 def _ring(shape: Shape) -> Iterator[Place]:
@@ -42,7 +42,8 @@ def _ring(shape: Shape) -> Iterator[Place]:
         yield places[0][0] - FAR_MM, -FAR_MM
 
 
-def _inside(place: Place, ring: tuple[Place, ...]) -> bool:
+def inside(place: Place, ring: tuple[Place, ...]) -> bool:
+    """Return whether a place lies within a closed outline, or nearly on it. [mm]"""
     crossings = False
     for (x1, y1), (x2, y2) in zip(ring, (*ring[1:], ring[0]), strict=True):
         if _distance(place, (x1, y1), (x2, y2)) <= TOUCH_MM:

@@ -19,7 +19,7 @@ from nookwright.stages.survey.kinds import shape_of
 from simulated_rooms import Person, ToTake, field_book, simulated_room
 
 KINDS: tuple[RoomKind, ...] = tuple(SHAPES)
-UNREAD = {"twin-alcoves": {"ceiling", "left back wall", "breast", "right back wall"}}
+UNREAD = {"free-plan": {"ceiling"}, "twin-alcoves": {"ceiling", "left back wall", "breast", "right back wall"}}
 """What 24 readings leave open in a room of seven walls; the survey says so and asks for it."""
 BY_THE_WAY = ("depth", "length", "width of the breast")
 """Told wherever two spots of a height were named, fixed or not."""

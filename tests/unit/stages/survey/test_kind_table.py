@@ -54,6 +54,8 @@ def test_a_mirror_image_twice_is_the_same_room(kind: str) -> None:
     back = mirrored(there)
     assert (back.walls, back.slopes, back.tops) == (shape.walls, shape.slopes, shape.tops)
     assert back.columns == {name: shape.columns[name] for name in sorted(shape.columns)}
+    if kind == "free-plan":  # it may be any: its corners settle its hand
+        return
     same = there.walls == shape.walls and there.slopes == shape.slopes
     assert same != (kind in HANDED)
 
