@@ -153,6 +153,9 @@ def _left_out(readings: tuple[LeftOut, ...], marks: Marks) -> Iterator[str]:
 
 
 def _open(room: Room) -> Iterator[str]:
+    if room.doubts:
+        yield "May be the other way round"
+    yield from (f"  {doubt}" for doubt in room.doubts)
     advice = sorted({each.advice for each in room.derived if not each.fixed and each.advice})
     if advice:
         yield "Not fixed by what was measured"

@@ -19,7 +19,7 @@ from nookwright.stages.room.strays import pieces_on, places_of
 from nookwright.stages.survey.coverings import NAMES
 from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
 from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
-from nookwright.stages.survey.sight import inside
+from nookwright.stages.survey.sight import in_sight, inside
 from nookwright.stages.survey.spots import spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns
 
@@ -126,7 +126,7 @@ def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
     loose = float(quantity.row @ adjusted.loose @ quantity.row) + quantity.own_variance
     sure = math.sqrt(variance) <= GOOD_ENOUGH[quantity.unit]
     fixed = sure or math.sqrt(loose) <= FIXED_GROWTH * math.sqrt(variance)
-    advice = "" if fixed else f"The {quantity.name} is not fixed by what was measured; {quantity.advice}."
+    advice = "" if fixed else f"{_begun(quantity.name)} is not fixed by what was measured; {quantity.advice}."
     measured = Measured(value=quantity.value, sd=math.sqrt(variance))
     return Derived(name=quantity.name, unit=quantity.unit, measured=measured, fixed=fixed, advice=advice)
 
@@ -156,6 +156,12 @@ _OTHER_WAY = {
 }
 
 
+def _begun(name: str) -> str:
+    """Return a value's name as a sentence begins with it; what has a letter for its name takes no article."""
+    first, _, rest = name.partition(" ")
+    return f"{first.capitalize()} {rest}" if rest[:1].isupper() else f"The {name}"
+
+
 def _levels(adjusted: Adjusted) -> Iterator[tuple[str, str]]:
     """Give every marked level with its name: `0` at the floor, `2` at level 2."""
     yield "0", "at the floor"
@@ -167,6 +173,8 @@ def _corners(adjusted: Adjusted) -> Iterator[_Quantity]:
     for corner in adjusted.shape.corners:
         first, second = sorted(corner.arms)
         advice = f"measure the floor diagonal {first}0 - {second}0"
+        if not in_sight(adjusted.shape, first, second):
+            advice = f"read the bevel {corner.walls[0]}/{corner.walls[1]} at 1"
         yield _mean_corner(adjusted, corner, advice)
         for level, told in _levels(adjusted):
             names = [f"{column}{level}" for column in (corner.column, *corner.arms)]

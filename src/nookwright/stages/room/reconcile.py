@@ -14,6 +14,7 @@ from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
+from nookwright.stages.room.mirror import mirror_doubts
 from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, solve
 from nookwright.stages.room.outlet_fixes import outlet_fixes, settled
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
@@ -65,6 +66,7 @@ def reconcile(survey: Survey) -> Room:
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
         waviness_mm=found.waviness.at_spots_mm,
+        doubts=mirror_doubts(network.survey, network.unknowns, adjusted.state),
         left_out=left_out(survey, network, kept.adjustment),
         unknowns=network.unknowns,
         state=adjusted.state,

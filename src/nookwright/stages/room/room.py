@@ -174,6 +174,7 @@ class Room:
         global_test: whether the readings agree with each other.
         waviness_mm: how wavy the surfaces are, as the readings show, suspects left out. [mm]
         left_out: readings the user left out.
+        doubts: what may be its own mirror image, in a sentence each.
         studs: the studs of the back wall; `survey.wall` holds the same centres.
         outlets: outlets measured from two references; `survey.outlets` are where both agree.
         unknowns: where each unknown stands in the state.
@@ -190,6 +191,7 @@ class Room:
     global_test: GlobalTest
     waviness_mm: float
     left_out: tuple[LeftOut, ...]
+    doubts: tuple[str, ...] = ()
     unknowns: Unknowns = field(repr=False)
     state: Vector = field(repr=False)
     fields: dict[SurfaceName, HeightField] = field(repr=False)

@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-import numpy as np
-
-from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.inputs.survey import PlanCorner
 from nookwright.stages.survey.shape import Column, Corner, PlanLine, Shape, Span, Wall, free_directions
 
 FREE_PLAN = "free-plan"
+
+Way = tuple[float, float]
 
 USUAL_WALL_MM = 2000.0
 """Length of a wall before anything is read. [mm] Common practice, no source."""
@@ -75,7 +74,8 @@ def free_shape(corners: tuple[PlanCorner, ...]) -> Shape:
         closed=True,
         frame=(names[0], names[1]),
         lines=tuple(
-            PlanLine(columns=wall.ends, size=f"length of wall {wall.name}", asked="a tape along it") for wall in walls
+            PlanLine(columns=wall.ends, size=f"the length of wall {wall.name}", asked="a tape along it")
+            for wall in walls
         ),
         corners=tuple(
             Corner(
@@ -94,23 +94,36 @@ def free_shape(corners: tuple[PlanCorner, ...]) -> Shape:
 
 def _places(facings: Sequence[float]) -> list[tuple[float, float]]:
     """Return where the corners stand: walls as nearly alike in length as a closed plan allows. [mm]"""
-    ways = np.array([(-math.sin(math.radians(facing)), math.cos(math.radians(facing))) for facing in facings])
-    lengths = USUAL_WALL_MM * _lengths(ways)
-    ends = np.cumsum(lengths[:, None] * ways, axis=0)
-    starts = np.vstack([np.zeros(2), ends[:-1]])
-    return [(round(float(x), 6), round(float(y), 6)) for x, y in starts]
+    ways = [(-math.sin(math.radians(facing)), math.cos(math.radians(facing))) for facing in facings]
+    x, y, places = 0.0, 0.0, []
+    for (along, out), share in zip(ways, _shares(ways), strict=True):
+        places.append((round(x, 6), round(y, 6)))
+        x, y = x + USUAL_WALL_MM * share * along, y + USUAL_WALL_MM * share * out
+    return places
 
 
-def _lengths(ways: Vector) -> Vector:
+def _shares(ways: Sequence[Way]) -> list[float]:
     """Return the shares of a usual wall that close the plan, each as near to 1 as can be; none under a fifth."""
-    held = np.zeros(len(ways), dtype=bool)
-    shares = np.ones(len(ways))
-    for _ in ways:
-        free = ~held
-        shares[held] = LEAST_SHARE
-        missing = -(ways[held].T @ shares[held]) - ways[free].sum(axis=0)
-        shares[free] = 1 + np.linalg.pinv(ways[free].T) @ missing
-        if not np.any(shares[free] < LEAST_SHARE) or free.sum() <= 2:
+    held: set[int] = set()
+    shares = [1.0] * len(ways)
+    while len(held) < len(ways) - 2:
+        shares = _closing(ways, held)
+        least = min((i for i in range(len(ways)) if i not in held), key=lambda i: shares[i])
+        if shares[least] >= LEAST_SHARE:
             break
-        held[int(np.argmin(np.where(free, shares, np.inf)))] = True
-    return np.maximum(shares, LEAST_SHARE)
+        held.add(least)
+    return [max(share, LEAST_SHARE) for share in shares]
+
+
+def _closing(ways: Sequence[Way], held: set[int]) -> list[float]:
+    """Return the shares that close the plan, those held the least ones, the others with least squares from 1."""
+    first = [LEAST_SHARE if i in held else 1.0 for i in range(len(ways))]
+    gap_x, gap_y = (sum(share * way[axis] for share, way in zip(first, ways, strict=True)) for axis in (0, 1))
+    free = [way for i, way in enumerate(ways) if i not in held]
+    xx, xy, yy = (sum(way[a] * way[b] for way in free) for a, b in ((0, 0), (0, 1), (1, 1)))
+    size = xx * yy - xy * xy
+    pull_x, pull_y = (yy * gap_x - xy * gap_y) / size, (xx * gap_y - xy * gap_x) / size
+    return [
+        share if i in held else share - way[0] * pull_x - way[1] * pull_y
+        for i, (share, way) in enumerate(zip(first, ways, strict=True))
+    ]

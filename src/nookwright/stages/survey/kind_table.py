@@ -63,10 +63,10 @@ def _four_lines() -> tuple[PlanLine, ...]:
     """Return the sides of a plan of four columns."""
     depth = "a tape from the back to the front, as {spot} is in front"
     return (
-        _line("BL", "BR", "width", "a tape from left to right"),
-        _line("BL", "FL", "depth", depth),
-        _line("BR", "FR", "depth", depth),
-        _line("FL", "FR", "width", "a tape from left to right"),
+        _line("BL", "BR", "a width", "a tape from left to right"),
+        _line("BL", "FL", "a depth", depth),
+        _line("BR", "FR", "a depth", depth),
+        _line("FL", "FR", "a width", "a tape from left to right"),
     )
 
 
@@ -171,10 +171,10 @@ _BAY = Shape(
     outline=_OUTLINE,
     frame=_FRAME,
     lines=(
-        _line("BL", "BR", "width", "a tape from left to right"),
-        _line("BL", "FL", "length of the left wall", _SIDE),
-        _line("BR", "FR", "length of the right wall", _SIDE),
-        _line("FL", "FR", "width of the mouth", "a tape across the mouth"),
+        _line("BL", "BR", "a width", "a tape from left to right"),
+        _line("BL", "FL", "the length of the left wall", _SIDE),
+        _line("BR", "FR", "the length of the right wall", _SIDE),
+        _line("FL", "FR", "the width of the mouth", "a tape across the mouth"),
     ),
     corners=(_BACK_LEFT, _BACK_RIGHT),
     spans=(
@@ -220,15 +220,15 @@ _TWIN = Shape(
     outline=("FL", "BL", "CL", "NL", "NR", "CR", "BR", "FR"),
     frame=_FRAME,
     lines=(
-        _line("BL", "CL", "width of the left alcove", "a tape along its back wall"),
-        _line("CL", "NL", "depth of the left cheek", "a tape along it"),
-        _line("NL", "NR", "width of the breast", "a tape along its face"),
-        _line("CR", "NR", "depth of the right cheek", "a tape along it"),
-        _line("CR", "BR", "width of the right alcove", "a tape along its back wall"),
-        _line("BL", "FL", "depth on the left", "a tape from the back to the front"),
-        _line("BR", "FR", "depth on the right", "a tape from the back to the front"),
-        _line("FL", "FR", "width of the room", "a tape across the front of the breast"),
-        _line("BL", "BR", "width of the room", "a tape across the front of the breast"),
+        _line("BL", "CL", "the width of the left alcove", "a tape along its back wall"),
+        _line("CL", "NL", "the depth of the left cheek", "a tape along it"),
+        _line("NL", "NR", "the width of the breast", "a tape along its face"),
+        _line("CR", "NR", "the depth of the right cheek", "a tape along it"),
+        _line("CR", "BR", "the width of the right alcove", "a tape along its back wall"),
+        _line("BL", "FL", "the depth on the left", "a tape from the back to the front"),
+        _line("BR", "FR", "the depth on the right", "a tape from the back to the front"),
+        _line("FL", "FR", "the width of the room", "a tape across the front of the breast"),
+        _line("BL", "BR", "the width of the room", "a tape across the front of the breast"),
     ),
     corners=(
         Corner(name="back left corner", column="BL", walls=("left", "left back"), arms=("FL", "CL")),
@@ -282,10 +282,10 @@ _TWO_SLOPES = Shape(
     outline=("FM", "FL", "BL", "BR", "MR"),
     frame=_FRAME,
     lines=(
-        _line("BL", "BR", "width", "a tape along the back wall"),
-        _line("BL", "FL", "depth", "a tape along the side wall"),
-        _line("FL", "FM", "place of FM", "a tape out from the side wall"),
-        _line("BR", "MR", "place of MR", "a tape out from the back wall"),
+        _line("BL", "BR", "a width", "a tape along the back wall"),
+        _line("BL", "FL", "a depth", "a tape along the side wall"),
+        _line("FL", "FM", "the place of FM", "a tape out from the side wall"),
+        _line("BR", "MR", "the place of MR", "a tape out from the back wall"),
     ),
     corners=(_BACK_LEFT,),
     spans=(Span(name="width at the back", columns=("BL", "BR")), Span(name="depth on the left", columns=("BL", "FL"))),

@@ -141,7 +141,7 @@ class PlanLine:
 
     Args:
         columns: its ends.
-        size: what its length is called, for example `width`.
+        size: what its length is called, with its article, for example `a width`.
         asked: the tape that would give it, for example `a tape from left to right`; `{spot}` stands for a spot whose
             place hangs on it.
     """

@@ -14,6 +14,7 @@ from nookwright.stages.inputs.survey import LevelReading, PitchReading, SpanRead
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.rough_plan import RoughPlan, Run, rough_plan
 from nookwright.stages.survey.shape import PlanLine, Shape, Slope
+from nookwright.stages.survey.sight import in_sight
 from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.unknowns import Unknowns, end_name
 
@@ -70,7 +71,7 @@ def sketch(survey: Survey, unknowns: Unknowns) -> Vector:
             "readings",
             "no tape",
             "tapes along the walls" if shape.closed else "tapes across the back wall and along the sides",
-            f"A room has no size without a tape: start with {shape.origin} - {shape.frame[1]}0.",
+            f"A room has no size without a tape: start with {_first_tape(shape)}.",
         )
         inspection.finish()
     _find_heights(draft)
@@ -211,15 +212,15 @@ def _expect_enough(draft: _Draft, inspection: Inspection) -> None:
         "readings",
         f"no spot at the {shape.columns[second].told} ({second})",
         "the back wall to be tied at both ends",
-        f"Tape {first}0 - {second}0.",
+        f"Tape {_tape_to(shape, second)}.",
     )
     for line, spot in _open_lines(draft):
-        near, far = line.columns
+        near, far = _seen(shape, line)
         level = "0" if set(line.columns) == set(shape.frame) else spot[len(far) :]
         inspection.expect(
             False,
             "readings",
-            f"no tape that gives a {line.size}",
+            f"no tape that gives {line.size}",
             line.asked.format(spot=spot),
             f"Tape {near}{level} - {far}{level}.",
         )
@@ -243,6 +244,26 @@ def _expect_enough(draft: _Draft, inspection: Inspection) -> None:
             f"its height at the {shape.columns[one].told} and at the {shape.columns[other].told}",
             f"Tape {one}0 - {one}{letter} and {other}0 - {other}{letter}, or read both with the level.",
         )
+
+
+def _first_tape(shape: Shape) -> str:
+    """Return the tape to begin with: along the frame where nothing stands between, else the first of the plan."""
+    ends = shape.frame if in_sight(shape, *shape.frame) else shape.lines[0].columns
+    return f"{ends[0]}0 - {ends[1]}0"
+
+
+def _tape_to(shape: Shape, column: str) -> str:
+    """Return a tape that ties a column: from the frame's other end, or from one it sees."""
+    if in_sight(shape, *shape.frame):
+        return f"{shape.frame[0]}0 - {column}0"
+    beside = next(line.columns for line in shape.lines if column in line.columns and in_sight(shape, *line.columns))
+    return f"{beside[0]}0 - {beside[1]}0"
+
+
+def _seen(shape: Shape, line: PlanLine) -> tuple[str, str]:
+    """Return the ends of a line, or of another that gives the same size where something stands between them."""
+    alike = [one.columns for one in shape.lines if one.size == line.size and in_sight(shape, *one.columns)]
+    return line.columns if in_sight(shape, *line.columns) or not alike else alike[0]
 
 
 def _state(draft: _Draft) -> Vector:

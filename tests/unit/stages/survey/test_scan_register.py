@@ -12,6 +12,7 @@ import pytest
 from nookwright.stages.inputs.scan import Scan, ScanSpot
 from nookwright.stages.inputs.survey import LevelReading, Reading, ScaleReading, Survey, TapeReading
 from nookwright.stages.room.reconcile import reconcile
+from nookwright.stages.survey.free_plan import L_ROOM
 from nookwright.stages.survey.kind_table import SHAPES
 from nookwright.stages.survey.nominal import NominalRoom, nominal_room, read_exactly
 from nookwright.stages.survey.scan_register import with_surfaces
@@ -56,7 +57,9 @@ def cloud(room: NominalRoom) -> np.ndarray:
 
 def scanned_nominal(kind: str) -> tuple[NominalRoom, Survey, np.ndarray]:
     """Return a nominal room, its field book of a few exact readings with a scan's heading, and the scan."""
-    blank = Survey(kind=kind, corner="left", heights_mm=HEIGHTS, readings=())
+    blank = Survey(
+        kind=kind, corner="left", heights_mm=HEIGHTS, readings=(), plan=L_ROOM if kind == "free-plan" else ()
+    )
     room = nominal_room(blank)
     shape = room.shape
     feet = [f"{column}0" for column in shape.columns]
