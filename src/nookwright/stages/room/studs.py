@@ -49,16 +49,17 @@ def stud_fixes(wall: WallBuild) -> tuple[StudFix, ...]:
     rows = [_seen(reading, numbers.index(reading.stud), wall, len(numbers)) for reading in readings]
     rows.append((np.append(np.zeros(len(numbers)), 1.0), wall.stud_width_mm, WIDTH_SD_MM))
     rough = _solved(rows)[0]
+    wide = [_odd_width([reading for reading in readings if reading.stud == number], wall) for number in numbers]
     if wall.stud_spacing_mm is not None:
-        rows += _spaced(rough, wall.stud_spacing_mm)
+        rows += _spaced(rough, [i for i, odd in enumerate(wide) if odd is None], wall.stud_spacing_mm)
     values, covariance = _solved(rows)
     return tuple(
         StudFix(
             number=i + 1,
             centre=Measured(value=float(values[i]), sd=math.sqrt(float(covariance[i, i]))),
-            wide_mm=_odd_width([reading for reading in readings if reading.stud == number], wall),
+            wide_mm=wide[i],
         )
-        for i, number in enumerate(numbers)
+        for i in range(len(numbers))
     )
 
 
@@ -73,14 +74,14 @@ def _seen(reading: StudReading, place: int, wall: WallBuild, count: int) -> _Row
     return factors, reading.from_left_mm, reading.sd_mm or FOUND_SD_MM
 
 
-def _spaced(centres: Vector, spacing: float) -> list[_Row]:
-    """Return that neighbours are a whole number of spacings apart, where they nearly are."""
+def _spaced(centres: Vector, sound: list[int], spacing: float) -> list[_Row]:
+    """Return that neighbours are a whole number of spacings apart, where they nearly are; odd studs are passed over."""
     rows: list[_Row] = []
-    for i, (left, right) in enumerate(pairwise(centres[:-1])):
-        apart = max(1, round(float(right - left) / spacing)) * spacing
-        if abs(float(right - left) - apart) <= OFF_SPACING_MM:
+    for left, right in pairwise(sound):
+        apart = max(1, round(float(centres[right] - centres[left]) / spacing)) * spacing
+        if abs(float(centres[right] - centres[left]) - apart) <= OFF_SPACING_MM:
             factors = np.zeros(len(centres))
-            factors[i], factors[i + 1] = -1.0, 1.0
+            factors[left], factors[right] = -1.0, 1.0
             rows.append((factors, apart, SPACED_SD_MM))
     return rows
 

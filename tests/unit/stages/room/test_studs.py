@@ -53,6 +53,13 @@ def test_a_stud_as_wide_as_two_is_told() -> None:
     assert fair.wide_mm is None
 
 
+def test_an_odd_stud_does_not_pull_the_others() -> None:
+    """By hand: 400 and 1200 are two spacings apart exactly; the one between, 78 wide, stays at its own middle, 829."""
+    first, odd, third = stud_fixes(found((381, 419), (790, 868), (1181, 1219), spacing_mm=400))
+    assert [first.centre.value, odd.centre.value, third.centre.value] == pytest.approx([400, 829, 1200])
+    assert (first.wide_mm, odd.wide_mm, third.wide_mm) == (None, 78, None)
+
+
 def test_centres_given_outright_stay() -> None:
     """As typed, 3 mm either way; a stud left out is not there."""
     studs = stud_fixes(WallBuild(kind="studs", stud_centres_mm=(372, 972)))
