@@ -100,11 +100,11 @@ class Refit:
         self._job = _job(rectangles, kinds, kerf, deepest)
         self._state = _state(len(rectangles), seed)
         self._bench = _bench(self._job, _BENCH_SHEETS)
-        self._take(_first(self._job, self._state))
+        plans = [_first(self._job, self._state)]
         if len(rectangles) >= _MANY:
             in_turn = _sheet_after_sheet(self._job, self._state)
-            if in_turn is not None and _cost(self._job, in_turn) < self.best.cost:
-                self._take(in_turn)
+            plans += [] if in_turn is None else [in_turn]
+        self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""

@@ -85,6 +85,17 @@ def test_a_longer_search_is_never_dearer_and_every_plan_can_be_cut() -> None:
     assert costs == sorted(costs, reverse=True)
 
 
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_many_parts_are_each_cut_once(seed: int) -> None:
+    """With 150 parts sheets are filled one after the other too; whichever plan is cheaper, nothing is lost or doubled."""
+    numbers = Shaker(seed)
+    sizes = [(12 + numbers.below(40), 10 + numbers.below(40)) for _ in range(6 * seed)]
+    parts = [Rectangle(length=l, width=w) for l, w in (sizes[i % len(sizes)] for i in range(150))]
+    kinds = [SQUARE, SheetKind(length=110, width=80, price=1), SheetKind(length=60, width=60, price=1)]
+    for found in islice(refitted(parts, kinds, kerf=1, seed=seed), 12):
+        check(found, parts, kinds, 1)
+
+
 def test_the_same_input_gives_the_same_plan() -> None:
     """The sequence of numbers is fixed by the seed."""
     once, twice = (last(mixed(30), [SQUARE], 3, 12, seed=5) for _ in range(2))
