@@ -138,21 +138,17 @@ def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks) -> Items:
 
 
 def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
-    """Return how a lane is cut: ripped first where all its pieces are equally wide, else crosscut first."""
+    """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
     widths = {round(piece.width_mm, 1) for piece in lane}
     if not isinstance(stock, BoardStock) or stock.width_mm - min(widths) <= SAME_MM:
         return "crosscut"
     if len(widths) == 1:
         return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
     wide = max(widths)
-    if stock.width_mm - wide <= SAME_MM:
-        return f"crosscut, then rip to {_each_width(lane, marks)}"
-    narrow = tuple(piece for piece in lane if wide - piece.width_mm > SAME_MM)
-    return f"rip a lane {show(wide, marks)} wide, crosscut, then rip to {_each_width(narrow, marks)}"
-
-
-def _each_width(lane: Sequence[BoardPiece], marks: Marks) -> str:
-    return ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in lane)
+    narrow = [piece for piece in lane if wide - piece.width_mm > SAME_MM]
+    each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in narrow)
+    first = "" if stock.width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
+    return f"{first}crosscut, then rip to {each}"
 
 
 def _piece_area(piece: BoardPiece, bar: Area, scale: int) -> Area:

@@ -109,7 +109,7 @@ def _summary(cutting: CuttingPlan, shop: Shop, marks: Marks) -> list[Paragraph |
                 Column(title="Used", share=15, bold=True),
                 Column(title="Least", share=16),
                 Column(title="Share used", share=22),
-                Column(title="Why no plan needs fewer", share=174, height_mm=NOTES_MM),
+                Column(title="How good it is, and why", share=174, height_mm=NOTES_MM),
             ),
             rows=rows,
             height_mm=NOTES_MM,

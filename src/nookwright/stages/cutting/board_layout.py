@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from nookwright.solvers.board_leftovers import BoardJob, LongestLeft, longest_left
 from nookwright.solvers.bounds import least_sheets
 from nookwright.solvers.pack_boards import Board, BoardsPlan, Ripped, boards_plans
 from nookwright.solvers.pack_sheets import Rectangle
@@ -20,6 +21,10 @@ _MONEY_STEPS = 100
 """Money becomes whole hundredths for the search."""
 _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
+
+
+_PROBES, _PROBE_ROUNDS = 10, 6
+"""Lengths tried as the longest left over, and rounds of search for each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +82,10 @@ def lay_out_boards(
         pieces.extend(_Piece(part.number, l, w if part.pieces == 1 else width) for _ in range(part.pieces))
     if not pieces:
         return (), None, tuple(misfits)
-    found = _searched(pieces, offers, width, tenths_up(saw.kerf_mm), more_time)
-    plans = tuple(_board_plans(found, pieces, offers, stock, saw))
+    best = _searched(pieces, offers, width, tenths_up(saw.kerf_mm), more_time)
+    plans = tuple(_board_plans(best.plan, pieces, offers, stock, saw))
     _verify(plans, fitting, stock, saw)
-    return plans, _summary(plans, pieces, found, stock, saw), tuple(misfits)
+    return plans, _summary(plans, pieces, best, stock, saw), tuple(misfits)
 
 
 def _verify(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw) -> None:
@@ -101,8 +106,11 @@ def _offers(stock: BoardStock, saw: Saw) -> tuple[_Offer, ...]:
 
 def _searched(
     pieces: Sequence[_Piece], offers: Sequence[_Offer], width: int, kerf: int, more_time: MoreTime
-) -> BoardsPlan:
-    """Return the best plan of the rounds that every job gets, and of as many more as there is time for."""
+) -> LongestLeft:
+    """Return the best plan of the rounds that every job gets, and of as many more as there is time for.
+
+    Money comes first; of plans for the same money the one is taken that leaves the longest piece over.
+    """
     boards = [
         Board(length=offer.usable, width=width, price=round(offer.price * _MONEY_STEPS), most=offer.most)
         for offer in offers
@@ -113,10 +121,10 @@ def _searched(
         return float("inf") if rounds < _ROUNDS or more_time() else 0.0
 
     best = BoardsPlan(boards=(), cost=0, least_cost=0)
-    sizes = [(piece.length, piece.width) for piece in pieces]
-    for best in boards_plans(sizes, boards=boards, kerf=kerf, time_left=time_left):  # noqa: B007
+    job = BoardJob(pieces=tuple((piece.length, piece.width) for piece in pieces), boards=tuple(boards), kerf=kerf)
+    for best in boards_plans(job.pieces, boards=boards, kerf=kerf, time_left=time_left):  # noqa: B007
         rounds += 1
-    return best
+    return longest_left(best, job, probes=_PROBES, rounds=_PROBE_ROUNDS)
 
 
 def _board_plans(
@@ -155,7 +163,7 @@ def _laid(board: Ripped, pieces: Sequence[_Piece], trim: int, kerf: int) -> tupl
 
 
 def _summary(
-    plans: Sequence[BoardPlan], pieces: Sequence[_Piece], found: BoardsPlan, stock: BoardStock, saw: Saw
+    plans: Sequence[BoardPlan], pieces: Sequence[_Piece], best: LongestLeft, stock: BoardStock, saw: Saw
 ) -> StockSummary:
     rectangles = [Rectangle(length=piece.length, width=piece.width) for piece in pieces]
     longest, width = max(offer.usable for offer in _offers(stock, saw)), tenths_down(stock.width_mm)
@@ -164,7 +172,8 @@ def _summary(
     return StockSummary(
         stock=stock.key, used=len(plans), at_least=bound.least,
         yield_share=area_mm2 / sum(plan.length_mm * stock.width_mm for plan in plans),
-        bound_says=_money_says(money_for(plans, stock), Decimal(found.least_cost) / _MONEY_STEPS),
+        bound_says=_money_says(money_for(plans, stock), Decimal(best.plan.least_cost) / _MONEY_STEPS)
+        + _left_says(best, tenths_up(saw.keep_mm)),
     )  # fmt: skip
 
 
@@ -177,6 +186,16 @@ def _money_says(cost: Decimal, least: Decimal) -> str:
     over = (cost - least) / least * 100
     within = f"within {max(over, Decimal('0.1')):.1f} %"
     return f"boards for {cost:.2f}: {within} of the cheapest way to rip and crosscut them"
+
+
+def _left_says(best: LongestLeft, worth_keeping: int) -> str:
+    """Return what is said of the longest piece left over: nothing where it is not worth keeping."""
+    if best.left < worth_keeping:
+        return ""
+    if best.beyond - best.left <= TENTHS:
+        return "; for this money no plan leaves a longer piece"
+    longer = -(-100 * (best.beyond - best.left) // best.left)
+    return f"; for this money no plan leaves a piece {longer} % longer"
 
 
 def _too_large(part: Part, l: int, w: int, longest: int, width: int) -> TooLarge:

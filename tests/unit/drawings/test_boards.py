@@ -1,0 +1,53 @@
+"""Tests of what stands over the bars of boards: how each lane is cut, in the sawyer's words."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from nookwright.basics.lengths import Marks
+from nookwright.drawings.pages.boards import board_bars
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Shop
+
+SHOP = Shop(
+    currency="EUR", sheets=(),
+    boards=(
+        BoardStock(
+            key="pine", name="pine", wood="pine", thickness_mm=20, width_mm=100,
+            lengths=(BoardLength(length_mm=1800, price=Decimal(9)),),
+        ),
+    ),
+)  # fmt: skip
+MM = Marks(units="mm", resolution=0.5)
+
+
+def piece(name: str, at: float, across: float, width: float) -> BoardPiece:
+    """Return a piece of 500 on a board."""
+    return BoardPiece(part=name, at_mm=at, length_mm=500, across_mm=across, width_mm=width)
+
+
+def titles(*pieces: BoardPiece, offcut: bool = False) -> list[str]:
+    """Return the headings of one board's bars."""
+    board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780, offcut=offcut)
+    return [bar.title for bar in board_bars((board,), SHOP, MM)]
+
+
+def test_lanes_say_how_they_are_ripped_and_crosscut() -> None:
+    """A lane of one width is ripped and crosscut; a narrower piece in it is ripped once more."""
+    assert titles(piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37)) == [
+        "pine, board 1, 1800 long: rip a lane 60 wide, crosscut, then rip to S2 45",
+        "pine, board 1, 1800 long: rip a lane 37 wide, then crosscut; 780 left over",
+    ]
+
+
+def test_a_board_of_full_width_is_crosscut_first() -> None:
+    """Nothing is ripped off where a piece has the whole width."""
+    assert titles(piece("S1", 10, 0, 100), piece("S2", 513, 0, 45)) == [
+        "pine, board 1, 1800 long: crosscut, then rip to S2 45; 780 left over"
+    ]
+    assert titles(piece("S1", 10, 0, 100)) == ["pine, board 1, 1800 long: crosscut; 780 left over"]
+
+
+def test_an_offcut_is_called_one() -> None:
+    """It is looked for in the rack and not bought."""
+    assert titles(piece("S1", 0, 0, 100), offcut=True) == ["pine, board 1, offcut 1800 long: crosscut; 780 left over"]

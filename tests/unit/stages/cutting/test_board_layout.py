@@ -1,0 +1,129 @@
+"""Tests of one board stock: money, offcuts, lanes of mixed width, and what is said of the plan; worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from nookwright.geometry.frame import Frame
+from nookwright.stages.cutting.board_check import board_faults, money_for
+from nookwright.stages.cutting.board_layout import lay_out_boards
+from nookwright.stages.inputs.shop import BoardLength, BoardOffcut, BoardStock, Saw
+from nookwright.stages.parts.part import SQUARE, Part
+
+FRAME = Frame(origin=(0, 0, 0), u=(1, 0, 0), v=(0, 0, 1))
+SAW = Saw(kerf_mm=3.0, end_trim_mm=10.0, keep_mm=200.0)
+PROVEN = "proven best, no way to rip and crosscut them costs less"
+
+
+def part(number: str, length: float, width: float = 100) -> Part:
+    """Return a plain rectangular part."""
+    return Part(
+        number=number, name=number, role="strip", module="A", stock="pine", wood="pine", thickness_mm=20,
+        outline=((0, 0), (length, 0), (length, width), (0, width)), edges=(SQUARE,) * 4, frame=FRAME,
+    )  # fmt: skip
+
+
+def pine(*offcuts: BoardOffcut, prices: tuple[str, str] = ("9", "20")) -> BoardStock:
+    """Return a board 100 wide, sold in 1800 and 3000."""
+    sold = tuple(
+        BoardLength(length_mm=length, price=Decimal(price)) for length, price in zip((1800, 3000), prices, strict=True)
+    )
+    return BoardStock(
+        key="pine", name="pine", wood="pine", thickness_mm=20, width_mm=100, lengths=sold, offcuts=offcuts
+    )
+
+
+def test_an_offcut_with_clean_ends_saves_a_board() -> None:
+    """1200 and 590 need 10 + 1200 + 3 + 590 = 1803, too much for 1800; 590 comes from an offcut of 590."""
+    parts, stock = [part("S1", 1200), part("S2", 590)], pine(BoardOffcut(length_mm=590))
+    boards, summary, _ = lay_out_boards(parts, stock, SAW)
+    assert [(b.length_mm, b.offcut, [p.part for p in b.pieces]) for b in boards] == [
+        (1800, False, ["S1"]),
+        (590, True, ["S2"]),
+    ]
+    assert boards[1].pieces[0].at_mm == 0
+    assert money_for(boards, stock) == Decimal(9)
+    assert summary is not None
+    assert summary.bound_says == f"boards for 9.00: {PROVEN}; for this money no plan leaves a longer piece"
+
+
+def test_there_are_no_more_offcuts_than_there_are() -> None:
+    """Three pieces of 590: two from offcuts, one from a board."""
+    boards, _, _ = lay_out_boards(
+        [part(f"S{i}", 590) for i in range(3)], pine(BoardOffcut(length_mm=600, count=2)), SAW
+    )
+    assert [board.offcut for board in boards] == [False, True, True]
+
+
+def test_the_cheaper_lengths_are_chosen_over_fewer_boards() -> None:
+    """Three of 900: 10 + 3 * 903 - 3 = 2716 fit one of 3000 at 20; one of 1800 holds one, so three would cost 27."""
+    parts = [part(f"S{i}", 900) for i in range(3)]
+    boards, summary, _ = lay_out_boards(parts, pine(), SAW)
+    assert [board.length_mm for board in boards] == [3000]
+    assert summary is not None
+    assert summary.bound_says.startswith(f"boards for 20.00: {PROVEN}")
+    boards, _, _ = lay_out_boards(parts, pine(prices=("9", "28")), SAW)
+    assert [board.length_mm for board in boards] == [1800, 1800, 1800]
+
+
+def test_a_narrower_piece_shares_a_lane_and_is_ripped_once_more() -> None:
+    """60 and 45 side by side need 108 of 100; one after the other 10 + 900 + 3 + 800 of 1800 do."""
+    parts = [part("S1", 900, 60), part("S2", 800, 45)]
+    (board,), _, _ = lay_out_boards(parts, pine(), SAW)
+    assert [(p.part, p.at_mm, p.across_mm, p.width_mm) for p in board.pieces] == [
+        ("S1", 10, 0, 60), ("S2", 913, 0, 45),
+    ]  # fmt: skip
+
+
+def test_what_is_left_is_gathered_on_one_board() -> None:
+    """Two of 800 and two of 500 on boards of 1800: 800 + 800 and 500 + 500 leave the longest piece.
+
+    10 + 2 * 503 = 1016 are gone from the second board, 784 are left; 800 + 500 twice would leave 484 on each.
+    """
+    parts = [part("S1", 800), part("S2", 800), part("S3", 500), part("S4", 500)]
+    boards, summary, _ = lay_out_boards(parts, pine(prices=("9", "99")), SAW)
+    assert max(board.leftover_mm for board in boards) == 784
+    assert summary is not None
+    assert summary.bound_says.endswith("for this money no plan leaves a longer piece")
+
+
+def test_the_same_parts_give_the_same_boards() -> None:
+    """Deterministic without a limit of time."""
+    parts = [part(f"S{i}", 300 + 97 * i % 800, (30, 45, 60)[i % 3]) for i in range(14)]
+    assert lay_out_boards(parts, pine(), SAW) == lay_out_boards(parts, pine(), SAW)
+
+
+def test_more_time_gives_no_dearer_a_plan() -> None:
+    """Time is asked for only beyond the rounds that every plan gets."""
+    parts = [part(f"S{i}", 300 + 97 * i % 800, (30, 45, 60)[i % 3]) for i in range(14)]
+    plain, _, _ = lay_out_boards(parts, pine(), SAW)
+    asked: list[bool] = []
+
+    def twice() -> bool:
+        asked.append(len(asked) < 2)
+        return asked[-1]
+
+    longer, _, _ = lay_out_boards(parts, pine(), SAW, twice)
+    assert money_for(longer, pine()) <= money_for(plain, pine())
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"length_mm": 1801.0}, "no board of 1801 mm is for sale"),
+        ({"offcut": True}, "there are not so many offcuts of 1800 mm"),
+        ({"leftover_mm": 1000.0}, "1000 mm cannot be left over on board 1"),
+        ({"stock": "oak"}, "a board of oak among those of pine"),
+        ({"index": 2}, "board 1 is numbered 2"),
+        ({"pieces": ()}, "S1, 900 x 60 mm, is cut 1 times too seldom"),
+    ],
+)
+def test_the_checker_names_what_is_wrong(wrong: dict[str, object], said: str) -> None:
+    """Each fault in a sentence of its own."""
+    parts = [part("S1", 900, 60)]
+    (board,), _, _ = lay_out_boards(parts, pine(), SAW)
+    assert board_faults((board,), parts, pine(), SAW) == ()
+    assert said in board_faults((replace(board, **wrong),), parts, pine(), SAW)  # type: ignore[arg-type]
