@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from functools import cache
 from random import Random
 
 from nookwright.geometry.frame import Frame
@@ -18,6 +19,7 @@ Plans = tuple[BoardPlan, ...]
 FRAME = Frame(origin=(0, 0, 0), u=(1, 0, 0), v=(0, 0, 1))
 
 
+@cache
 def whole_plan(number: int, most_parts: int = 12) -> tuple[Plans, list[Part], BoardStock, Saw]:
     """Return a plan that can be cut, with what it was made from; the same number gives the same one."""
     chance = Random(number)  # noqa: S311
