@@ -47,6 +47,9 @@ LEVEL_LINE_MM = 1000.0
 """Height of the level line above the floor where nothing overhead is lower: the chest. [mm]
 Common practice, no source."""
 
+FOUR_CORNERS = ("BL", "BR", "FL", "FR")
+"""The columns of a plan that may be as wide and deep as its furniture."""
+
 LINE_SHARE = 0.6
 """Under a low slope the level line stands at this share of its height, so that all of it lies above the line.
 Common practice, no source."""
@@ -119,14 +122,15 @@ def nominal_room(survey: Survey, *, width_mm: float | None = None, depth_mm: flo
 
     Args:
         survey: says which kind, and which heights are marked.
-        width_mm, depth_mm: in place of the usual ones, where every wall runs straight or square to the back. [mm]
+        width_mm, depth_mm: in place of the usual ones, in a plan of four columns whose walls run straight or square
+            to the back. [mm]
 
     Returns:
         The room.
     """
     shape = shape_in(survey)
     columns = {name: column.place for name, column in shape.columns.items()}
-    if all(wall.tilt == 0 for wall in shape.walls.values()):
+    if len(columns) == len(FOUR_CORNERS) and all(wall.tilt == 0 for wall in shape.walls.values()):
         wide = columns[shape.frame[1]][0] - columns[shape.frame[0]][0]
         deep = -min(y for _, y in columns.values())
         across, out = (width_mm or wide) / wide, (depth_mm or deep) / deep
