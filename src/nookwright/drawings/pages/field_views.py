@@ -57,8 +57,12 @@ def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
     view = _sketch(low, high, inner)
     walls = tuple(shown.shape.walls.values())
     items: list[Item] = []
+    told = Taken()
     for wall in walls:
-        items.extend(_wall_from_above(wall, walls, shown, view, reach))
+        for item in _wall_from_above(wall, walls, shown, view, reach):
+            if not isinstance(item, Text) or told.free(text_corners(item)):  # else the walls folded out tell its name
+                items.append(item)
+                told.note((item,) if isinstance(item, Text) else ())
     foot = view.at(((min(xs) + max(xs)) / 2, low[1]))
     items.extend(_person((foot[0], foot[1] + 11.0)))
     items.extend(_columns_from_above(survey, shown, view, items, area))
