@@ -149,8 +149,8 @@ def _wall_from_above(wall: Wall, walls: Sequence[Wall], room: NominalRoom, view:
     at = (x + off * outward[0], y - off * outward[1])
     name = Text(at=at, text=wall.told, height_mm=NOTES_MM, anchor="middle", angle_deg=turn)
     band = view.wall(edge, side=1.0, band_mm=3.5)
-    if width_mm(wall.told, NOTES_MM) > 0.7 * math.dist(*edge) / view.scale:
-        return band  # its name stands on the walls folded out
+    if wall.name.isupper() or width_mm(wall.told, NOTES_MM) > 0.7 * math.dist(*edge) / view.scale:
+        return band  # its name stands on the walls folded out, or the letters of its corners say it
     return (*band, name)
 
 
