@@ -106,7 +106,6 @@ def quiet_model() -> Any:
     """Return an empty model that prints nothing: the public class prints a banner before it can be silenced."""
     model = _core._Highs()
     model.setOptionValue("output_flag", False)
-    model.setOptionValue("threads", 1)
     model.setOptionValue("random_seed", 1)
     return model
 

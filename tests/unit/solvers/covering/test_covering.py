@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
+import highspy
 import numpy as np
 import pytest
 
@@ -198,3 +199,14 @@ def test_full_fillings_leave_out_those_that_hold_another_piece() -> None:
     assert sorted(tuple(row) for row in full.tolist()) == [(0, 0, 2), (0, 1, 1), (1, 0, 0)]
     assert len(every) == 5
     assert fillings_worth(sizes, demand, sizes, 7, limit=0, most=2, full=False) is None
+
+
+def test_another_program_solved_before_does_not_stop_the_search() -> None:
+    """The solver sets up its threads once for the whole process; ours must not ask for another number of them."""
+    model = highspy.highs._Highs()
+    model.setOptionValue("output_flag", False)
+    model.addVar(0.0, 1.0)
+    model.run()
+    # 35 + 22 + 43 = 100, three times.
+    last = last_state(source_of([35, 35, 35, 22, 22, 22, 43, 43, 43], [100], [Supply(price=1)]))
+    assert last.cost == last.least == 3
