@@ -177,8 +177,8 @@ PIECE_COLUMNS = (
 )  # fmt: skip
 
 _PIECES_AND_CUTS = (
-    Column(title="Part", share=16, bold=True), Column(title="Name", share=23, height_mm=NOTES_MM),
-    Column(title="Length", share=20, bold=True), Column(title="Width", share=19.5, bold=True),
+    Column(title="Part", share=16, bold=True), Column(title="Name", share=21.5, height_mm=NOTES_MM),
+    Column(title="Length", share=21.5, bold=True), Column(title="Width", share=19.5, bold=True),
     Column(title="Cut", share=12.5),
 )  # fmt: skip
 
