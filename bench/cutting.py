@@ -77,7 +77,7 @@ def instance_lines(options: argparse.Namespace) -> Iterator[dict[str, Any]]:
 def own_lines(options: argparse.Namespace) -> Iterator[dict[str, Any]]:
     """Yield one line for every furniture job; at the end say the median and the greatest gap."""
     gaps: list[float] = []
-    for number, parts in [(i, 60) for i in range(options.own)] + [(1, parts) for parts in options.parts]:
+    for number, parts in [*((i, None) for i in range(options.own)), *((1, parts) for parts in options.parts)]:
         start = time.process_time()
         name, value, bound, first = solve_own(number, parts, options.seconds)
         gaps.append(100 * (value - bound) / value if value else 0.0)

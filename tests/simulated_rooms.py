@@ -4,7 +4,7 @@ The geometry is the simulator's own. A surface is a plane plus a sum of random c
 asked for, a belly and a step at a board joint. Spots, tapes and plumb lines meet that surface, not its plane, so the
 adjustment under test meets walls its own law of waviness did not draw.
 
-A kind of room is data (`LAYOUTS`): nominal walls and tops, and columns with the walls they stand against.
+The kinds of room are data, in `simulated_layouts.py`.
 """
 
 from __future__ import annotations
@@ -24,7 +24,6 @@ from nookwright.stages.inputs.survey import (
     BevelReading,
     LevelReading,
     PitchReading,
-    PlanCorner,
     PlumbReading,
     Reading,
     RoomKind,
@@ -33,6 +32,7 @@ from nookwright.stages.inputs.survey import (
     TapeReading,
     Tools,
 )
+from simulated_layouts import LAYOUTS, Layout, mirrored, place_of
 
 Point = NDArray[np.float64]
 ToTake = tuple[str, ...]
@@ -44,171 +44,6 @@ TAPE_LIMITS_MM = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
 BLADE_MM, PITCH_BOARD_MM = 300.0, 600.0
 SIXTEENTH_MM = 25.4 / 16
 UP = np.array([0.0, 0.0, 1.0])
-
-
-@dataclass(frozen=True)
-class Layout:
-    """A kind of room as data, for a corner on the left; a corner on the right is its mirror image.
-
-    Args:
-        walls: nominal (normal into the room, place it passes through) of each wall; places are shares.
-        tops: the surface each top letter stands for.
-        columns: of each column, its walls and its nominal place: x as a share of the width, y of the depth, and what
-            x takes of the depth besides.
-        width_mm, depth_mm, low_mm, pitch_deg: ranges.
-        heights_mm: marked heights.
-        rises: the way each slope rises, with the corner on the left.
-        frame: the columns that the x axis runs between.
-        plan: what the field book says of the corners, where it names them: rough angles.
-    """
-
-    walls: dict[str, tuple[tuple[float, float], Shares]]
-    tops: dict[str, str]
-    columns: dict[str, tuple[tuple[str, ...], Shares]]
-    width_mm: tuple[float, float]
-    depth_mm: tuple[float, float]
-    low_mm: tuple[float, float] = (2300.0, 2500.0)
-    pitch_deg: tuple[float, float] = (0.0, 0.0)
-    heights_mm: tuple[float, ...] = (300.0, 900.0, 1900.0)
-    rises: tuple[tuple[float, float], ...] = ((1.0, 0.0),)
-    frame: tuple[str, str] = ("BL", "BR")
-    plan: tuple[PlanCorner, ...] = ()
-
-    def column_of(self, spot: str) -> str:
-        """Return the column a spot's name begins with; none is the beginning of another."""
-        return next((name for name in self.columns if spot.startswith(name)), "")
-
-
-Shares = tuple[float, float] | tuple[float, float, float]
-
-
-def _place(shares: Shares, width_mm: float, depth_mm: float) -> tuple[float, float]:
-    """Return a place in plan. [mm]"""
-    x, y, *more = shares
-    return x * width_mm + sum(more) * depth_mm, y * depth_mm
-
-
-def _four_columns(sides: Sequence[str]) -> dict[str, tuple[tuple[str, ...], Shares]]:
-    found: dict[str, tuple[tuple[str, ...], Shares]] = {}
-    for row, out in (("B", 0.0), ("F", -1.0)):
-        for letter, side, across in (("L", "left", 0.0), ("R", "right", 1.0)):
-            walls = (("back",) if row == "B" else ()) + ((side,) if side in sides else ())
-            found[row + letter] = (walls, (across, out))
-    return found
-
-
-SQRT_HALF = math.sqrt(0.5)
-BACK, LEFT, RIGHT = ((0.0, -1.0), (0.0, 0.0)), ((1.0, 0.0), (0.0, 0.0)), ((-1.0, 0.0), (1.0, 0.0))
-
-LAYOUTS: dict[RoomKind, Layout] = {
-    "alcove": Layout(
-        walls={"back": BACK, "left": LEFT, "right": RIGHT},
-        tops={"T": "ceiling"},
-        columns=_four_columns(("left", "right")),
-        width_mm=(900, 1500),
-        depth_mm=(450, 800),
-        heights_mm=(300.0, 900.0, 1900.0),
-    ),
-    "corner-under-slope": Layout(
-        walls={"back": BACK, "left": LEFT},
-        tops={"S": "slope"},
-        columns=_four_columns(("left",)),
-        width_mm=(1500, 2200),
-        depth_mm=(450, 800),
-        low_mm=(650, 950),
-        pitch_deg=(30, 45),
-        heights_mm=(150.0, 500.0, 1200.0),
-    ),
-    "under-stair": Layout(
-        walls={"back": BACK, "right": RIGHT},
-        tops={"S": "slope"},
-        columns=_four_columns(("right",)),
-        width_mm=(1800, 2300),
-        depth_mm=(700, 950),
-        low_mm=(380, 480),
-        pitch_deg=(36, 43),
-        heights_mm=(150.0, 900.0, 1500.0),
-    ),
-    "bay": Layout(
-        walls={"back": BACK, "left": ((SQRT_HALF, -SQRT_HALF), (0, 0)), "right": ((-SQRT_HALF, -SQRT_HALF), (1, 0))},
-        tops={"T": "ceiling"},
-        columns={
-            "BL": (("back", "left"), (0, 0)),
-            "BR": (("back", "right"), (1, 0)),
-            "FL": (("left",), (0, -1, -1)),
-            "FR": (("right",), (1, -1, 1)),
-        },
-        width_mm=(1100, 1800),
-        depth_mm=(400, 650),
-    ),
-    "twin-alcoves": Layout(
-        walls={
-            "left": LEFT,
-            "left back": BACK,
-            "left cheek": ((-1, 0), (0.28, 0)),
-            "breast": ((0, -1), (0, -0.75)),
-            "right cheek": ((1, 0), (0.72, 0)),
-            "right back": BACK,
-            "right": RIGHT,
-        },
-        tops={"T": "ceiling"},
-        columns={
-            "BL": (("left back", "left"), (0, 0)),
-            "CL": (("left back", "left cheek"), (0.28, 0)),
-            "NL": (("left cheek", "breast"), (0.28, -0.75)),
-            "NR": (("breast", "right cheek"), (0.72, -0.75)),
-            "CR": (("right cheek", "right back"), (0.72, 0)),
-            "BR": (("right back", "right"), (1, 0)),
-            "FL": (("left",), (0, -1)),
-            "FR": (("right",), (1, -1)),
-        },
-        width_mm=(3000, 3600),
-        depth_mm=(450, 600),
-    ),
-    "free-plan": Layout(
-        walls={
-            "AB": BACK,
-            "BC": RIGHT,
-            "CD": ((0, 1), (1, -0.5)),
-            "DE": ((-1, 0), (0.55, 0)),
-            "EF": ((0, 1), (0, -1)),
-            "FA": LEFT,
-        },
-        tops={"T": "ceiling"},
-        columns={
-            "A": (("AB", "FA"), (0, 0)),
-            "B": (("AB", "BC"), (1, 0)),
-            "C": (("BC", "CD"), (1, -0.5)),
-            "D": (("CD", "DE"), (0.55, -0.5)),
-            "E": (("DE", "EF"), (0.55, -1)),
-            "F": (("EF", "FA"), (0, -1)),
-        },
-        width_mm=(2600, 3600),
-        depth_mm=(2400, 3400),
-        frame=("A", "B"),
-        plan=tuple(
-            PlanCorner(name=name, angle_deg=angle)
-            for name, angle in zip("ABCDEF", (90, 90, 85, 275, 90, 95), strict=True)
-        ),
-    ),
-    "corner-two-slopes": Layout(
-        walls={"back": BACK, "left": LEFT},
-        tops={"S": "left slope", "B": "back slope"},
-        columns={
-            "BL": (("back", "left"), (0, 0)),
-            "BR": (("back",), (1, 0)),
-            "FL": (("left",), (0, -1)),
-            "FM": ((), (0.45, -1)),
-            "MR": ((), (1, -0.45)),
-        },
-        width_mm=(1400, 1900),
-        depth_mm=(1400, 1900),
-        low_mm=(650, 950),
-        pitch_deg=(30, 45),
-        heights_mm=(150.0, 400.0, 600.0),
-        rises=((1, 0), (0, -1)),
-    ),
-}
 
 
 @dataclass(frozen=True)
@@ -316,7 +151,7 @@ class SimulatedRoom:
         column = self.layout.column_of(name)
         level = name[len(column) :]
         walls, shares = self.layout.columns[column]
-        nominal = _place(shares, self.width_mm, self.depth_mm)
+        nominal = place_of(shares, self.width_mm, self.depth_mm)
         rng = self.chance("spot", name)
         held = [self.surfaces[wall] for wall in walls]
         if level == "0" or level in self.layout.tops:
@@ -385,7 +220,7 @@ def simulated_room(
     """
     layout, wavy = LAYOUTS[kind], wavy or Waviness()
     if corner == "right" and not layout.plan:
-        layout = _mirrored(layout)
+        layout = mirrored(layout)
     rng = np.random.default_rng([seed, zlib.crc32(kind.encode())])
     width, depth, low = (rng.uniform(*bounds) for bounds in (layout.width_mm, layout.depth_mm, layout.low_mm))
     turn = math.radians(rng.normal(0, 1.0))
@@ -393,7 +228,7 @@ def simulated_room(
     for wall, ((nx, ny), shares) in layout.walls.items():
         yaw = turn if wall == "back" else math.radians(rng.normal(0, 1.2))
         normal = (nx - yaw * ny, ny + yaw * nx, rng.normal(0, 0.005))
-        surfaces[wall] = _surface(rng, normal, (*_place(shares, width, depth), 0), wavy)
+        surfaces[wall] = _surface(rng, normal, (*place_of(shares, width, depth), 0), wavy)
     rise = math.tan(math.radians(rng.uniform(*layout.pitch_deg)))
     top, pivot = next(iter(layout.tops.values())), 0.0
     if corner == "right":
@@ -405,28 +240,6 @@ def simulated_room(
         tilts = (rise * along + rng.normal(0, 0.008), rise * out)
         surfaces[top] = _surface(rng, (*tilts, -1), (0, 0, low), wavy)
     return SimulatedRoom(kind, corner, seed, layout, width, depth, surfaces, heights_mm or layout.heights_mm)
-
-
-def _mirrored(layout: Layout) -> Layout:
-    swap = {"left": "right", "right": "left", "L": "R", "R": "L"}
-
-    def named(name: str) -> str:
-        return " ".join(swap.get(word, word) for word in name.split(" "))
-
-    def at(shares: Shares) -> Shares:
-        across, out, *more = shares
-        return (1 - across, out, -more[0]) if more else (1 - across, out)
-
-    walls = {
-        named(name): ((-nx, ny), at(shares) if name != "back" else shares)
-        for name, ((nx, ny), shares) in layout.walls.items()
-    }
-    columns = {
-        name[0] + swap.get(name[1], name[1]): (tuple(named(wall) for wall in its), at(shares))
-        for name, (its, shares) in layout.columns.items()
-    }
-    tops = {letter: named(top) for letter, top in layout.tops.items()}
-    return dataclasses.replace(layout, walls=walls, columns=dict(sorted(columns.items())), tops=tops)
 
 
 @dataclass(frozen=True)

@@ -33,12 +33,12 @@ def solve_sheets(instance: dict[str, Any], rotate: bool, seconds: float) -> tupl
     return checked_cost(instance["name"], parts, kinds, state.found), state.least
 
 
-def solve_own(number: int, parts: int, seconds: float) -> tuple[str, int, int, float]:
+def solve_own(number: int, parts: int | None, seconds: float) -> tuple[str, int, int, float]:
     """Return name, money, bound and seconds until the first plan of a job made by its number; every plan is checked.
 
-    Up to 60 parts the job is made as it is; for more, the parts of several jobs are put together.
+    With a number of parts asked for, so many are taken from several jobs put together.
     """
-    job = own_job(number) if parts <= 60 else large_job(number, parts)
+    job = own_job(number) if parts is None else large_job(number, parts)
     start = time.process_time()
     first, state = 0.0, None
     for state in cheapest_sheets(job.parts, job.kinds, kerf=KERF):  # noqa: B007
