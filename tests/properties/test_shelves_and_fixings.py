@@ -12,7 +12,7 @@ from nookwright.trade.fixings import screw_withdrawal
 from nookwright.trade.movement import dimension_change, emc_celsius
 from nookwright.trade.sag import lipped_stiffness, shelf_sag, span_limit
 from nookwright.trade.scribing import scribe_allowance
-from nookwright.trade.tipping import fixing_pulls, tipping_pull
+from nookwright.trade.tipping import Weight, fixing_pulls, righting_moment
 
 spans = st.floats(200, 2000)
 thicknesses = st.floats(6, 50)
@@ -117,11 +117,12 @@ def test_fixings_just_balance_the_pull(
     pull: float, height: float, mass: float, depth: float, fixings: list[float]
 ) -> None:
     """Their moments about the foot make up what the weight does not; none below the tipping pull."""
+    righting = righting_moment((Weight(mass_kg=mass, behind_mm=depth / 2, up_mm=height / 2),))
     tensions = fixing_pulls(
-        pull_n=pull, pull_height_mm=height, mass_kg=mass, depth_mm=depth, fixing_heights_mm=tuple(fixings)
+        pull_n=pull, pull_height_mm=height, righting_n_mm=righting, fixing_heights_mm=tuple(fixings)
     )
     moment = sum(tension * z for tension, z in zip(tensions, fixings, strict=True))
-    tips = tipping_pull(mass_kg=mass, depth_mm=depth, height_mm=height)
+    tips = righting / height
     assert moment == pytest.approx(max(0.0, (pull - tips) * height), abs=1e-6)
 
 

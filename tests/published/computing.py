@@ -327,9 +327,8 @@ def _stack(row: Row) -> Numbers:
 
 def _tips(row: Row) -> Numbers:
     mass, depth, _, height = numbers(row.inputs)
-    pull = tipping.tipping_pull(mass_kg=mass, depth_mm=depth, height_mm=height)
     weights = (tipping.Weight(mass_kg=mass, behind_mm=depth / 2, up_mm=height / 2),)
-    return pull, tipping.righting_moment(weights) / height
+    return (tipping.righting_moment(weights) / height,)
 
 
 # Beams.

@@ -298,7 +298,7 @@ FORMULAS: tuple[Formula, ...] = (
         1e-9,
     ),
     Formula(r"^tipover restraint", lambda _: (tipping.RESTRAINT_N / LB,), "tipping.RESTRAINT_N", 1e-9, _first),
-    Formula(r"^tip-over check example", _tips, "tipping.tipping_pull, righting_moment", 0.005, lambda _: [39.24] * 2),
+    Formula(r"^tip-over check example", _tips, "tipping.righting_moment", 0.005, lambda _: [39.24]),
     Formula(r"simple, UDL$", _case("even, simple ends", W * SPAN), "beams.deflection"),
     Formula(r"fixed-fixed, UDL", _case("even, fixed ends", W * SPAN), "beams.deflection"),
     Formula(r"fixed-pinned, UDL", _case("even, one end fixed", W * SPAN), "beams.deflection"),

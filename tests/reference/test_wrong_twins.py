@@ -47,7 +47,6 @@ TRIED = (
     ("trade.shelf_standards", "standard_load", "maximum total load"),
     ("trade.shelf_standards", "sag_allowed", "shelf deflection limit|cabinet shelf test"),
     ("trade.shelf_standards", "stack_pressure", "stack load check"),
-    ("trade.tipping", "tipping_pull", "tip-over check"),
     ("trade.tipping", "righting_moment", "tip-over check|righting"),
     ("trade.sections", "transformed", "lipped|two strips"),
     ("trade.sections", "loose", "lipped"),

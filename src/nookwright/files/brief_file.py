@@ -217,6 +217,9 @@ def _bought(form: Form) -> Bought:
         toe_height_mm=form.length("toe"),
         side_mm=form.length("side"),
         back_mm=form.length("back"),
+        doors=form.count("doors"),
+        drawers=form.count("drawers"),
+        mass_kg=form.amount("mass") if form.has("mass") else None,
     )
     if bought.toe_height_mm >= bought.height_mm:
         form.note("toe", f"{bought.toe_height_mm:g} mm", "less than the cabinet's height")

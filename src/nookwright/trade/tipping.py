@@ -38,49 +38,20 @@ RULE_BLOCK_MM = 0.43 * 25.4
 RESTRAINT_N = 50 * 4.4482216152605
 """Pull that a tip-over strap must hold. Source: [clothing-storage-recalled]. Status: recalled."""
 
-TIP_FORMULA = "F = m g (d / 2) / h"
-FIXING_FORMULA = "T_i = (F h - m g d / 2) z_i / sum(z^2)"
-
-
-def tipping_pull(*, mass_kg: float, depth_mm: float, height_mm: float) -> float:
-    r"""Return the outward pull at a height that tips a free-standing piece over its front foot.
-
-    $F = m g (d / 2) / h$
-
-    Args:
-        mass_kg: m. [kg]
-        depth_mm: d, front to back; the centre of mass lies in the middle. [mm]
-        height_mm: h, of the pull above the foot. [mm]
-
-    Returns:
-        The pull. [N]
-
-    Valid:
-        Stiff box on a stiff floor that does not slide; shelves empty.
-
-    Source:
-        [statics]. Status: computed.
-
-    Example:
-        >>> round(tipping_pull(mass_kg=40, depth_mm=300, height_mm=1500), 2)
-        39.24
-    """
-    m, d, h = mass_kg, depth_mm, height_mm
-    return m * GRAVITY_M_S2 * (d / 2) / h
+FIXING_FORMULA = "T_i = (F h - M) z_i / sum(z^2), M = sum m g x about the front foot"
 
 
 def fixing_pulls(
-    *, pull_n: float, pull_height_mm: float, mass_kg: float, depth_mm: float, fixing_heights_mm: tuple[float, ...]
+    *, pull_n: float, pull_height_mm: float, righting_n_mm: float, fixing_heights_mm: tuple[float, ...]
 ) -> tuple[float, ...]:
     r"""Return what each wall fixing holds when a piece is pulled outward.
 
-    $T_i = (F h - m g d / 2) z_i / \sum z^2$
+    $T_i = (F h - M) z_i / \sum z^2$
 
     Args:
         pull_n: F, outward pull. [N]
         pull_height_mm: h, above the foot. [mm]
-        mass_kg: m, of the empty piece. [kg]
-        depth_mm: d, front to back. [mm]
+        righting_n_mm: M, that keeps the piece on its feet by itself; below 0 when it falls by itself. [N mm]
         fixing_heights_mm: z of each fixing above the foot. [mm]
 
     Returns:
@@ -94,11 +65,11 @@ def fixing_pulls(
 
     Example:
         >>> [round(t) for t in fixing_pulls(
-        ...     pull_n=350, pull_height_mm=2000, mass_kg=40, depth_mm=300, fixing_heights_mm=(1900, 1900))]
+        ...     pull_n=350, pull_height_mm=2000, righting_n_mm=40 * 9.81 * 150, fixing_heights_mm=(1900, 1900))]
         [169, 169]
     """
-    F, h, m, d = pull_n, pull_height_mm, mass_kg, depth_mm
-    overturning = max(0.0, F * h - m * GRAVITY_M_S2 * d / 2)
+    F, h, M = pull_n, pull_height_mm, righting_n_mm
+    overturning = max(0.0, F * h - M)
     squares = sum(z**2 for z in fixing_heights_mm)
     return tuple(overturning * z / squares for z in fixing_heights_mm)
 

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import box_mass, module_masses
+from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm
 from nookwright.stages.checks.said import size
 from nookwright.stages.checks.wall_holds import wall_holds
 from nookwright.stages.design.design import Box, Design
@@ -24,11 +28,22 @@ CARRIED_SINGLY = ("strip", "skirting", "door")
 NEIGHBOUR_MM = 60.0
 """Boxes nearer than this are screwed to each other. Source: [trade-practice]. Status: common practice."""
 
+RULED = (
+    "A clothes cabinet of this size that is left free-standing falls under the tip-over rule; built in and fixed for "
+    "good it does not: never use it before it is fixed."
+)
+"""Source: [clothing-storage]. Status: read."""
+
 _MAKER = "Use the anchor maker's own figure for this wall, at the pull given here."
 
 
 def check_anchoring(
-    design: Design, parts: PartList, installing: InstallPlan, survey: Survey, brief: Brief
+    design: Design,
+    parts: PartList,
+    installing: InstallPlan,
+    survey: Survey,
+    brief: Brief,
+    falls: Mapping[str, float] = LEVEL,
 ) -> tuple[Finding, ...]:
     """Return, for every box: its hold on the wall, its studs, and how easily it tips before it is fixed.
 
@@ -38,6 +53,7 @@ def check_anchoring(
         installing: the fixings planned.
         survey: for the wall's board.
         brief: the pull that fixings must hold.
+        falls: how steeply the floor falls to the front under each box that stands on it. [rad]
 
     Returns:
         Findings box by box.
@@ -48,7 +64,7 @@ def check_anchoring(
         findings.append(_hold(box, fixings, design, parts, installing, survey, brief))
         if survey.wall.kind == "studs":
             findings.append(_studs(box, fixings))
-        findings.append(_free_standing(box, parts, brief))
+        findings.append(_free_standing(box, design, parts, brief, falls.get(box.name, 0.0)))
     return tuple(findings)
 
 
@@ -102,12 +118,11 @@ def _hold(
     """Return whether a box's fixings hold the pull on its top front edge."""
     if not fixings:
         return _unfixed(box, design, parts, installing, brief)
-    height, mass = height_mm(box), box_mass(box, parts)
+    height, righting = height_mm(box), righting_n_mm(box, design, parts)
     pulls = tipping.fixing_pulls(
         pull_n=brief.load.anchor_pull_n,
         pull_height_mm=height,
-        mass_kg=mass,
-        depth_mm=box.depth_mm,
+        righting_n_mm=righting,
         fixing_heights_mm=tuple(fixing.z_mm - box.z0_mm for fixing in fixings),
     )
     holds = wall_holds(box, fixings, parts, survey.wall.board_mm)
@@ -132,7 +147,7 @@ def _hold(
         unit="N",
         formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}; {HEAD_FORMULA}",
         worked=(
-            f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2) over "
+            f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over "
             f"{_screws(len(fixings))}: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in x {thread:.0f} mm = "
             f"{worst.thread_n:.0f} N; head {worst.head_n:.0f} N"
         ),
@@ -174,13 +189,15 @@ def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
 def _unfixed(box: Box, design: Design, parts: PartList, installing: InstallPlan, brief: Brief) -> Finding:
     """Return what holds a box that has no wall fixing: its weight, a neighbour, or nothing."""
     pull = brief.load.anchor_pull_n
-    holds = tipping.tipping_pull(mass_kg=box_mass(box, parts), depth_mm=box.depth_mm, height_mm=height_mm(box))
+    height, righting = height_mm(box), righting_n_mm(box, design, parts)
+    holds = max(0.0, righting / height)
     fixed = {fixing.box for fixing in installing.fixings}
     neighbour = next((other.name for other in design.boxes if _beside(box, other) and other.name in fixed), "")
     verdict: Verdict = "pass" if holds >= pull else ("caution" if neighbour else "fail")
-    remedy = (
-        f"Screw it to {neighbour}, which is fixed." if neighbour else "Fix it to the wall, or to a fixed neighbour."
-    )
+    remedy = "Fix it to the wall, or to a fixed neighbour."
+    if neighbour:
+        planned = " Whether the planned screws are enough stands under screws between boxes."
+        remedy = f"Screw it to {neighbour}, which is fixed.{planned if _screwed(box.name, neighbour, parts) else ''}"
     return Finding(
         topic="wall fixings",
         subject=box.name,
@@ -189,11 +206,17 @@ def _unfixed(box: Box, design: Design, parts: PartList, installing: InstallPlan,
         demand=pull,
         limit=holds,
         unit="N",
-        formula=tipping.TIP_FORMULA,
-        worked=f"{box_mass(box, parts):.1f} x 9.81 x {box.depth_mm:.0f} / 2 / {height_mm(box):.0f} = {holds:.0f} N",
+        formula=OPEN_FORMULA,
+        worked=f"{righting:.0f} N mm / {height:.0f} mm = {righting / height:.0f} N",
         source_keys=("statics",),
         remedy="" if verdict == "pass" else remedy,
     )
+
+
+def _screwed(name: str, other: str, parts: PartList) -> bool:
+    """Return whether screws between two boxes are planned."""
+    pairs = ({parts.part(joint.held).module, parts.part(joint.holder).module} for joint in parts.joints)
+    return any(pair == {name, other} for pair in pairs)
 
 
 def _beside(box: Box, other: Box) -> bool:
@@ -221,22 +244,48 @@ def _studs(box: Box, fixings: tuple[WallFixing, ...]) -> Finding:
     )
 
 
-def _free_standing(box: Box, parts: PartList, brief: Brief) -> Finding:
-    """Return how easily a box tips while it is not yet fixed."""
-    mass, height = box_mass(box, parts), height_mm(box)
-    holds = tipping.tipping_pull(mass_kg=mass, depth_mm=box.depth_mm, height_mm=height)
-    pull = brief.load.anchor_pull_n
+def _free_standing(box: Box, design: Design, parts: PartList, brief: Brief, falls_rad: float) -> Finding:
+    """Return how easily a box tips while it is not yet fixed: doors and drawers open, the floor as it falls."""
+    righting, height, ways = righting_n_mm(box, design, parts, falls_rad), height_mm(box), opens(box, design)
+    holds, pull = max(0.0, righting / height), brief.load.anchor_pull_n
     verdict: Verdict = "pass" if holds >= pull else "caution"
+    floor = f" The floor falls {1000 * math.tan(falls_rad):.1f} mm/m to the front." if falls_rad > 0.0 else ""
+    stands = f"it tips at {holds:.0f} N ({holds / tipping.GRAVITY_M_S2:.1f} kg) pulled at its top"
+    rule = ruled(box, parts, ways)
     return Finding(
         topic="tipping before it is fixed",
         subject=box.name,
         verdict=verdict,
-        summary=f"Free and empty it tips at {holds:.0f} N ({holds / tipping.GRAVITY_M_S2:.1f} kg) pulled at its top.",
+        summary=(
+            f"Free and empty{ways}, {stands if righting > 0 else 'it falls forward by itself'}.{floor}"
+            f"{' ' + RULED if rule else ''}"
+        ),
         demand=pull,
         limit=holds,
         unit="N",
-        formula=tipping.TIP_FORMULA,
-        worked=f"{mass:.1f} x 9.81 x {box.depth_mm:.0f} / 2 / {height:.0f} = {holds:.0f} N",
-        source_keys=("statics",),
-        remedy="" if verdict == "pass" else "Hold it until the first screw is in; load nothing before all are.",
+        formula=OPEN_FORMULA,
+        worked=f"{righting:.0f} N mm / {height:.0f} mm = {righting / height:.0f} N",
+        source_keys=("statics", *clothes_source(ways), *(("clothing-storage",) if rule else ())),
+        remedy=_until_fixed(righting, verdict, ways),
     )
+
+
+def _until_fixed(righting: float, verdict: Verdict, ways: str) -> str:
+    """Return how to keep a box standing until it is fixed."""
+    if verdict == "pass":
+        return ""
+    close = "Take its doors off and its drawers out, or tie them shut. " if ways and righting <= 0 else ""
+    return f"{close}Hold it until the first screw is in; load nothing before all are."
+
+
+def ruled(box: Box, parts: PartList, ways: str) -> bool:
+    """Return whether a box, left free-standing with clothes behind its doors or in drawers, is under the tip-over rule.
+
+    Args:
+        box: the box.
+        parts: for its mass.
+        ways: what of it opens, as `opens` says it: a box with neither doors nor drawers is a shelf unit, out of scope.
+    """
+    volume = (box.x1_mm - box.x0_mm) * height_mm(box) * box.depth_mm * 1e-9
+    mass = box_mass(box, parts)
+    return bool(ways) and tipping.under_tipping_rule(height_mm=height_mm(box), mass_kg=mass, storage_m3=volume)

@@ -7,9 +7,13 @@ from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
 from nookwright.stages.checks.assembly import check_assembly
 from nookwright.stages.checks.climbing import check_climbing
 from nookwright.stages.checks.electrical import check_wiring
+from nookwright.stages.checks.joined_boxes import check_joined
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
+from nookwright.stages.checks.opened import floor_falls
+from nookwright.stages.checks.platform_hold import check_platform_hold
 from nookwright.stages.checks.platform_rails import check_platform
+from nookwright.stages.checks.racking import check_racking
 from nookwright.stages.checks.rail_joints import check_rail_joints
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
@@ -47,16 +51,20 @@ def check(
     Returns:
         Every finding: fails first, then cautions, questions and passes; within each, in the order of the checks.
     """
+    falls = floor_falls(design, room)
     findings = (
         *check_measuring(room),
         *design.findings,
         *check_assembly(parts, room),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_tops(design, brief),
-        *check_anchoring(design, parts, installing, room.survey, brief),
+        *check_anchoring(design, parts, installing, room.survey, brief, falls),
         *check_rail_joints(design, parts, installing, brief),
-        *check_climbing(design, parts, installing, room.survey),
+        *check_climbing(design, parts, installing, room.survey, falls),
+        *check_joined(design, parts, installing, brief),
+        *check_racking(design, parts, installing, brief),
         *check_platform(design, parts, installing, brief),
+        *check_platform_hold(design, room, brief),
         *check_movement(parts, brief),
         *check_wiring(design, parts, installing, room.survey, brief),
         *check_saw(parts, shop),

@@ -33,9 +33,11 @@ def module_masses(parts: PartList) -> dict[str, float]:
 
 
 def bought_mass(box: Box) -> float:
-    """Return what a bought cabinet is reckoned to weigh, from its boards as particleboard. [kg]"""
+    """Return what a bought cabinet weighs: as weighed, else from its boards as particleboard. [kg]"""
     assert box.bought is not None  # noqa: S101  callers ask for bought boxes only
     cabinet = box.bought
+    if cabinet.mass_kg is not None:
+        return cabinet.mass_kg
     width, height, depth = cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm
     boards = (2 * depth * height + 3 * width * depth) * cabinet.side_mm + width * height * cabinet.back_mm
     return boards * 1e-9 * wood(BOUGHT_WOOD).density_kg_m3

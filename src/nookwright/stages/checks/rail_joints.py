@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.masses import box_mass, room_extent
+from nookwright.stages.checks.masses import room_extent
+from nookwright.stages.checks.opened import righting_n_mm
 from nookwright.stages.checks.screwed import SCREWS_FORMULA, SHALLOW, row_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
@@ -30,7 +31,7 @@ def check_rail_joints(design: Design, parts: PartList, installing: InstallPlan, 
     for box in design.boxes:
         fixings = tuple(fixing for fixing in installing.fixings if fixing.box == box.name)
         rails = [part for part in parts.parts if part.module == box.name and part.role == "fixing rail"]
-        pulls = _pulls(box, fixings, parts, brief)
+        pulls = _pulls(box, fixings, design, parts, brief)
         for rail in rails:
             through = [pull for fixing, pull in zip(fixings, pulls, strict=True) if _passes(fixing, rail)]
             if through:
@@ -38,15 +39,16 @@ def check_rail_joints(design: Design, parts: PartList, installing: InstallPlan, 
     return tuple(findings)
 
 
-def _pulls(box: Box, fixings: tuple[WallFixing, ...], parts: PartList, brief: Brief) -> tuple[float, ...]:
+def _pulls(
+    box: Box, fixings: tuple[WallFixing, ...], design: Design, parts: PartList, brief: Brief
+) -> tuple[float, ...]:
     """Return what each wall screw is pulled with by the brief's pull. [N]"""
     if not fixings:
         return ()
     return tipping.fixing_pulls(
         pull_n=brief.load.anchor_pull_n,
         pull_height_mm=max(z for _, z in box.outline) - box.z0_mm,
-        mass_kg=box_mass(box, parts),
-        depth_mm=box.depth_mm,
+        righting_n_mm=righting_n_mm(box, design, parts),
         fixing_heights_mm=tuple(fixing.z_mm - box.z0_mm for fixing in fixings),
     )
 

@@ -36,19 +36,21 @@ class RowHold:
     worked: str
 
 
-def row_holds(held: Part, holder: Part, row: Fastening) -> RowHold:
-    """Return what a row of screws carries across: pocket screws end in the holder's face, others in the held's edge.
+def row_holds(held: Part, holder: Part, row: Fastening, *, through_held: bool = False) -> RowHold:
+    """Return what a row of screws carries across: pocket screws end in the holder's face, others in the held's end.
 
     Args:
         held, holder: the pieces joined.
         row: the screws.
+        through_held: whether the screws pass the held piece's face and end in the holder's face or edge instead, as
+            those do that join two sides, hold a back on or a box down.
 
     Returns:
         Their load for good, glue left out.
     """
     outside, root = SCREW_DIAMETERS_MM[SCREW], SCREW_ROOTS_MM[SCREW]
     pocket = row.kind == "pocket screw"
-    into, through = (holder, held) if pocket else (held, holder)
+    into, through = (holder, held) if pocket or through_held else (held, holder)
     # A pocket screw leaves about half its length in the piece it starts from.
     depth = min(into.thickness_mm - 3.0, row.length_mm / 2) if pocket else row.length_mm - through.thickness_mm
     tabled = bearing_length(diameter_mm=outside, depth_mm=max(0.0, depth))
@@ -62,7 +64,7 @@ def row_holds(held: Part, holder: Part, row: Fastening) -> RowHold:
         main=Held(length_mm=bears, bearing_n_mm2=bearing_strength(gravity_of(into))),
         side=Held(length_mm=side, bearing_n_mm2=bearing_strength(gravity_of(through))),
     )
-    edge = 1.0 if pocket else END_GRAIN_LATERAL
+    edge = 1.0 if pocket or through_held else END_GRAIN_LATERAL
     holds = row.count * modes.governing_n * PERMANENT * edge * share
     each = f"{row.count} x {modes.governing_n:.0f} x {PERMANENT} x {edge}" + (f" x {share}" if share < 1 else "")
     worked = f"{each} = {holds:.0f} N (No. 8, {bears:.0f} mm in, {side:.0f} mm through)"

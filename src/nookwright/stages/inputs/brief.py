@@ -76,6 +76,8 @@ class Bought:
         width_mm, height_mm, depth_mm: outside, without doors.
         toe_height_mm: height of its own toe space, cut off when it stands on a platform; included in `height_mm`.
         side_mm, back_mm: thickness of its sides and back.
+        doors, drawers: how many it has; they are judged open, the drawers full.
+        mass_kg: what it weighs empty; None when nobody weighed it and its boards are reckoned. [kg]
     """
 
     width_mm: float
@@ -84,6 +86,9 @@ class Bought:
     toe_height_mm: float = 0.0
     side_mm: float = 16.0
     back_mm: float = 6.0
+    doors: int = 0
+    drawers: int = 0
+    mass_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -414,4 +414,5 @@ def _behind(outline: tuple[Point2, ...], part: Part) -> bool:
     """Return whether a back panel covers some of a board's rear edge."""
     xs = [part.frame.to_room(u, v)[0] for u, v in part.outline]
     x0, x1 = min(x for x, _ in outline), max(x for x, _ in outline)
-    return min(xs) < x1 and max(xs) > x0 - part.thickness_mm
+    # A side is known by one of its faces, the outer or the inner one.
+    return min(xs) < x1 + part.thickness_mm and max(xs) > x0 - part.thickness_mm

@@ -23,6 +23,7 @@ def _all(job: Any) -> tuple[Finding, ...]:
     design = replace(job.design, findings=(TOLD,))
     agrees = GlobalTest(statistic=3.0, limit=9.5, dof=4, passed=True)
     room = SimpleNamespace(
+        profile=lambda _, line: tuple(Measured(value=0.0, sd=1.0) for _ in line),
         survey=job.survey,
         fits=(),
         derived=(),

@@ -198,6 +198,13 @@ def test_a_narrow_back_is_one_panel_a_millimetre_in() -> None:
     assert {y for _, y, _ in corner_spots(back)} == {-6.0}
 
 
+def test_a_back_is_screwed_to_everything_it_covers() -> None:
+    """Both sides, bottom and top."""
+    parts = parts_of(brief(cases(one(), back_board="thin"), end_mm=900.0))
+    holders = [parts.part(joint.holder).role for joint in parts.joints if parts.part(joint.held).role == "back"]
+    assert sorted(holders) == ["bottom", "side", "side", "top"]
+
+
 def test_a_wide_back_is_divided_over_the_divider() -> None:
     """1798 is wider than the sheet's 1250: two panels meet at the divider's middle, 900."""
     first, second = named(parts_of(brief(cases(one(COLUMNS), back_board="thin"))), "back")
