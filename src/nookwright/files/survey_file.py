@@ -7,13 +7,14 @@ from itertools import pairwise
 from typing import cast
 
 from nookwright.basics.amounts import read_amount
-from nookwright.basics.lengths import quoted, read_angle
+from nookwright.basics.lengths import UnreadableTextError, quoted, read_angle
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.field_book import read_readings
 from nookwright.files.form import Desk, Form, kind_of, plain_key
 from nookwright.files.recording_keys import read_photos, read_scans
 from nookwright.files.stud_book import read_studs
 from nookwright.files.tree import Table, Text, at
+from nookwright.stages.checks.question_table import figure_names
 from nookwright.stages.inputs.survey import (
     Answer,
     Outlet,
@@ -180,5 +181,29 @@ def _questions(form: Form) -> tuple[SiteQuestion, ...]:
         answer = cast("Answer", match[1].lower())
         if any(question.key == name for question in found):
             form.desk.note(at(key.where, path), f"{quoted(key.value)} a second time", "it once")
-        found.append(SiteQuestion(key=name, answer=answer, note=match[2]))
+        figures, note = _figures(form, name, match[2], at(value.where, path))
+        found.append(SiteQuestion(key=name, answer=answer, note=note, figures=figures))
     return tuple(found)
+
+
+_WITHOUT_UNIT = ("surface", "room", "humidity")
+"""Figures in C and %, which are no lengths."""
+
+
+def _figures(form: Form, key: str, told: str, where: Where) -> tuple[tuple[tuple[str, float], ...], str]:
+    """Return the figures among an answer's pieces, such as `distance 610`, and what is left of it as a note."""
+    figures: list[tuple[str, float]] = []
+    notes: list[str] = []
+    for piece in (each.strip() for each in told.split(",")):
+        name, _, amount = piece.partition(" ")
+        if name.lower() not in figure_names(key) or not amount:
+            notes.append(piece)
+            continue
+        try:
+            value = float(amount) if name.lower() in _WITHOUT_UNIT else form.length_in_units(amount)
+        except (UnreadableTextError, ValueError):
+            expected = "a number" if name.lower() in _WITHOUT_UNIT else "a length"
+            form.desk.note(where, quoted(piece), f"{expected} after `{name.lower()}`")
+            continue
+        figures.append((name.lower(), value))
+    return tuple(figures), ", ".join(note for note in notes if note)

@@ -61,6 +61,12 @@ SOURCES: tuple[Source, ...] = (
         status="read",
     ),
     Source(
+        key="surface-humidity",
+        title="ISO 13788, Hygrothermal performance, critical surface humidity",
+        place="80 % at a surface over months lets mould grow",
+        status="recalled",
+    ),
+    Source(
         key="drying-lines",
         title="USDA Forest Products Laboratory, FPL-RP-489, shrinkage of lumber",
         place="abstract: straight lines of width and thickness, 8 to 19 % moisture",

@@ -18,7 +18,7 @@ from nookwright.drawings.pages.field_sheet import field_sheet
 from nookwright.drawings.sheet import Issue
 from nookwright.files.job_folder import read_room
 from nookwright.files.new_job import new_job, new_job_files
-from nookwright.stages.checks.site_questions import question_keys
+from nookwright.stages.checks.question_table import question_keys
 from nookwright.stages.inputs.survey import Side, Survey
 from nookwright.stages.room.forecast import forecast
 from nookwright.stages.survey import field_lists

@@ -59,6 +59,17 @@ def test_the_field_book_is_read_as_typed(write_job: WriteJob) -> None:
     ]
 
 
+def test_figures_stand_among_the_words_of_an_answer(write_job: WriteJob) -> None:
+    """A length in the file's unit or with its own, a bare number for warmth, the rest is the note."""
+    typed = "wiring: none, stove: 'found, distance 61 cm, asked 450, brick'"
+    (wiring, stove, *_) = read_job(write_job("room.yaml", "wiring: none", typed)).survey.questions
+    assert (wiring.figures, stove.note) == ((), "brick")
+    assert stove.figures == (("distance", 610.0), ("asked", 450.0))
+    cold = "cold wall: 'found, surface 12.5, room 20, north side'"
+    (wall, *_) = read_job(write_job("room.yaml", "wiring: none", cold)).survey.questions
+    assert (wall.figure("surface"), wall.figure("humidity"), wall.note) == (12.5, None, "north side")
+
+
 def test_a_reading_may_carry_its_own_spread(write_job: WriteJob) -> None:
     """In place of the tool's."""
     reading = read_job(write_job("room.yaml", "BR1: 1184", "BR1: {reads: 1184, sd: 2}")).survey.readings[0]

@@ -226,6 +226,12 @@ SPOILT = [
     ),
     (
         "room.yaml",
+        "wiring: none",
+        "stove: 'found, distance far, asked 450'",
+        ['room.yaml:19:20 questions.stove: found "distance far"; expected a length after `distance`.'],
+    ),
+    (
+        "room.yaml",
         "kind: alcove",
         "kind: [alcove",
         [

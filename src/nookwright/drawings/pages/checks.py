@@ -173,11 +173,16 @@ def _against(finding: Finding) -> tuple[str, str, str]:
     """Return demand, limit and what is left between them, in hundredths of the limit."""
     if finding.demand is None or finding.limit is None:
         return "", "", ""
-    demand, limit = (f"{value:.3g} {finding.unit}".strip() for value in (finding.demand, finding.limit))
+    demand, limit = (f"{_figure(value)} {finding.unit}".strip() for value in (finding.demand, finding.limit))
     if finding.limit <= 0:
         return demand, limit, ""
     left = round(100.0 * (1.0 - finding.demand / finding.limit))
     return demand, limit, f"{left} % left" if left >= 0 else f"{-left} % over"
+
+
+def _figure(value: float) -> str:
+    """Return a figure to three digits, thousands in full."""
+    return f"{value:.0f}" if abs(value) >= 1000 else f"{value:.3g}"
 
 
 def subjects_together(subjects: Sequence[str]) -> str:

@@ -7,7 +7,7 @@ from nookwright.drawings.flow import Paragraph, lay
 from nookwright.drawings.lettering import NOTES_MM, width_mm
 from nookwright.drawings.page import Area, Item, Items, Text
 from nookwright.drawings.pages.field_rows import MINUS, labelled_box
-from nookwright.stages.checks.site_questions import question_keys
+from nookwright.stages.checks.question_table import question_keys
 from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.survey.nominal import NominalRoom
 from nookwright.stages.survey.self_checks import SelfCheck, self_checks
@@ -122,7 +122,7 @@ def _outlet(number: int, unit: str) -> tuple[tuple[str, float, str], ...]:
     )  # fmt: skip
 
 
-COLUMN_SHARES = (0.0, 0.225, 0.51, 0.79)
+COLUMN_SHARES = (0.0, 0.2, 0.46, 0.71)
 """Where the columns of the site questions begin, as shares of the width. Our choice."""
 
 

@@ -45,7 +45,9 @@ def bought_mass(box: Box) -> float:
 
 def box_mass(box: Box, parts: PartList) -> float:
     """Return what a box weighs empty. [kg]"""
-    return bought_mass(box) if box.bought is not None else module_masses(parts).get(box.name, 0.0)
+    if box.bought is not None:
+        return bought_mass(box)
+    return sum(part_mass(part) for part in parts.parts if part.module == box.name)
 
 
 def room_extent(part: Part) -> tuple[Point3, Point3]:

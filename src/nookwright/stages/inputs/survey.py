@@ -383,11 +383,23 @@ class Skirting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SiteQuestion:
-    """A question only someone on site can answer: none, found (with a note), or unknown."""
+    """A question only someone on site can answer: none, found (with a note and figures), or unknown.
+
+    Args:
+        key: the question.
+        answer: none, found or unknown.
+        note: what was found.
+        figures: each by its name, such as `distance`: lengths in mm, warmth in C, humidity in %.
+    """
 
     key: str
     answer: Answer
     note: str = ""
+    figures: tuple[tuple[str, float], ...] = ()
+
+    def figure(self, name: str) -> float | None:
+        """Return a figure by its name; None when it was not told."""
+        return next((value for told, value in self.figures if told == name), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

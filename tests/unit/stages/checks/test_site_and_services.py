@@ -12,7 +12,8 @@ from nookwright.geometry.frame import Frame
 from nookwright.stages.checks.electrical import check_wiring
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.platform_rails import carried_kg, check_platform
-from nookwright.stages.checks.site_questions import STANDARD_QUESTIONS, check_site, question_keys
+from nookwright.stages.checks.question_table import STANDARD_QUESTIONS, question_keys
+from nookwright.stages.checks.site_questions import check_site, damp_found
 from nookwright.stages.checks.wood_movement import check_movement
 from nookwright.stages.design.design import Shelf
 from nookwright.stages.inputs.facts import BuiltPart, Facts, RealThickness
@@ -196,7 +197,9 @@ def test_every_question_is_asked_until_it_is_answered(job: Any) -> None:
     """None passes, found is a caution with its note, unknown and silence are questions; nothing else is approved."""
     answers = (
         SiteQuestion(key="wiring", answer="none"),
-        SiteQuestion(key="stove", answer="found", note="400 mm to the left"),
+        SiteQuestion(
+            key="stove", answer="found", note="400 mm to the left", figures=(("distance", 400.0), ("asked", 300.0))
+        ),
         SiteQuestion(key="pipes", answer="unknown"),
     )
     found = check_site(job.design, job.parts, replace(job.survey, questions=answers), job.brief)
@@ -255,3 +258,75 @@ def test_a_part_turned_in_the_room_keeps_its_extent(job: Any) -> None:
     survey = replace(job.survey, outlets=())
     found = check_wiring(job.design, parts, replace(job.installing, holes=(hole,)), survey, job.brief)
     assert [finding.topic for finding in found] == ["outlet", "outlet hole"]
+
+
+def _one(job: Any, answer: SiteQuestion) -> Any:
+    """Return the finding of one answered question."""
+    found = check_site(job.design, job.parts, replace(job.survey, questions=(answer,)), job.brief)
+    return next(finding for finding in found if finding.subject == answer.key)
+
+
+@pytest.mark.parametrize("key", ["stove", "heater", "meter", "smoke-alarm"])
+def test_what_stands_near_is_held_to_its_own_paper(job: Any, key: str) -> None:
+    """Found without figures stays open; 610 of 450 is a caution; 400 of 450 fails by 50."""
+    bare = _one(job, SiteQuestion(key=key, answer="found"))
+    assert (bare.verdict, bare.summary.endswith("Still to be told: distance, asked.")) == ("question", True)
+    half = _one(job, SiteQuestion(key=key, answer="found", figures=(("distance", 610.0),)))
+    assert half.summary.endswith("Still to be told: asked.")
+    far = _one(job, SiteQuestion(key=key, answer="found", figures=(("distance", 610.0), ("asked", 450.0))))
+    assert (far.verdict, far.demand, far.limit) == ("caution", 450.0, 610.0)
+    near = _one(job, SiteQuestion(key=key, answer="found", figures=(("distance", 400.0), ("asked", 450.0))))
+    assert near.verdict == "fail"
+    assert near.remedy.startswith("Move the furniture 50 mm away.")
+
+
+@pytest.mark.parametrize(
+    ("sill", "width", "height", "broken"),
+    [
+        (1000, 900, 700, ""),
+        (1130, 900, 700, "its sill above"),
+        (1000, 500, 1200, "narrower than"),
+        (1000, 1000, 600, "lower than"),
+        (1000, 510, 612, "smaller than 0.53 m2"),  # 0.312 m2 though both sides are enough
+    ],
+)
+def test_an_escape_is_measured_against_the_code_that_was_read(
+    job: Any, sill: float, width: float, height: float, broken: str
+) -> None:
+    """Sill 1118, 508 x 610, 0.53 m2: each is broken alone."""
+    figures = (("sill", float(sill)), ("width", float(width)), ("height", float(height)))
+    found = _one(job, SiteQuestion(key="escape-window", answer="found", figures=figures))
+    assert found.verdict == ("fail" if broken else "caution")
+    assert broken in found.summary
+
+
+def test_low_glass_above_a_seat(job: Any) -> None:
+    """300 is below 457, 500 is not; neither is approved."""
+    low = _one(job, SiteQuestion(key="low-glass", answer="found", figures=(("height", 300.0),)))
+    assert (low.verdict, low.remedy.startswith("Have it glazed with safety glass")) == ("caution", True)
+    high = _one(job, SiteQuestion(key="low-glass", answer="found", figures=(("height", 500.0),)))
+    assert "at or above" in high.summary
+
+
+def test_a_cold_wall_by_an_independent_program(job: Any) -> None:
+    """20 C and 55 % against 13 C: psychrolib's saturation pressures give 85.9 %, mould; 16 C dry; 8 C wet."""
+    import psychrolib
+
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    theirs = 55 * psychrolib.GetSatVapPres(20) / psychrolib.GetSatVapPres(13)
+    told = (("room", 20.0), ("humidity", 55.0))
+    cold = _one(job, SiteQuestion(key="cold-wall", answer="found", figures=(("surface", 13.0), *told)))
+    assert cold.demand == pytest.approx(theirs, rel=1e-6)
+    assert "damp enough for mould" in cold.summary
+    dry = _one(job, SiteQuestion(key="cold-wall", answer="found", figures=(("surface", 16.0), *told)))
+    assert "dry enough as it is" in dry.summary
+    wet = _one(job, SiteQuestion(key="cold-wall", answer="found", figures=(("surface", 8.0), *told)))
+    assert ": wet;" in wet.summary
+    assert _one(job, SiteQuestion(key="cold-wall", answer="found")).verdict == "caution"
+
+
+def test_cold_is_not_damp(job: Any) -> None:
+    """Only damp makes boards creep more."""
+    cold = replace(job.survey, questions=(SiteQuestion(key="cold-wall", answer="found"),))
+    damp = replace(job.survey, questions=(SiteQuestion(key="damp", answer="found"),))
+    assert (damp_found(cold), damp_found(damp)) == (False, True)
