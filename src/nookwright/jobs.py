@@ -300,7 +300,9 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent) -> Writt
     return Written(folder=out, files=_write(out, contents), pages=pages)
 
 
-def plan_week(folders: Sequence[Path], executor: Executor | None = None, progress: Progress = silent) -> Week:
+def plan_week(
+    folders: Sequence[Path], executor: Executor | None = None, progress: Progress = silent, search_s: float = 0.0
+) -> Week:
     """Work several jobs out, each by itself, and lay their parts out together.
 
     Args:
@@ -308,6 +310,7 @@ def plan_week(folders: Sequence[Path], executor: Executor | None = None, progres
         executor: works the jobs out side by side: any executor of `concurrent.futures`, or of a library that offers
             its interface on many machines. None works them out one after another.
         progress: told each long step.
+        search_s: time that the search for cheaper sheets for all of them may take. [s]
 
     Returns:
         The week.
@@ -321,7 +324,8 @@ def plan_week(folders: Sequence[Path], executor: Executor | None = None, progres
     if problems:
         raise InvalidInputError(problems)
     progress("laying them out together")
-    return week([each for each in outcomes if isinstance(each, Plan)])
+    end = time.monotonic() + search_s
+    return week([each for each in outcomes if isinstance(each, Plan)], lambda: time.monotonic() < end)
 
 
 @contextmanager

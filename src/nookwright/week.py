@@ -12,6 +12,7 @@ from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.cutting.lay_out import lay_out
+from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
@@ -73,11 +74,12 @@ class Week:
         return sum((share.total for share in self.shares), Decimal(0)) - self.buying.total
 
 
-def week(plans: Sequence[Plan]) -> Week:
+def week(plans: Sequence[Plan], more_time: MoreTime = no_more_time) -> Week:
     """Cut and buy for several jobs at once.
 
     Args:
         plans: the jobs, each worked out alone; they draw on one shop.
+        more_time: whether the search for a cheaper cutting plan may go on.
 
     Returns:
         Parts, cutting plan and buying list of them all. Units are those of the first job's brief.
@@ -91,8 +93,13 @@ def week(plans: Sequence[Plan]) -> Week:
     parts = PartList(
         parts=tuple(_part(part, mark) for plan, mark in zip(plans, marks, strict=True) for part in plan.parts.parts),
         joints=tuple(_joint(one, mark) for plan, mark in zip(plans, marks, strict=True) for one in plan.parts.joints),
+        matched=tuple(
+            tuple(mark + number for number in group)
+            for plan, mark in zip(plans, marks, strict=True)
+            for group in plan.parts.matched
+        ),
     )
-    cutting = lay_out(parts, first.shop)
+    cutting = lay_out(parts, first.shop, more_time)
     installing = InstallPlan(
         packers=tuple(packer for plan in plans for packer in plan.installing.packers),
         fixings=tuple(fixing for plan in plans for fixing in plan.installing.fixings),

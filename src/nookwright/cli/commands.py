@@ -50,16 +50,17 @@ def plan(folder: Path, search_s: float) -> int:
     return _verdict(planned)
 
 
-def book(folder: Path) -> int:
+def book(folder: Path, search_s: float) -> int:
     """Work the job out and write only its book.
 
     Args:
         folder: the job folder.
+        search_s: time for a cheaper cutting plan. [s]
 
     Returns:
         The exit code.
     """
-    planned = jobs.plan_job(folder, printing.progress)
+    planned = jobs.plan_job(folder, printing.progress, search_s)
     printing.say_plan(planned, jobs.write_book(planned, folder, printing.progress))
     return _verdict(planned)
 
@@ -93,7 +94,7 @@ def survey(folder: Path, *, as_json: bool, sheet: bool) -> int:
     return FAILS_A_CHECK if any(fit.suspect for fit in surveyed.room.fits) else GOOD
 
 
-def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | None) -> int:
+def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | None, search_s: float) -> int:
     """Cut and buy for several jobs together.
 
     Args:
@@ -101,12 +102,13 @@ def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | Non
         out: where to write.
         workers: how many jobs are worked out side by side.
         cluster: address of a cluster's scheduler; None to work on this machine.
+        search_s: time for a cheaper cutting plan of them all. [s]
 
     Returns:
         The exit code.
     """
     with jobs.workers(workers, cluster) as executor:
-        planned = jobs.plan_week(folders, executor, printing.progress)
+        planned = jobs.plan_week(folders, executor, printing.progress, search_s)
     printing.say_week(planned, jobs.write_week(planned, out, printing.progress))
     return GOOD
 

@@ -73,13 +73,7 @@ def parser() -> argparse.ArgumentParser:
         "labels.pdf, parts.csv, cutting.csv, buying.csv and model.glb.",
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
-    plan.add_argument(
-        "--search",
-        type=float,
-        default=0.0,
-        metavar="SECONDS",
-        help="time to look for cheaper sheets where the plan is not proven best (default: 0, the quick plan)",
-    )
+    _add_search(plan)
     survey = _command(
         commands,
         "survey",
@@ -93,6 +87,7 @@ def parser() -> argparse.ArgumentParser:
     survey.add_argument("--sheet", action="store_true", help="write the field sheet whatever was read")
     book = _command(commands, "book", "write only the job book", "Work the job out and write only FOLDER/out/book.pdf.")
     book.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    _add_search(book)
     week = _command(
         commands,
         "week",
@@ -105,6 +100,7 @@ def parser() -> argparse.ArgumentParser:
     week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
     week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
     week.add_argument("--cluster", metavar="ADDRESS", help="work them out on machines of a Dask cluster instead")
+    _add_search(week)
     strip = _command(
         commands,
         "strip",
@@ -127,6 +123,17 @@ def parser() -> argparse.ArgumentParser:
         help="length of the glued strip, 240 to 2400 mm (default: 1200)",
     )
     return root
+
+
+def _add_search(command: argparse.ArgumentParser) -> None:
+    """Add the option that gives the cutting plan more time."""
+    command.add_argument(
+        "--search",
+        type=float,
+        default=0.0,
+        metavar="SECONDS",
+        help="time to look for cheaper sheets where the plan is not proven best (default: 0, the quick plan)",
+    )
 
 
 def _strip_length(typed: str) -> int:
@@ -204,8 +211,10 @@ def _run(asked: argparse.Namespace) -> int:
         "new": lambda: commands.new(asked.kind, asked.folder, asked.units, asked.corner),
         "plan": lambda: commands.plan(asked.folder, asked.search),
         "survey": lambda: commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet),
-        "book": lambda: commands.book(asked.folder),
-        "week": lambda: commands.week(asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster),
+        "book": lambda: commands.book(asked.folder, asked.search),
+        "week": lambda: commands.week(
+            asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster, search_s=asked.search
+        ),
         "strip": lambda: commands.strip(asked.folder, asked.paper, asked.length),
     }
     try:

@@ -20,8 +20,10 @@ from nookwright.stages.inputs.brief import (
     Finish,
     Fixed,
     Front,
+    GrainWish,
     Joinery,
     Load,
+    Matched,
     Platform,
     Share,
     Size,
@@ -97,6 +99,10 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         allowances=_allowances(form.group_or_empty("allowances")),
         load=_load(form.group_or_empty("load")),
         finish=_finish(form.group_or_empty("finish")),
+        grain=tuple(
+            GrainWish(parts=one.texts("parts"), runs=one.choice("runs"), where=one.where) for one in form.forms("grain")
+        ),
+        matched=tuple(Matched(parts=one.texts("parts"), where=one.where) for one in form.forms("matched")),
         where=form.where,
     )
     return BriefRead(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +98,37 @@ def count_faults(wanted: Mapping[str, Wanted], names: Sequence[str]) -> list[str
     faults = [f"{name} is missing" for name in wanted if count[name] == 0]
     faults += [f"{name} is laid {n} times" for name, n in count.items() if n > 1]
     return faults + [f"{name} is not asked for" for name in count if name not in wanted]
+
+
+def matched_faults(group: Sequence[Wanted], laid: Sequence[Laid | None], *, kerf: int) -> list[str]:
+    """Return what keeps matched parts from lying side by side, lengths in line, one cut between neighbours.
+
+    Args:
+        group: what the matched parts measure, in order; the figure runs over across their widths.
+        laid: where each lies; None where it is on no sheet.
+        kerf: width of a cut.
+
+    Returns:
+        One plain sentence per fault.
+    """
+    faults: list[str] = []
+    pairs = list(zip(group, laid, strict=True))
+    for (want, one), (beside, other) in pairwise(pairs):
+        if one is None or other is None:
+            faults.append("a matched part is on no sheet")
+            continue
+        names = f"{one.part} and {other.part}"
+        straight = (one.length, other.length) == (want.length, beside.length)
+        straight = straight and (one.width, other.width) == (want.width, beside.width)
+        upright = (one.width, other.width) == (want.length, beside.length)
+        upright = upright and (one.length, other.length) == (want.width, beside.width)
+        in_line = straight and other.x == one.x and other.y == one.y + one.width + kerf
+        in_column = upright and other.y == one.y and other.x == one.x + one.length + kerf
+        if one.sheet != other.sheet:
+            faults.append(f"{names} are matched but lie on two sheets")
+        elif not in_line and not in_column:
+            faults.append(f"{names} are matched but do not lie side by side")
+    return faults
 
 
 def _overlaps(pieces: Sequence[Laid]) -> list[str]:

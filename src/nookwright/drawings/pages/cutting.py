@@ -43,7 +43,7 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
         How stock is used, and the boards; each sheet with many cuts as a drawing with its cuts on the page facing it;
         then the sheets with few cuts, several a page.
     """
-    drafts = list(_stock_and_boards(cutting, shop, issue))
+    drafts = list(_stock_and_boards(cutting, parts, shop, issue))
     compact: list[SheetPlan] = []
     for sheet in cutting.sheets:
         if compact_height(sheet, parts, shop, issue) is not None:
@@ -53,14 +53,14 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
     return (*drafts, *compact_sheets(compact, parts, shop, issue))
 
 
-def _stock_and_boards(cutting: CuttingPlan, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
+def _stock_and_boards(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
     """Return how much stock is used, beside the least any plan could do with, and every board as bars at one scale."""
     if cutting.too_large or not cutting.boards:
-        summary = flow("Cutting: stock used", _summary(cutting, shop, issue.marks), issue.paper, landscape=True)
+        summary = flow("Cutting: stock used", _summary(cutting, parts, shop, issue.marks), issue.paper, landscape=True)
         return (*summary, *_board_sheets(cutting.boards, shop, issue, first=None))
     area = body(issue.paper, landscape=True, scaled=True)
     items: list[Item] = []
-    for block in _summary(cutting, shop, issue.marks):
+    for block in _summary(cutting, parts, shop, issue.marks):
         laid = lay(block, area)
         items.extend(laid.items)
         area = area.inset(top=laid.height_mm + 1.5)
@@ -87,7 +87,7 @@ def _board_sheets(
     return tuple(drafts)
 
 
-def _summary(cutting: CuttingPlan, shop: Shop, marks: Marks) -> list[Paragraph | Table]:
+def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) -> list[Paragraph | Table]:
     """Return how to use the sheets of this chapter, how much stock is used, and what no stock can give."""
     rows = tuple(
         (stock_name(one.stock, shop), str(one.used), str(one.at_least), f"{one.yield_share:.0%}", one.bound_says)
@@ -116,6 +116,10 @@ def _summary(cutting: CuttingPlan, shop: Shop, marks: Marks) -> list[Paragraph |
             pad_mm=0.4,
         ),
     ]
+    matched = [" ".join(group) for group in parts.matched if group not in cutting.unmatched]
+    if matched:
+        said = f"Cut side by side from one piece, so that the figure runs over: {'; '.join(matched)}. Keep their order."
+        blocks.insert(1, Paragraph(text=said, height_mm=NOTES_MM))
     if cutting.too_large:
         blocks.append(
             Table(
@@ -140,7 +144,7 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
     name = f"Cutting: {sheet_name(sheet, shop)}"
     space = area.inset(top=WORDS_ABOVE_MM)
     scale = chosen_scale((sheet.length_mm, sheet.width_mm), (space.width - 2.0, space.height - RINGS_BELOW_MM))
-    said = sheet_words(sheet, shop.saw.trim_mm, issue.marks)
+    said = sheet_words(sheet, shop, issue.marks)
     drawn, _ = diagram(sheet, issue.marks, space, scale)
     about = Text(at=(area.x, area.y + 4.0), text=true_fractions(f"Sheet {said}"))
     drawing = Draft(name=name, items=(about, *drawn), scale=scale, landscape=True)

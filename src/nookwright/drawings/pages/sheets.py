@@ -23,7 +23,7 @@ from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.cutting_plan import Cut, Placed, SheetPlan
-from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.inputs.shop import SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
 RING_MM = 3.6
@@ -114,7 +114,7 @@ _NOTE = "Fence: to the blade's near side. Rip: along the sheet's length; cross: 
 
 def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: Area) -> tuple[Items, float, bool]:
     """Return a sheet's drawing, fences beside it and pieces below; the y below; and whether all of it is there."""
-    name = f"{sheet_name(sheet, shop)}: {sheet_words(sheet, shop.saw.trim_mm, marks)}"
+    name = f"{sheet_name(sheet, shop)}: {sheet_words(sheet, shop, marks)}"
     lines = wrapped(drawable(name), area.width, 3.5, bold=True)
     heading = tuple(
         Text(at=(area.x, area.y + 4.0 + i * line_pitch_mm(3.5)), text=line, bold=True) for i, line in enumerate(lines)
@@ -299,13 +299,15 @@ def _centred(lines: Sequence[str], middle: Point2, height: float, angle: float, 
     return tuple(words)
 
 
-def sheet_words(sheet: SheetPlan, trim_mm: float, marks: Marks) -> str:
+def sheet_words(sheet: SheetPlan, shop: Shop, marks: Marks) -> str:
     """Return the sheet's size, the factory edges and the grain."""
+    stock, trim_mm = shop.stock(sheet.stock), shop.saw.trim_mm
+    grain = "; grain along its length" if isinstance(stock, SheetStock) and stock.grained else ""
     size = f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}"
     if sheet.offcut:
-        return f"{size}; an offcut, its edges clean"
+        return f"{size}; an offcut, its edges clean{grain}"
     trim = f", {small_said(trim_mm, marks)} to trim" if trim_mm else ""
-    return f"{size}; all edges factory{trim}"
+    return f"{size}; all edges factory{trim}{grain}"
 
 
 def _ring_of(number: str, line: Line, taken: Taken) -> Items:

@@ -143,9 +143,14 @@ class TooLarge:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingPlan:
-    """Every sheet and board to cut."""
+    """Every sheet and board to cut.
+
+    Args:
+        unmatched: numbers of parts that were to be cut side by side, and are not.
+    """
 
     sheets: tuple[SheetPlan, ...]
     boards: tuple[BoardPlan, ...]
     summaries: tuple[StockSummary, ...]
     too_large: tuple[TooLarge, ...]
+    unmatched: tuple[tuple[str, ...], ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding
 from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
-from nookwright.stages.cutting.sheet_layout import lay_out_sheets
+from nookwright.stages.cutting.sheet_layout import lay_out_sheets, unmatched
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
 from nookwright.stages.parts.part import PartList
@@ -33,7 +33,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
         if not mine:
             continue
         if isinstance(stock, SheetStock):
-            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time)
+            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time, parts.matched)
             sheets.extend(sheet_plans)
         else:
             board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time)
@@ -41,17 +41,28 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)
     return CuttingPlan(
-        sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries), too_large=tuple(too_large)
-    )
+        sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries), too_large=tuple(too_large),
+        unmatched=unmatched(sheets, parts.parts, parts.matched, shop.saw),
+    )  # fmt: skip
 
 
 def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
-    """Return a fail for every blank that no stock of the shop can give.
+    """Return a fail for every blank that no stock of the shop can give, and a caution for matched parts laid apart.
 
     Args:
         cutting: the cutting plan.
     """
-    return tuple(
+    apart = tuple(
+        Finding(
+            topic="cutting",
+            subject=", ".join(group),
+            verdict="caution",
+            summary="No sheet for sale holds them side by side, so their figure does not run over.",
+            remedy="Choose a larger sheet, match fewer parts, or ask for sheets of one figure.",
+        )
+        for group in cutting.unmatched
+    )
+    return apart + tuple(
         Finding(
             topic="cutting",
             subject=misfit.part,

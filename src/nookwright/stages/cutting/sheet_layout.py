@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from nookwright.solvers.guillotine import Laid, Wanted, count_faults, sheet_faults
+from nookwright.solvers.guillotine import Laid, Wanted, count_faults, matched_faults, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle, Region
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_order import cut_order
 from nookwright.stages.cutting.cutting_plan import Leftover, Placed, SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.sheet_items import SheetItem, parts_cut_out, sheet_items, single_items, wanted
 from nookwright.stages.cutting.sheet_search import (
     MoreTime,
     SheetsChosen,
@@ -24,7 +25,11 @@ from nookwright.stages.parts.part import Part
 
 
 def lay_out_sheets(
-    parts: Sequence[Part], stock: SheetStock, saw: Saw, more_time: MoreTime = no_more_time
+    parts: Sequence[Part],
+    stock: SheetStock,
+    saw: Saw,
+    more_time: MoreTime = no_more_time,
+    matched: Sequence[tuple[str, ...]] = (),
 ) -> tuple[tuple[SheetPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on sheets of one stock.
 
@@ -33,34 +38,72 @@ def lay_out_sheets(
         stock: the sheet, its other sizes and offcuts; with a grain, every part's length runs along a sheet's length.
         saw: kerf, what each factory edge loses, in how many stages it cuts, and which leftovers are worth keeping.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
+        matched: numbers of parts to cut side by side; where no sheet holds them so, they are laid one by one.
 
     Returns:
         The sheets, how well they are used (None without parts that fit), and the parts no sheet can give.
     """
     sizes = sizes_on_offer(stock, saw)
     for_sale = [size for size in sizes if size.most is None]
-    fitting: list[Part] = []
-    rectangles: list[Rectangle] = []
+    items: list[SheetItem] = []
     misfits: list[TooLarge] = []
-    for part in parts:
-        l, w = blank_tenths(part)
-        straight = any(l <= size.length and w <= size.width for size in for_sale)
-        if straight or (not stock.grained and any(w <= size.length and l <= size.width for size in for_sale)):
-            fitting.append(part)
-            rectangles.append(Rectangle(length=l, width=w, turnable=not stock.grained))
-        else:
-            largest = max(for_sale, key=lambda size: size.length * size.width)
-            misfits.append(_too_large(part, l, w, largest.length, largest.width, stock))
-    if not fitting:
+    for item in sheet_items(parts, matched, stock, saw):
+        for one in (item,) if _fits(item, for_sale) else single_items(item, stock, saw):
+            if _fits(one, for_sale):
+                items.append(one)
+            else:
+                largest = max(for_sale, key=lambda size: size.length * size.width)
+                misfits.append(_too_large(one, largest.length, largest.width))
+    if not items:
         return (), None, tuple(misfits)
+    rectangles = [item.rectangle for item in items]
     chosen = choose_sheets(rectangles, sizes, saw, more_time)
-    names = [part.number for part in fitting]
+    names = [part.number for item in items for part in item.parts]
     plans = tuple(
-        _sheet_plan(tree, i, names, stock.key, size, saw) for i, (size, tree) in enumerate(chosen.sheets, start=1)
+        _sheet_plan(parts_cut_out(tree, items, saw), i, names, stock.key, size, saw)
+        for i, (size, tree) in enumerate(chosen.sheets, start=1)
     )
-    _verify(plans, dict(zip(names, rectangles, strict=True)), stock, saw)
+    _verify(plans, items, stock, saw)
     _verify_cost(plans, stock, chosen.cost)
     return plans, _summary(stock, plans, chosen, rectangles), tuple(misfits)
+
+
+def _fits(item: SheetItem, sizes: Sequence[SizeOnOffer]) -> bool:
+    """Whether a size holds an item, lying as it may."""
+    one = item.rectangle
+    return any(
+        (one.length <= size.length and one.width <= size.width)
+        or (one.turnable and one.width <= size.length and one.length <= size.width)
+        for size in sizes
+    )
+
+
+def unmatched(
+    plans: Sequence[SheetPlan], parts: Sequence[Part], groups: Sequence[tuple[str, ...]], saw: Saw
+) -> tuple[tuple[str, ...], ...]:
+    """Return the groups of matched parts that do not lie side by side, told by where the parts lie alone.
+
+    Args:
+        plans: every sheet of every stock.
+        parts: every part.
+        groups: numbers of matched parts.
+        saw: its cut lies between matched parts.
+    """
+    places = {(plan.stock, piece.part): piece for plan in plans for piece in _laid(plan)}
+    by_number = {part.number: part for part in parts}
+    found: list[tuple[str, ...]] = []
+    for group in groups:
+        members = [by_number[number] for number in group]
+        want = [_as_cut(part) for part in members]
+        laid = [places.get((part.stock, part.number)) for part in members]
+        if matched_faults(want, laid, kerf=tenths_up(saw.kerf_mm)):
+            found.append(group)
+    return tuple(found)
+
+
+def _as_cut(part: Part) -> Wanted:
+    length, width = blank_tenths(part)
+    return Wanted(length=length, width=width, turnable=True)
 
 
 def _sheet_plan(tree: Region, index: int, names: Sequence[str], key: str, size: SizeOnOffer, saw: Saw) -> SheetPlan:
@@ -97,21 +140,22 @@ def _leaves(region: Region) -> Iterator[Region]:
     yield from _leaves(region.high)
 
 
-def _verify(plans: Sequence[SheetPlan], rectangles: dict[str, Rectangle], stock: SheetStock, saw: Saw) -> None:
+def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: SheetStock, saw: Saw) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
     faults: list[str] = []
     laid = [piece for plan in plans for piece in _laid(plan)]
-    wanted = {
-        name: Wanted(length=part.length, width=part.width, turnable=part.turnable) for name, part in rectangles.items()
-    }
-    faults += count_faults(wanted, [piece.part for piece in laid])
+    want = {part.number: wanted(part, stock) for item in items for part in item.parts}
+    faults += count_faults(want, [piece.part for piece in laid])
     for plan in plans:
         trim = 0 if plan.offcut else tenths_up(saw.trim_mm)
-        here = {piece.part: wanted[piece.part] for piece in _laid(plan) if piece.part in wanted}
+        here = {piece.part: want[piece.part] for piece in _laid(plan) if piece.part in want}
         faults += sheet_faults(
             here, _laid(plan), length=tenths_down(plan.length_mm), width=tenths_down(plan.width_mm), trim=trim,
             kerf=tenths_up(saw.kerf_mm),
         )  # fmt: skip
+    together = [tuple(part.number for part in item.parts) for item in items]
+    for group in unmatched(plans, [part for item in items for part in item.parts], together, saw):
+        faults.append(f"{', '.join(group)} are matched but do not lie side by side")
     if faults:
         message = f"the sheet plan for {stock.key} cannot be cut: " + "; ".join(faults)
         raise AssertionError(message)
@@ -170,9 +214,12 @@ def _money_says(chosen: SheetsChosen) -> str:
     )
 
 
-def _too_large(part: Part, l: int, w: int, length: int, width: int, stock: SheetStock) -> TooLarge:
+def _too_large(item: SheetItem, length: int, width: int) -> TooLarge:
+    (part,), l, w = item.parts, item.length, item.width
     long, wide = f"{length / TENTHS:g} mm", f"{width / TENTHS:g} mm"
-    if stock.grained and w <= length and l <= width:
+    if item.across and l <= length and w <= width:
+        cure = f"it fits only along the grain: let its grain run along or any way, or choose a sheet wider than {wide}"
+    elif not item.turnable and not item.across and w <= length and l <= width:
         cure = f"it fits only across the grain: choose a stock without grain, or a sheet wider than {wide} inside"
     elif l > length and w <= width:
         cure = f"split it at mid length and join the halves over an upright: the trimmed sheet gives {long}"

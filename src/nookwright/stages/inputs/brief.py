@@ -12,6 +12,8 @@ Units = Literal["mm", "inch"]
 Joint = Literal["pocket screws", "housing", "rebate", "butt and screws", "butt and brads"]
 RakeEnd = Literal["over", "between"]
 """How the raked board meets an upright: `over` its end, or `between` the uprights, against its face."""
+Grain = Literal["along", "across", "any"]
+"""How the sheet's grain runs on a part: along its length, across it, or as the plan likes."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -252,6 +254,32 @@ class Finish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GrainWish:
+    """How the grain runs on some parts; it counts on sheets with a grain only.
+
+    Args:
+        parts: their numbers, names or roles, such as `D1` or `shelf`.
+        runs: along the part's length, across it, or as the plan likes.
+    """
+
+    parts: tuple[str, ...]
+    runs: Grain
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matched:
+    """Parts whose figure runs over from one to the next: cut side by side from one piece of one sheet, in this order.
+
+    Args:
+        parts: their numbers, names or roles, such as `D1, D2`.
+    """
+
+    parts: tuple[str, ...]
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
     """What is wanted.
 
@@ -265,6 +293,7 @@ class Brief:
         start_mm, end_mm: ends of the run along the back wall from BL0; None means the wall there. [mm]
         platform, tiers, trim: the furniture from the floor up.
         return_skirting: whether the room's skirting is returned along the base.
+        grain, matched: how the grain runs, where it is not along every part; whose figure runs over.
     """
 
     title: str
@@ -283,4 +312,6 @@ class Brief:
     allowances: Allowances = Allowances()
     load: Load = Load()
     finish: Finish = Finish()
+    grain: tuple[GrainWish, ...] = ()
+    matched: tuple[Matched, ...] = ()
     where: Where = field(default=NOWHERE)

@@ -11,6 +11,7 @@ from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.box_parts import Made, box_parts
 from nookwright.stages.parts.fitted_parts import door_part, platform_parts, skirting_part, strip_part, top_part
+from nookwright.stages.parts.grain import grain_kept
 from nookwright.stages.parts.joinery import DOWN_SPACING_MM, face_to_face, joined
 from nookwright.stages.parts.numbering import Numbers
 from nookwright.stages.parts.outlets import OutletPlace, comes_through, outlet_places
@@ -30,6 +31,9 @@ def break_down(design: Design, brief: Brief, room: Room, shop: Shop) -> PartList
 
     Returns:
         Parts in the order of their numbers' letters: platform, boxes, tops, strips, doors, skirting; and joints.
+
+    Raises:
+        InvalidInputError: if the brief speaks of a part that there is not, or matches parts that cannot be.
     """
     numbers = Numbers()
     parts: list[Part] = []
@@ -54,7 +58,8 @@ def break_down(design: Design, brief: Brief, room: Room, shop: Shop) -> PartList
     skirting = [skirting_part(piece, numbers) for piece in design.skirting]
     parts.extend(skirting)
     joints.extend(_skirting_nailed(skirting, parts, shop))
-    return PartList(parts=tuple(parts), joints=tuple(joints))
+    kept, matched = grain_kept(parts, brief, shop)
+    return PartList(parts=kept, joints=tuple(joints), matched=matched)
 
 
 def _with_holes(part: Part, places: tuple[OutletPlace, ...]) -> Part:

@@ -13,7 +13,7 @@ from typing import Literal
 
 from nookwright.geometry.frame import Frame, Point2
 from nookwright.geometry.plane import moved_edges
-from nookwright.stages.inputs.brief import Joint
+from nookwright.stages.inputs.brief import Grain, Joint
 
 Role = Literal[
     "side", "bottom", "top", "raked board", "divider", "shelf", "loose shelf", "back", "fixing rail",
@@ -105,6 +105,7 @@ class Part:
         pieces: how many boards are glued edge to edge to make its width; 1 for a plain board.
         faces_painted: how many of its two faces are finished.
         notes: what else the sawyer must know.
+        grain: how a sheet's grain runs on it.
     """
 
     number: str
@@ -123,6 +124,7 @@ class Part:
     pieces: int = 1
     faces_painted: int = 2
     notes: tuple[str, ...] = ()
+    grain: Grain = "along"
 
     @property
     def rectangular(self) -> bool:
@@ -201,10 +203,15 @@ class JointMade:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartList:
-    """Every part and every joint of the job."""
+    """Every part and every joint of the job.
+
+    Args:
+        matched: numbers of parts whose figure runs over from one to the next, in order.
+    """
 
     parts: tuple[Part, ...]
     joints: tuple[JointMade, ...]
+    matched: tuple[tuple[str, ...], ...] = ()
 
     def part(self, number: str) -> Part:
         """Return the part of that number."""
