@@ -15,8 +15,10 @@ from typing import Literal
 from nookwright.basics.lengths import Marks
 from nookwright.basics.problems import InvalidInputError, Problem, Where
 from nookwright.files.job_folder import RoomJob, read_job, read_room
+from nookwright.files.keeping import Keeping, keeping
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.files.new_job import new_job
+from nookwright.files.offcut_file import offcuts_text
 from nookwright.files.plan_file import as_plain, plan_json
 from nookwright.plan import Plan, plan
 from nookwright.stages.inputs.survey import RoomKind, Side
@@ -326,6 +328,43 @@ def plan_week(
     progress("laying them out together")
     end = time.monotonic() + search_s
     return week([each for each in outcomes if isinstance(each, Plan)], lambda: time.monotonic() < end)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """What was kept of a job: the offcut file, and what changed in it."""
+
+    file: Path
+    changed: Keeping
+
+
+def keep_leftovers(folder: Path) -> Kept:
+    """Take what a job used out of the offcut file, and put what it left over into it.
+
+    Args:
+        folder: the job folder; its `out` holds the plan that was cut.
+
+    Returns:
+        What was changed.
+
+    Raises:
+        InvalidInputError: if the shop names no offcut file, the plan is missing or of other inputs, or its leftovers
+            are in the file already.
+    """
+    job = read_job(folder)
+    file, plan_file = job.offcuts_file, folder / "out" / "plan.json"
+    if file is None:
+        hint = "Add the line `offcuts: offcuts.yaml` to the shop file; jobs that share the shop share that file."
+        where = Where(file="shop file", path="offcuts")
+        raise InvalidInputError((Problem(where=where, found="nothing", expected="an offcut file", hint=hint),))
+    if not plan_file.is_file():
+        where = Where(file="out/plan.json")
+        hint = "Run `nookwright plan` and cut by what it prints; then keep what is left."
+        raise InvalidInputError((Problem(where=where, found="no plan", expected="the plan that was cut", hint=hint),))
+    changed = keeping(plan_file.read_text(encoding="utf-8"), job)
+    file.parent.mkdir(parents=True, exist_ok=True)
+    _write(file.parent, {file.name: offcuts_text(changed.offcuts).encode()})
+    return Kept(file=file, changed=changed)
 
 
 @contextmanager

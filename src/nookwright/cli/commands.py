@@ -113,6 +113,19 @@ def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | Non
     return GOOD
 
 
+def keep(folder: Path) -> int:
+    """Put what a job left over into the offcut file.
+
+    Args:
+        folder: the job folder.
+
+    Returns:
+        The exit code.
+    """
+    printing.say_kept(jobs.keep_leftovers(folder))
+    return GOOD
+
+
 def _still_missing(folder: Path, missing: int, named: int) -> int:
     """Print which readings are missing, and what can be done about it."""
     try:

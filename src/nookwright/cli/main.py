@@ -1,4 +1,4 @@
-"""The commands: new, plan, survey, book, week, strip. Parses, calls `jobs`, prints."""
+"""The commands: new, plan, survey, book, week, keep, strip. Parses, calls `jobs`, prints."""
 
 from __future__ import annotations
 
@@ -101,6 +101,15 @@ def parser() -> argparse.ArgumentParser:
     week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
     week.add_argument("--cluster", metavar="ADDRESS", help="work them out on machines of a Dask cluster instead")
     _add_search(week)
+    keep = _command(
+        commands,
+        "keep",
+        "keep what a job left over for the next one",
+        "After the cutting: take the offcuts that the job used out of the offcut file named in the shop file,\n"
+        "and put in what it left over, as FOLDER/out/plan.json says. Refuses to do it twice, and when the\n"
+        "job's files are no longer those the plan was made from.",
+    )
+    keep.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     strip = _command(
         commands,
         "strip",
@@ -215,6 +224,7 @@ def _run(asked: argparse.Namespace) -> int:
         "week": lambda: commands.week(
             asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster, search_s=asked.search
         ),
+        "keep": lambda: commands.keep(asked.folder),
         "strip": lambda: commands.strip(asked.folder, asked.paper, asked.length),
     }
     try:

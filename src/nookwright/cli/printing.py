@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from nookwright.basics.findings import Finding
     from nookwright.basics.problems import Problem
-    from nookwright.jobs import Written
+    from nookwright.jobs import Kept, Written
     from nookwright.plan import Plan
     from nookwright.week import Week
 
@@ -76,6 +76,18 @@ def say_plan(planned: Plan, written: Written) -> None:
         keys = ", ".join(key.replace("-", " ") for key in planned.open_questions)
         _line(f"  DRAFT, cut nothing yet: answer these under `questions` in the survey: {keys}")
     _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
+
+
+def say_kept(kept: Kept) -> None:
+    """Print what went out of the offcut file and what came in, and what is left to do by hand."""
+    for heading, pieces in (("used up", kept.changed.used), ("put in", kept.changed.left)):
+        for piece in pieces:
+            _line(f"  {heading}: {piece}")
+    for todo in kept.changed.elsewhere:
+        _line(f"  by hand: {todo}")
+    offcuts = kept.changed.offcuts
+    count = len(offcuts.sheets) + len(offcuts.boards)
+    _line(f"{kept.file} now holds {count} pieces worth {offcuts.value}")
 
 
 def say_week(planned: Week, written: Written) -> None:

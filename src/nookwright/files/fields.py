@@ -11,8 +11,8 @@ from typing import Literal, cast
 from nookwright.basics.amounts import AmountUnit
 from nookwright.basics.lengths import Marks, Units, show
 
-FileKind = Literal["room", "brief", "shop", "prices", "built"]
-FILE_KINDS: tuple[FileKind, ...] = ("room", "brief", "shop", "prices", "built")
+FileKind = Literal["room", "brief", "shop", "prices", "offcuts", "built"]
+FILE_KINDS: tuple[FileKind, ...] = ("room", "brief", "shop", "prices", "offcuts", "built")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -10,12 +11,14 @@ from nookwright.basics.problems import Inspection, Problem, Where
 from nookwright.files.brief_file import read_brief
 from nookwright.files.built_file import read_built
 from nookwright.files.form import Mention, nearest_hint
+from nookwright.files.offcut_file import read_offcuts
 from nookwright.files.prices_file import read_prices
-from nookwright.files.shop_file import read_shop
+from nookwright.files.shop_file import PricesNamed, read_shop
 from nookwright.files.survey_file import read_survey
 from nookwright.files.tree import Table, Text, read_tree
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import NOTHING_BUILT_YET, Facts
+from nookwright.stages.inputs.offcuts import NO_OFFCUTS, Offcuts, with_offcuts
 from nookwright.stages.inputs.shop import Shop, Supplier
 from nookwright.stages.inputs.survey import Survey
 
@@ -25,12 +28,20 @@ MOST_BYTES = 2_000_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """Everything a job folder says."""
+    """Everything a job folder says.
+
+    Args:
+        shop: the shop, with the offcuts that jobs share.
+        offcuts_file: where those are kept; None where the shop names no such file.
+        offcuts: what is in it; nothing before the first job put something in.
+    """
 
     survey: Survey
     brief: Brief
     shop: Shop
     facts: Facts
+    offcuts_file: Path | None = None
+    offcuts: Offcuts = NO_OFFCUTS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +124,8 @@ def read_job(folder: Path) -> Job:
     shop_place = brief_read.shop_where if brief_read else None
     shop_file = brief_read.shop_file if brief_read else "shop.yaml"
     shop_tree = _tree(folder / shop_file, shop_file, inspection, named_at=shop_place)
-    shop = _shop(shop_tree, folder, shop_file, inspection) if shop_tree else None
+    carried = _shop(shop_tree, folder, shop_file, inspection) if shop_tree else None
+    shop = carried.shop if carried else None
     facts: Facts | None = NOTHING_BUILT_YET
     if (folder / "built.yaml").exists():
         built_tree = _tree(folder / "built.yaml", "built.yaml", inspection)
@@ -126,24 +138,50 @@ def read_job(folder: Path) -> Job:
     brief = brief_read.brief if brief_read else None
     assert survey is not None  # noqa: S101  without one of them, finish() has raised
     assert brief is not None  # noqa: S101
-    assert shop is not None  # noqa: S101
+    assert carried is not None  # noqa: S101
     assert facts is not None  # noqa: S101
-    return Job(survey=_with_recordings(survey, folder), brief=brief, shop=shop, facts=facts)
+    return Job(
+        survey=_with_recordings(survey, folder), brief=brief, shop=carried.shop, facts=facts,
+        offcuts_file=carried.offcuts_file, offcuts=carried.offcuts or Offcuts(units=brief.units),
+    )  # fmt: skip
 
 
-def _shop(tree: Table, folder: Path, shop_file: str, inspection: Inspection) -> Shop | None:
-    """Return the shop with the prices of every supplier it names."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Carried:
+    """A shop with what the files beside it say, and where its offcuts are kept."""
+
+    shop: Shop
+    offcuts_file: Path | None
+    offcuts: Offcuts | None
+
+
+def _shop(tree: Table, folder: Path, shop_file: str, inspection: Inspection) -> _Carried | None:
+    """Return the shop with the prices of every supplier it names, and the offcuts that jobs share."""
     read = read_shop(tree, inspection)
     if read is None:
         return None
-    shop, named = read
+    shop, named, kept = read
+    beside = (folder / shop_file).parent
+    shop = replace(shop, suppliers=_suppliers(named, shop, beside, inspection))
+    if kept is None:
+        return _Carried(shop=shop, offcuts_file=None, offcuts=None)
+    path = Path(os.path.normpath(beside / kept.file))
+    if not path.exists():  # the first job to keep something makes it
+        return _Carried(shop=shop, offcuts_file=path, offcuts=None)
+    pieces = _tree(path, kept.file, inspection, named_at=kept.where)
+    offcuts = read_offcuts(pieces, shop, inspection) if pieces else None
+    return _Carried(shop=with_offcuts(shop, offcuts) if offcuts else shop, offcuts_file=path, offcuts=offcuts)
+
+
+def _suppliers(
+    named: tuple[PricesNamed, ...], shop: Shop, beside: Path, inspection: Inspection
+) -> tuple[Supplier, ...]:
     suppliers: list[Supplier] = []
     for one in named:
-        path = (folder / shop_file).parent / one.file
-        prices = _tree(path, one.file, inspection, named_at=one.where)
+        prices = _tree(beside / one.file, one.file, inspection, named_at=one.where)
         supplier = read_prices(prices, one, shop, inspection) if prices else None
         suppliers += [supplier] if supplier else []
-    return replace(shop, suppliers=tuple(suppliers))
+    return tuple(suppliers)
 
 
 def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None = None) -> Table | None:

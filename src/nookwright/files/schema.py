@@ -103,6 +103,7 @@ _TITLES: dict[FileKind, str] = {
     "brief": "brief.yaml: what is wanted",
     "shop": "shop.yaml: stock, saw and prices",
     "prices": "A supplier's price file, named in shop.yaml: other prices for the same things",
+    "offcuts": "The offcut file, named in shop.yaml: what jobs left over and kept",
     "built": "built.yaml: what is bought or built, and how it came out",
 }
 

@@ -48,15 +48,27 @@ class PricesNamed:
     where: Where
 
 
-def read_shop(tree: Table, inspection: Inspection) -> tuple[Shop, tuple[PricesNamed, ...]] | None:
-    """Return the shop, and the price files to read beside it.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OffcutsNamed:
+    """The offcut file as the shop file names it: its path from the shop file's folder, and the place that names it."""
+
+    file: str
+    where: Where
+
+
+ShopRead = tuple[Shop, tuple[PricesNamed, ...], OffcutsNamed | None]
+
+
+def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
+    """Return the shop, and the price files and the offcut file to read beside it.
 
     Args:
         tree: the file's tree.
         inspection: takes every problem.
 
     Returns:
-        The shop without its suppliers, and where their prices are; None when anything in the file is wrong.
+        The shop without its suppliers, where their prices are, and where offcuts are kept; None when anything in the
+        file is wrong.
     """
     before = len(inspection.problems)
     desk = Desk(file="shop", inspection=inspection)
@@ -77,7 +89,8 @@ def read_shop(tree: Table, inspection: Inspection) -> tuple[Shop, tuple[PricesNa
     stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
     _each_once(desk, stocks)
     _each_once(desk, ((product.key, product.where) for product in shop.products))
-    return (shop, suppliers) if len(inspection.problems) == before else None
+    offcuts = OffcutsNamed(file=form.text("offcuts"), where=form.place("offcuts")) if form.text("offcuts") else None
+    return (shop, suppliers, offcuts) if len(inspection.problems) == before else None
 
 
 def _tax(form: Form | None) -> Tax | None:

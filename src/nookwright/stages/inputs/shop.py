@@ -17,6 +17,7 @@ class SheetSize:
         price: of one; nothing for an offcut.
         offcut: whether it is an offcut on hand: its edges are clean, and there are only so many.
         count: how many offcuts there are.
+        shared: whether it lies in the offcut file that jobs share; else the shop file names it.
     """
 
     length_mm: float
@@ -24,6 +25,7 @@ class SheetSize:
     price: Decimal = Decimal(0)
     offcut: bool = False
     count: int = 0
+    shared: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,10 +67,15 @@ class BoardLength:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardOffcut:
-    """Pieces of a board on hand, of full width and with clean ends: used first and free. [mm]"""
+    """Pieces of a board on hand, of full width and with clean ends: used first and free. [mm]
+
+    Args:
+        shared: whether they lie in the offcut file that jobs share; else the shop file names them.
+    """
 
     length_mm: float
     count: int = 1
+    shared: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
