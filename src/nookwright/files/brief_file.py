@@ -9,6 +9,7 @@ from typing import Literal
 from nookwright.basics.amounts import read_amount
 from nookwright.basics.lengths import UnreadableTextError, quoted
 from nookwright.basics.problems import Inspection, Where
+from nookwright.files.climate_lists import read_climate
 from nookwright.files.form import Desk, Form, Mention, read_count
 from nookwright.files.tree import Table
 from nookwright.stages.inputs.brief import (
@@ -103,6 +104,7 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
             GrainWish(parts=one.texts("parts"), runs=one.choice("runs"), where=one.where) for one in form.forms("grain")
         ),
         matched=tuple(Matched(parts=one.texts("parts"), where=one.where) for one in form.forms("matched")),
+        climate=read_climate(form.group_in("climate")),
         where=form.where,
     )
     return BriefRead(

@@ -19,6 +19,38 @@ EDGE_PLAY_MM = 2.0
 
 FORMULA = "dD = D C (M2 - M1)"
 
+PANEL_CHANGE = {
+    "birch-plywood": 0.00015, "softwood-plywood": 0.00015, "mdf": 0.0005, "particleboard": 0.0005, "osb": 0.0003,
+    "hardboard": 0.0004,
+}  # fmt: skip
+"""Change of length of boards per length and per 1 % moisture. Source: [panel-movement]. Status: recalled."""
+
+
+def gap_to_leave(*, width_mm: float, coefficient: float, now_pct: float, high_pct: float, edges: int) -> float:
+    r"""Return the gap to leave at each free edge when a piece is fitted at a moisture.
+
+    $g = D C (M_{max} - M) / n + 2$ mm
+
+    Args:
+        width_mm: D, across the grain. [mm]
+        coefficient: C, per 1 %.
+        now_pct: M, when it is fitted. [%]
+        high_pct: M_max, when it is widest. [%]
+        edges: n, how many edges share the growth: 2 when it is held in its middle, 1 when along one edge.
+
+    Returns:
+        The gap; at its least when it is fitted at its widest. [mm]
+
+    Source:
+        [wood-handbook] dD = D C (M2 - M1), read; 2 mm of play: [trade-practice], common practice.
+
+    Example:
+        >>> round(gap_to_leave(width_mm=600, coefficient=0.00353, now_pct=6.2, high_pct=9.2, edges=1), 3)
+        8.354
+    """
+    grows = dimension_change(width_mm=width_mm, coefficient=coefficient, from_pct=now_pct, to_pct=high_pct)
+    return grows / edges + EDGE_PLAY_MM
+
 
 def emc_fahrenheit(*, temperature_f: float, humidity_pct: float) -> float:
     r"""Return the moisture that wood comes to in air of a given warmth (in F) and humidity.

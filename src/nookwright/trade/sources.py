@@ -61,6 +61,18 @@ SOURCES: tuple[Source, ...] = (
         status="read",
     ),
     Source(
+        key="iso-13788",
+        title="ISO 13788, Hygrothermal performance, internal conditions",
+        place="Annex A, vapour excess by class and room warmth, as two public programs type them",
+        status="read",
+    ),
+    Source(
+        key="panel-movement",
+        title="EN 12872 / CEN/TS 12872, Wood-based panels, guidance on use",
+        place="change of length for 1 % of moisture: 0.5 mm/m of MDF and particleboard, 0.15 of plywood, 0.3 of OSB",
+        status="recalled",
+    ),
+    Source(
         key="surface-humidity",
         title="ISO 13788, Hygrothermal performance, critical surface humidity",
         place="80 % at a surface over months lets mould grow",

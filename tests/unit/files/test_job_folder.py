@@ -70,6 +70,19 @@ def test_figures_stand_among_the_words_of_an_answer(write_job: WriteJob) -> None
     assert (wall.figure("surface"), wall.figure("humidity"), wall.note) == (12.5, None, "north side")
 
 
+def test_a_climate_is_twelve_months_of_air(write_job: WriteJob) -> None:
+    """C unless marked F: 14 F is -10 C."""
+    months = ", ".join(["14 F at 84", "0 at 80%", *(["10.5 C at 70"] * 10)])
+    climate = read_job(
+        write_job("brief.yaml", "title:", f"climate: {{outdoor: [{months}], moisture: much}}\ntitle:")
+    ).brief.climate
+    assert climate is not None
+    first, second, third = climate.outdoor[:3]
+    assert (first.warmth_c, first.humidity_pct) == pytest.approx((-10.0, 84.0))
+    assert (second.warmth_c, second.humidity_pct, third.warmth_c) == (0.0, 80.0, 10.5)
+    assert (climate.moisture, climate.heated_c, climate.indoor) == ("much", 20.0, ())
+
+
 def test_a_reading_may_carry_its_own_spread(write_job: WriteJob) -> None:
     """In place of the tool's."""
     reading = read_job(write_job("room.yaml", "BR1: 1184", "BR1: {reads: 1184, sd: 2}")).survey.readings[0]

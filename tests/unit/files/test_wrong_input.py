@@ -248,6 +248,22 @@ SPOILT = [
     ),
     (
         "brief.yaml",
+        "title:",
+        "climate: {outdoor: [wet, 300 at 20]}\ntitle:",
+        [
+            'brief.yaml:1:20 climate.outdoor: found "wet"; expected a month\'s mean warmth and humidity, such as `-2 at 84` or `28 F at 84`.',
+            'brief.yaml:1:20 climate.outdoor: found "300 at 20"; expected -50 to 50 C and 1 to 100 % humidity.',
+            "brief.yaml:1:20 climate.outdoor: found 1 months; expected twelve, from January to December.",
+        ],
+    ),
+    (
+        "brief.yaml",
+        "title:",
+        "climate: {room: 21}\ntitle:",
+        ["brief.yaml:1:10 climate: found neither; expected `outdoor` or `indoor`, twelve months each."],
+    ),
+    (
+        "brief.yaml",
         "board: birch-18",
         "board: birch-81",
         [

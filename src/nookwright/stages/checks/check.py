@@ -15,10 +15,11 @@ from nookwright.stages.checks.platform_hold import check_platform_hold
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.racking import check_racking
 from nookwright.stages.checks.rail_joints import check_rail_joints
+from nookwright.stages.checks.seasons import check_climate
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
 from nookwright.stages.checks.tops import check_tops
-from nookwright.stages.checks.wood_movement import check_movement
+from nookwright.stages.checks.wood_movement import check_doors, check_movement
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import Facts
@@ -65,7 +66,9 @@ def check(
         *check_racking(design, parts, installing, brief),
         *check_platform(design, parts, installing, brief),
         *check_platform_hold(design, room, brief),
+        *check_climate(brief),
         *check_movement(parts, brief),
+        *check_doors(design, brief),
         *check_wiring(design, parts, installing, room.survey, brief),
         *check_saw(parts, shop),
         *check_lifting(design, parts),

@@ -275,13 +275,22 @@ class Strip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Door:
-    """A door leaf, seen from the front; sized, then bought or made. [mm]"""
+    """A door leaf, seen from the front; sized, then bought or made. [mm]
+
+    Args:
+        name, letter: what the drawings call it, and the first letter of its number.
+        outline: its corners in elevation (x, z), counter-clockwise.
+        y_back_mm: its rear face.
+        stock: what it is made of.
+        inset: whether it hangs within its opening.
+    """
 
     name: str
     letter: str
     outline: tuple[Point2, ...]
     y_back_mm: float
     stock: SheetStock
+    inset: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,7 +73,10 @@ def _leaves(box: Box, front: Front, outline: tuple[Point2, ...], face: Face | No
     y = _rear(box, front, face, stock)
 
     def leaf(name: str, corners: tuple[Point2, ...], y_back: float) -> Door:
-        return Door(name=f"{name} of {box.name}", letter="D", outline=corners, y_back_mm=y_back, stock=stock)
+        inset = front.hang == "inset"
+        return Door(
+            name=f"{name} of {box.name}", letter="D", outline=corners, y_back_mm=y_back, stock=stock, inset=inset
+        )
 
     if front.leaves == "one":
         return [leaf("door", whole, y)]

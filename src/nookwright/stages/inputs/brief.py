@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from nookwright.basics.problems import NOWHERE, Where
+from nookwright.trade.room_climate import Moisture
 from nookwright.trade.shelf_standards import ShelfLimitKey
 
 Units = Literal["mm", "inch"]
@@ -244,6 +245,31 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MonthAir:
+    """A month's mean air. [C, %]"""
+
+    warmth_c: float
+    humidity_pct: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Climate:
+    """The air the furniture lives in, twelve months from January.
+
+    Args:
+        outdoor: outside; the room's air is worked out from it.
+        indoor: in the room itself, as measured; rules where it is given.
+        heated_c: what the room is heated to. [C]
+        moisture: how much vapour people add to it.
+    """
+
+    outdoor: tuple[MonthAir, ...] = ()
+    indoor: tuple[MonthAir, ...] = ()
+    heated_c: float = 20.0
+    moisture: Moisture = "normal"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finish:
     """Keys of the finishing products in the shop file, and number of coats."""
 
@@ -294,6 +320,7 @@ class Brief:
         platform, tiers, trim: the furniture from the floor up.
         return_skirting: whether the room's skirting is returned along the base.
         grain, matched: how the grain runs, where it is not along every part; whose figure runs over.
+        climate: the air the furniture lives in; None for the common range of heated houses.
     """
 
     title: str
@@ -314,4 +341,5 @@ class Brief:
     finish: Finish = Finish()
     grain: tuple[GrainWish, ...] = ()
     matched: tuple[Matched, ...] = ()
+    climate: Climate | None = None
     where: Where = field(default=NOWHERE)

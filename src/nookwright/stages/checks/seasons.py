@@ -1,0 +1,120 @@
+"""The wood's year in this room: how moist it becomes in each month, from the brief's climate or from common figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nookwright.basics.findings import Finding
+from nookwright.stages.inputs.brief import Brief, Climate, MonthAir
+from nookwright.trade.movement import SEASON_HIGH_PCT, SEASON_LOW_PCT, emc_celsius
+from nookwright.trade.room_climate import VAPOUR_EXCESS_PA, room_humidity, room_warmth, vapour_excess
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Month:
+    """A month in the room, between its dry and its damp side.
+
+    Args:
+        name: as printed.
+        room_pct: the room's humidity, least and most. [%]
+        moisture_pct: what wood comes to in it, least and most. [%]
+    """
+
+    name: str
+    room_pct: tuple[float, float]
+    moisture_pct: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Year:
+    """The wood's year.
+
+    Args:
+        low_pct, high_pct: driest and dampest moisture of wood. [%]
+        months: month by month; empty where the brief tells no climate.
+    """
+
+    low_pct: float
+    high_pct: float
+    months: tuple[Month, ...] = ()
+
+    @property
+    def driest(self) -> str:
+        """When wood is narrowest, in words."""
+        return "when heating ends" if not self.months else f"in {driest_month(self).name}"
+
+    @property
+    def dampest(self) -> str:
+        """When wood is widest, in words."""
+        return "when the damp season ends" if not self.months else f"in {dampest_month(self).name}"
+
+
+def driest_month(year: Year) -> Month:
+    """Return the month in which wood can become driest."""
+    return min(year.months, key=lambda month: month.moisture_pct[0])
+
+
+def dampest_month(year: Year) -> Month:
+    """Return the month in which wood can become dampest."""
+    return max(year.months, key=lambda month: month.moisture_pct[1])
+
+
+def year_of(brief: Brief) -> Year:
+    """Return the wood's year: from the climate told, else 6 to 12 % as is common in heated houses."""
+    if brief.climate is None:
+        return Year(low_pct=SEASON_LOW_PCT, high_pct=SEASON_HIGH_PCT)
+    sides = tuple(_room_air(brief.climate, side) for side in (0, 1))
+    months = tuple(_month(name, dry, damp) for name, dry, damp in zip(MONTHS, *sides, strict=True))
+    return Year(
+        low_pct=min(month.moisture_pct[0] for month in months),
+        high_pct=max(month.moisture_pct[1] for month in months),
+        months=months,
+    )
+
+
+def _room_air(climate: Climate, side: int) -> tuple[MonthAir, ...]:
+    """Return the room's air month by month: as measured, else worked out with least (0) or most (1) vapour added."""
+    in_frost = VAPOUR_EXCESS_PA[climate.moisture][side]
+    return climate.indoor or tuple(_warmed(outside, climate.heated_c, in_frost) for outside in climate.outdoor)
+
+
+def _warmed(outside: MonthAir, heated_c: float, in_frost_pa: float) -> MonthAir:
+    """Return a month's air in the room from the air outside."""
+    room = room_warmth(outside_c=outside.warmth_c, heated_c=heated_c)
+    excess = vapour_excess(outside_c=outside.warmth_c, in_frost_pa=in_frost_pa)
+    humidity = room_humidity(
+        outside_c=outside.warmth_c, outside_pct=outside.humidity_pct, room_c=room, excess_pa=excess
+    )
+    return MonthAir(warmth_c=room, humidity_pct=humidity)
+
+
+def _month(name: str, dry: MonthAir, damp: MonthAir) -> Month:
+    """Return a month with the moisture that wood comes to."""
+    low, high = (emc_celsius(temperature_c=air.warmth_c, humidity_pct=air.humidity_pct) for air in (dry, damp))
+    return Month(name=name, room_pct=(dry.humidity_pct, damp.humidity_pct), moisture_pct=(low, high))
+
+
+def check_climate(brief: Brief) -> tuple[Finding, ...]:
+    """Return what wood comes to in this room through the year; nothing where the brief tells no climate."""
+    year = year_of(brief)
+    if not year.months:
+        return ()
+    dry, damp = driest_month(year), dampest_month(year)
+    told = ", ".join(f"{each.name} {each.moisture_pct[0]:.1f} to {each.moisture_pct[1]:.1f}" for each in year.months)
+    return (
+        Finding(
+            topic="room climate",
+            subject="wood in this room",
+            verdict="pass",
+            summary=(
+                f"Wood comes down to {year.low_pct:.1f} % moisture in {dry.name} ({dry.room_pct[0]:.0f} % air) and up "
+                f"to {year.high_pct:.1f} % in {damp.name} ({damp.room_pct[1]:.0f} % air). Thin bare boards follow "
+                "within weeks; thick finished ones lag behind and move less."
+            ),
+            formula="h_i = (h_e p_s(T_e) + 100 dp) / p_s(T_i); moisture by the equation of Hailwood and Horrobin",
+            worked=f"Moisture of wood, in %: {told}",
+            source_keys=("humid-air", "iso-13788", "emc-equation"),
+        ),
+    )
