@@ -21,11 +21,13 @@ import pytest
 
 from nookwright.solvers.bounds import least_lengths, least_sheets
 from nookwright.solvers.cheapest_sheets import cheapest_sheets
+from nookwright.solvers.counted_proofs import most_counted
 from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
 from nookwright.solvers.pack_lengths import Length, pack_lengths
 from nookwright.solvers.pack_sheets import Rectangle, pack_sheets
 from nookwright.solvers.refit_sheets import SheetKind
 from nookwright.solvers.sheet_grids import PartKind, grid_of
+from nookwright.solvers.sheet_tables import SheetTables
 
 CLASS_01_20_1 = (
     (5, 9), (4, 2), (10, 6), (5, 7), (6, 3), (10, 7), (1, 5), (3, 5), (6, 9), (2, 4),
@@ -145,3 +147,21 @@ def test_the_long_search_proves_what_large_pieces_do_not(reference_folder: Path,
     kinds = [SheetKind(length=length, width=width, price=1)]
     *_, state = islice(cheapest_sheets(parts, kinds, kerf=0), 3000)
     assert state.found.cost == state.least == best
+
+
+COUNTED = {"OF1": 2737, "OF2": 2690, "W": 2721}
+"""Greatest values where each piece is cut only as often as it is wanted, any cuts right through. Wang, Operations
+Research 31, 1983; Oliveira and Ferreira, EJOR 44, 1990; status: recalled."""
+
+
+@pytest.mark.parametrize("name", sorted(COUNTED))
+def test_the_greatest_value_with_copies_counted_is_the_published_one(reference_folder: Path, name: str) -> None:
+    """Values are areas, no piece turns; patterns of three stages are worth no more."""
+    every = [*instances(reference_folder, "2d/oliveira1990.jsonl"), *instances(reference_folder, "2d/wang1983.jsonl")]
+    problem = next(each for each in every if each["name"] == name)
+    parts = [PartKind(length=l, width=w, turnable=False, wanted=copies) for l, w, copies, *_ in problem["items"]]
+    size = (problem["bins"][0][0], problem["bins"][0][1])
+    values = np.array([part.length * part.width for part in parts], dtype=np.int64)
+    value, pieces = most_counted(parts, size, SheetTables(parts, [size], 1001), values)
+    assert value == int(values @ pieces) == COUNTED[name]
+    assert value >= problem["bk"]["knapsack_3stage_homogeneous_oriented"]

@@ -19,7 +19,7 @@ _FIRST_STEPS = 10
 """Steps of the search before the bound gets its first turn: most jobs are proven by then."""
 _STEPS_A_TURN = 3
 """Steps of the search between two of the bound; more where many different parts make those slow."""
-_PARTS_A_STEP = 4
+_PARTS_A_STEP = 60
 _TRIAL_STEPS = 4
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
@@ -90,6 +90,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
             refit.step()
             yield least
         if proving is not None:
+            bound.below = refit.best.cost
             more = next(proving, None)
             least = max(least, min(bound.least, refit.best.cost))
             if more is None:

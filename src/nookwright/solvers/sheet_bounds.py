@@ -19,11 +19,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from nookwright.solvers.counted_proofs import CountedProofs
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.pattern_mix import MixOfPatterns, cheapest_mix
 from nookwright.solvers.refit_sheets import SheetKind
-from nookwright.solvers.sheet_grids import PartKind, grid_of, ways_on
-from nookwright.solvers.stock_counts import Supply, TooManyCountsError, Worth, counts_below
+from nookwright.solvers.sheet_grids import PartKind, ways_on
+from nookwright.solvers.sheet_tables import SheetTables
+from nookwright.solvers.stock_counts import Supply, TooManyCountsError, Worth, all_counts_below, counts_below
 
 _Whole = NDArray[np.int64]
 _Floats = NDArray[np.float64]
@@ -32,6 +34,10 @@ _POINTS = (200, 500)
 """Points in each direction, first few and then more."""
 _PENALTY = 10.0
 _NEAR = 1e-7
+_BLOCKS = (20_000, 150_000)
+"""Blocks that one search for a pattern may make when copies are counted, first few and then more."""
+_MOST_SETS = 60
+"""Sets of sheets, the cheapest, against which proofs are sought that count copies."""
 _SMOOTHING = 0.7
 """Share of the best values so far in the values tried next. Source: common practice, no source."""
 NO_LIMIT = 1 << 60
@@ -59,6 +65,7 @@ class SheetBound:
         self._patterns: list[_Pattern] = []
         self._known: set[tuple[int, bytes]] = set()
         self.least = 0
+        self.below = NO_LIMIT
         self.counts: tuple[int, ...] | None = None
 
     def _single_patterns(self) -> list[_Pattern]:
@@ -74,29 +81,59 @@ class SheetBound:
         """Yield the bound after every step; ends when it is proven that nothing costs less than `below`, or stuck.
 
         Args:
-            below: cost of a plan already known; lower it by starting anew, all proofs are kept.
+            below: cost of a plan already known; `self.below` may be lowered between steps when a cheaper one is found.
         """
-        yield self._look(below)
+        self.below = below
+        yield self._look()
         for points in _POINTS:
-            tables = _Tables(self._parts, self._sizes, points)
+            tables = SheetTables(self._parts, self._sizes, points)
             # A pattern that few points allow may be a little too large in truth: every table begins anew.
             self._patterns = self._single_patterns()
             self._known = {(one.kind, one.pieces.tobytes()) for one in self._patterns}
             for ready in self._ruled_out(None, tables):
-                yield self._look(below) if ready else self.least
-            while self.least < below and self.counts is not None:
+                yield self._look() if ready else self.least
+            while self.least < self.below and self.counts is not None:
                 count = len(self.proofs)
                 for _ in self._ruled_out(self.counts, tables):
                     yield self.least
                 if len(self.proofs) == count:
                     break
-                yield self._look(below)
-            if self.least >= below or tables.exact:
+                yield self._look()
+            if self.least >= self.below:
+                return
+            yield from self._counted(tables)
+            if self.least >= self.below or tables.exact:
                 return
 
-    def _look(self, below: int) -> int:
+    def _counted(self, tables: SheetTables) -> Iterator[int]:
+        """Yield the bound while proofs that count copies are sought against the cheapest sets of sheets, one by one."""
+        counted = CountedProofs(self._parts, self._sizes, tables)
+        for most_blocks in _BLOCKS:
+            tried: set[tuple[int, ...]] = set()
+            while len(tried) < _MOST_SETS:
+                counts = self._next_open(tried)
+                if counts is None:
+                    break
+                tried.add(counts)
+                for proof in counted.against(counts, most_blocks):
+                    if proof is not None:
+                        self.proofs.append(proof)
+                        self._look()
+                    yield self.least
+            if not tried or self.least >= self.below:
+                return
+
+    def _next_open(self, tried: set[tuple[int, ...]]) -> tuple[int, ...] | None:
+        """Return the cheapest set of sheets that is neither ruled out nor tried; None if there is none."""
+        try:
+            listed = sorted(all_counts_below(self.supplies, self.proofs, min(self.below, self._dearest())))
+        except TooManyCountsError:
+            return None if self.counts is None or self.counts in tried else self.counts
+        return next((counts for _, counts in listed if counts not in tried), None)
+
+    def _look(self) -> int:
         """Find the cheapest set of sheets that is not ruled out."""
-        limit = min(below, self._dearest())
+        limit = min(self.below, self._dearest())
         try:
             *_, (cost, self.counts) = (limit, None), *counts_below(self.supplies, self.proofs, limit)
         except TooManyCountsError:
@@ -123,7 +160,7 @@ class SheetBound:
                 best = max(best, min(-(-lack * price // top) for price, top in priced))
         return best
 
-    def _ruled_out(self, counts: tuple[int, ...] | None, tables: _Tables) -> Iterator[bool]:
+    def _ruled_out(self, counts: tuple[int, ...] | None, tables: SheetTables) -> Iterator[bool]:
         """Add a proof against a set of sheets; without a set, a proof by the cheapest mix.
 
         Yields:
@@ -182,14 +219,14 @@ class SheetBound:
                 fresh.append(_Pattern(j, pieces))
         return fresh
 
-    def _values(self, prices: _Floats, tables: _Tables) -> tuple[_Whole, float]:
+    def _values(self, prices: _Floats, tables: SheetTables) -> tuple[_Whole, float]:
         """Return whole values of the parts by prices, and how many units make one of theirs."""
         prices = prices.copy()
         prices[list(tables.lost)] = 0.0
         scale = _SCALE / max(1e-9, float(prices.max()) * float(self._wanted.sum()))
         return np.floor(prices * scale).astype(np.int64), scale
 
-    def _mix(self, counts: tuple[int, ...] | None, tables: _Tables) -> tuple[MixOfPatterns, list[float]]:
+    def _mix(self, counts: tuple[int, ...] | None, tables: SheetTables) -> tuple[MixOfPatterns, list[float]]:
         """Return the cheapest mix of patterns, and what a sheet of each kind costs in it.
 
         Without counts it is the money that counts; with them, the area of parts left out.
@@ -211,32 +248,3 @@ class SheetBound:
             columns, [*share, *np.zeros(len(kinds))], [*(float(n) for n in wanted), *(-float(n) for n in counts)]
         )
         return mix, [max(0.0, float(price)) for price in mix.prices[many:]]
-
-
-class _Tables:
-    """The tables of values of every kind of sheet."""
-
-    def __init__(self, parts: Sequence[PartKind], sizes: Sequence[tuple[int, int]], points: int) -> None:
-        self._grids = [grid_of(parts, length, width, points) for length, width in sizes]
-        self.lost = frozenset(part for _, lost in self._grids for part in lost)
-        self.exact = all(
-            grid.along[-1] == length and grid.across[-1] == width
-            for (grid, _), (length, width) in zip(self._grids, sizes, strict=True)
-        )
-        self._tables = [
-            (np.zeros((g.along.size, g.across.size), np.int64), np.zeros((g.across.size, g.along.size), np.int64))
-            for g, _ in self._grids
-        ]
-
-    def worth(self, values: _Whole, wanted: _Whole) -> tuple[Worth, list[_Whole]]:
-        """Return the greatest worth of each kind of sheet, and the pieces of a pattern that has it."""
-        from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
-
-        tops: list[int] = []
-        best: list[_Whole] = []
-        for (grid, _), (table, turned) in zip(self._grids, self._tables, strict=True):
-            tops.append(int(greatest_values(grid, values, table, turned)))
-            pieces = np.zeros(len(values), dtype=np.int64)
-            pieces_of_greatest(grid, values, table, pieces)
-            best.append(pieces)
-        return Worth(parts=int(values @ wanted), tops=tuple(tops)), best
