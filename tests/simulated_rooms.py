@@ -282,7 +282,11 @@ class Person:
         self.line = 1000.0 + rng.normal(0, 200)
         self.step_mm = SIXTEENTH_MM if self.inches else 1.0
         # Reading is declared with its rounding included: what rounding takes is not added again.
-        self.eye_mm = math.sqrt(max(self.tools.reading_mm**2 - self.step_mm**2 / 12, 0.05))
+        self.eye_mm = self.eye_beside(self.step_mm)
+
+    def eye_beside(self, step: float) -> float:
+        """Return the error of reading to a step, apart from what rounding to it takes, one standard deviation. [mm]"""
+        return math.sqrt(max(self.tools.reading_mm**2 - step**2 / 12, 0.05))
 
     def written(self, value: float, step: float) -> float:
         """Return a value as it is written down."""
@@ -326,7 +330,7 @@ class Person:
         square /= np.linalg.norm(square)
         rise = self.room.spot(second) - self.room.spot(first)
         level = rng.normal(0, self.tools.level_mm_per_m * abs(rise[2]) / 1000)
-        into = float(square @ rise) + level + rng.normal(0, self.eye_mm)
+        into = float(square @ rise) + level + rng.normal(0, self.eye_beside(self.step_mm / 2))
         return PlumbReading(wall=wall, first=first, second=second, into_room_mm=self.written(into, self.step_mm / 2))
 
     def _bevel(self, names: tuple[str, ...], rng: np.random.Generator) -> BevelReading:

@@ -9,7 +9,7 @@ from typing import Literal
 
 import numpy as np
 
-from nookwright.stages.inputs.survey import Survey
+from nookwright.stages.inputs.survey import PlumbReading, Survey, TapeReading
 from simulated_rooms import Point, SimulatedRoom, angle_deg
 
 Law = Literal["spots", "rectangle", "drawn"]
@@ -98,14 +98,26 @@ class Truth:
         return {name for name in names if self.room.layout.column_of(name)}
 
     def on(self, surface: str) -> list[str]:
-        """Return the named spots on a surface; on a wall those that a tape or a plumb line reached."""
+        """Return the named spots on a surface that were read square to it.
+
+        On a wall by a tape or a plumb line on that wall, on the floor or overhead by a level or a tape that rises.
+        """
         tops = {"floor": "0"} | {top: key for key, top in self.room.layout.tops.items()}
         if surface in tops:
-            return [name for name in self.spots if self._level(name) == tops[surface]]
-        reached = self._named("start", "end", "first", "second")
+            levelled = self._named("spot") | self._rising()
+            return [name for name in self.spots if self._level(name) == tops[surface] and name in levelled]
+        plumbed = [one for one in self.survey.readings if isinstance(one, PlumbReading) and one.wall == surface]
+        reached = self._named("start", "end") | {name for one in plumbed for name in (one.first, one.second)}
         columns = self.room.layout.columns
         held = [name for name in self.spots if surface in columns[self.room.layout.column_of(name)][0]]
         return [name for name in held if name in reached]
+
+    def _rising(self) -> set[str]:
+        tapes = [one for one in self.survey.readings if isinstance(one, TapeReading)]
+        ends = [(one.start, one.end) for one in tapes if one.end in self.room.surfaces] + [
+            (one.start, one.end) for one in tapes if self._level(one.start) != self._level(one.end)
+        ]
+        return {name for pair in ends for name in pair}
 
     def _level(self, name: str) -> str:
         return name[len(self.room.layout.column_of(name)) :]

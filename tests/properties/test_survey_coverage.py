@@ -20,7 +20,7 @@ from simulated_rooms import LAYOUTS, Person, SimulatedRoom, Slip, Waviness, fiel
 from simulated_truth import Truth
 
 KINDS: tuple[RoomKind, ...] = tuple(LAYOUTS)
-ROOMS = 12
+ROOMS = 24
 SLIPS = 6
 BOOKS = 108
 
@@ -41,7 +41,7 @@ def test_the_truth_lies_within_two_standard_deviations(kind: RoomKind) -> None:
     """Walls of 1 and 3 mm: corners, leans, widths, falls and pitch, each quantity 0.86 to 1 and all together 0.91 up.
 
     With so few rooms and values of one room going together, 0.95 can come out at 0.86. No good book, or one by chance,
-    is told to hold a slip.
+    is told to hold a slip; hardly one value in a hundred is off by four standard deviations.
     """
     sizes: dict[str, list[float]] = defaultdict(list)
     alarmed = 0
@@ -56,8 +56,8 @@ def test_the_truth_lies_within_two_standard_deviations(kind: RoomKind) -> None:
                 sizes[quantity].append(abs(one.measured.value - true[one.name]) / one.measured.sd)
     for quantity, found in sizes.items():
         assert np.mean(np.array(found) < 1.96) >= 0.86, quantity
-        assert max(found) < 5, quantity
-    assert alarmed <= 1
+        assert np.mean(np.array(found) > 4) <= 0.01, quantity
+    assert alarmed <= 2
     together = np.concatenate([np.array(found) for found in sizes.values()])
     assert np.mean(together < 1.96) >= 0.91
     assert 0.75 < math.sqrt(np.mean(together**2)) < 1.15  # spreads are neither brave nor timid

@@ -19,6 +19,7 @@ from nookwright.stages.survey.tools import (
     SQUARE_SD_MM,
     TAPE_ZERO_SD_MM,
     WAVE_MM,
+    tape_stretch_sd,
 )
 from nookwright.stages.survey.unknowns import Unknowns, foot_name
 
@@ -72,6 +73,7 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     found = [belief for surface in unknowns.surfaces for belief in _of_surface(surface, unknowns, start)]
     found += [_about(unknowns.line_tilt + axis, 0.0, survey.tools.level_mm_per_m) for axis in (0, 1)]
     found.append(_about(unknowns.line_height, start[unknowns.line_height], LINE_SD_MM, vague=True))
+    found.append(_about(unknowns.tape_stretch, 0.0, tape_stretch_sd(survey.tools)))
     found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
     found += [_about(unknowns.set_up(one.name), one.about, one.sd, vague=one.vague) for one in unknowns.set_ups]
     levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}

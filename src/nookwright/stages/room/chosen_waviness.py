@@ -16,13 +16,9 @@ from nookwright.stages.room.network import Network, scaled_system
 SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
 """Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
 
-WAVINESS_LOG_SD = 0.7
-"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.
-Few spots leave it there, many move it. Computed: chosen on simulated rooms; no source."""
-
-CAUTIOUS_LOG_SD = 1.0
-"""The same for walls worse than declared, where no spot tells: a factor of nearly 3. Computed: chosen on simulated
-rooms with walls of 4 mm; no source."""
+WAVINESS_LOG_SD = 0.85
+"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.3.
+Few spots leave it there, many move it. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
 
 CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, bevel_deg=0.2)
 """What a careful person's readings are good for. Common practice, no source."""
@@ -72,12 +68,8 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     survey = _careful(network.survey)
     taken = replace(network, survey=survey, beliefs=beliefs_of(survey, network.unknowns, network.start))
     scan = scan_scales(scaled_system(taken, state, aside), scales, ())
-    wider = (WAVINESS_LOG_SD / CAUTIOUS_LOG_SD) ** 2
-    cautious = np.where(scales > network.survey.tools.waviness_mm, wider, 1.0) * log_prior
-    return Waviness(
-        at_spots_mm=float(scan.likelihoods(log_prior) @ scales**2) ** (1 / 2),
-        between_mm=float(scan.likelihoods(cautious) @ scales**4) ** (1 / 4),
-    )
+    likely = scan.likelihoods(log_prior)
+    return Waviness(at_spots_mm=float(likely @ scales**2) ** (1 / 2), between_mm=float(likely @ scales**4) ** (1 / 4))
 
 
 def _careful(survey: Survey) -> Survey:

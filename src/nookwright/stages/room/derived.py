@@ -11,7 +11,7 @@ import numpy as np
 
 from nookwright.basics.measured import Measured
 from nookwright.solvers.linear_fit import Matrix, Vector
-from nookwright.stages.inputs.survey import OffsetReading, PlumbReading, Reading, SurfaceName, Survey, TapeReading
+from nookwright.stages.inputs.survey import SurfaceName, Survey
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.room.mean_plane import MeanPlane, mean_plane, mean_plane_of_pieces
 from nookwright.stages.room.room import Derived
@@ -20,7 +20,7 @@ from nookwright.stages.survey.coverings import NAMES
 from nookwright.stages.survey.readings import corner_angle_deg, wall_turn
 from nookwright.stages.survey.shape import Corner, Shape, Slope, Span
 from nookwright.stages.survey.sight import in_sight, inside
-from nookwright.stages.survey.spots import spots_named_by
+from nookwright.stages.survey.spots import spots_read_across
 from nookwright.stages.survey.unknowns import Unknowns
 
 FIXED_GROWTH = 1.5
@@ -73,19 +73,17 @@ class Adjusted:
         return found
 
     def mean_plane(self, surface: SurfaceName) -> MeanPlane:
-        """Return the plane that fits a surface best at its named spots, and at its pieces where a scan shows it.
+        """Return the plane that fits a surface best at its spots, and at its pieces where a scan shows it.
 
-        On a wall those that only a level read do not count: it says nothing of how far the wall stands out there.
+        Only spots count whose place square to the surface was read: a level says nothing of how far a wall stands
+        out, a plumb line on one wall nothing of the wall beside it, a tape along the floor nothing of its height.
         """
         if pieces_on(surface, self.unknowns):
             places = places_of(self.state, surface, self.unknowns)[:, self.fields[surface].axes[1:]]
             return mean_plane_of_pieces(self.fields[surface], places)
-        read = {name for reading in self.survey.readings for name in spots_named_by(reading) if _says_where(reading)}
-        spots = [
-            self.unknowns.spot(spot.name)
-            for spot in self.unknowns.spots[: self.unknowns.named]
-            if surface in spot.surfaces and (surface not in self.shape.walls or spot.name in read)
-        ]
+        read = spots_read_across(surface, self.survey.readings, self.shape)
+        named = [spot for spot in self.unknowns.spots[: self.unknowns.named] if surface in spot.surfaces]
+        spots = [self.unknowns.spot(spot.name) for spot in named if spot.name in read]
         return mean_plane(self.fields[surface], self.state, np.array(spots, dtype=np.intp))
 
 
@@ -113,12 +111,6 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
     makers = (_corners, _leans, _widths, _depths, _floor, _ceiling, _slopes)
     judged = tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
     return judged + tuple(_thicknesses(adjusted))
-
-
-def _says_where(reading: Reading) -> bool:
-    """Return whether a reading says where on plan a spot is."""
-    rough = isinstance(reading, TapeReading) and reading.rough
-    return not rough and isinstance(reading, (TapeReading, PlumbReading, OffsetReading))
 
 
 def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:

@@ -32,6 +32,7 @@ from nookwright.stages.survey.scan_pose import observe_scales
 from nookwright.stages.survey.shape import Corner, Shape, Slope
 from nookwright.stages.survey.spans import observe_spans
 from nookwright.stages.survey.straightedge import observe_gaps
+from nookwright.stages.survey.tape_errors import as_read
 from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, end_name
 
@@ -111,7 +112,7 @@ def wall_turn(shape: Shape, wall: SurfaceName) -> int:
 def _tapes(
     readings: list[TapeReading], survey: Survey, unknowns: Unknowns, start: Vector
 ) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
-    """A tape reads the distance of two spots and its own zero error."""
+    """A tape reads the distance of two spots, with its own errors."""
     first = np.array([unknowns.spot(reading.start) for reading in readings])[:, None] + np.arange(3)
     second = np.array([unknowns.spot(end_name(reading, survey)) for reading in readings])[:, None] + np.arange(3)
     values = np.array([reading.length_mm for reading in readings])
@@ -128,10 +129,10 @@ def _tapes(
         jacobian = np.zeros((len(values), len(state)))
         jacobian[rows, second] = along / lengths[:, None]
         jacobian[rows, first] = -along / lengths[:, None]
-        jacobian[:, unknowns.tape_zero] = 1.0
         for row, thickness in covered:
             jacobian[row, thickness] = along[row] @ moved[row] / lengths[row]
-        return lengths + state[unknowns.tape_zero] - values, jacobian
+        read, jacobian = as_read(lengths, jacobian, state, unknowns)
+        return read - values, jacobian
 
     return evaluate, values, sds
 

@@ -12,6 +12,7 @@ from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SpanReading, Survey
 from nookwright.stages.survey.coverings import INTO_ROOM, NAMES
 from nookwright.stages.survey.lines import vector_of
+from nookwright.stages.survey.tape_errors import as_read
 from nookwright.stages.survey.tools import PLACED_SD_MM, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, span_stations
 
@@ -32,7 +33,7 @@ class _Span:
 def observe_spans(
     readings: list[SpanReading], survey: Survey, unknowns: Unknowns, start: Vector
 ) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
-    """A tape between two surfaces reads their distance, plumb or square to both in plan, and its own zero error."""
+    """A tape between two surfaces reads their distance, plumb or square to both in plan, with its own errors."""
     spans = [_span(reading, unknowns) for reading in readings]
     values = np.array([reading.length_mm for reading in readings])
     sds = np.array(
@@ -44,9 +45,8 @@ def observe_spans(
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         lengths, rows = zip(*(_length(span, state) for span in spans), strict=True)
-        jacobian = np.array(rows)
-        jacobian[:, unknowns.tape_zero] = 1.0
-        return np.array(lengths) + state[unknowns.tape_zero] - values, jacobian
+        read, jacobian = as_read(np.array(lengths), np.array(rows), state, unknowns)
+        return read - values, jacobian
 
     return evaluate, values, sds
 

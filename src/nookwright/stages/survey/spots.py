@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -87,6 +88,30 @@ def spots_named_by(reading: Reading) -> tuple[str, ...]:
         case GapReading():
             ends = (reading.line.start, reading.line.towards)
             return ends if reading.line.towards not in WAYS else ends[:1]
+
+
+def spots_read_across(surface: SurfaceName, readings: Iterable[Reading], shape: Shape) -> set[str]:
+    """Return the names of spots whose place square to a surface some reading tells, those not on it too."""
+    wall = surface in shape.walls
+    found: set[str] = set()
+    for reading in readings:
+        match reading:
+            case LevelReading():
+                tells = not wall
+            case PlumbReading() | OffsetReading():
+                tells = reading.wall == surface
+            case TapeReading():
+                tells = not reading.rough and (wall or _rises(reading, shape))
+            case _:
+                tells = False
+        if tells:
+            found.update(spots_named_by(reading))
+    return found
+
+
+def _rises(tape: TapeReading, shape: Shape) -> bool:
+    """Return whether a tape runs from one level to another, or to a surface."""
+    return shape.may_have(tape.end) or shape.taken_apart(tape.start)[1] != shape.taken_apart(tape.end)[1]
 
 
 def surfaces_named_by(reading: Reading) -> tuple[SurfaceName, ...]:

@@ -13,6 +13,10 @@ Source: [mid-tapes] Measuring Instruments Directive 2014/32/EU, Annex MI-008, ma
 Status: read.
 """
 
+OWN_SHARE = 0.5
+"""How much of a tape's variance by its class is a stretch of the tape's own, the same all along it, and not an error of
+each reading. Common practice, no source: a tape's marks are printed in one run, and it stretches evenly."""
+
 LEVEL_GRADES_MM_PER_M = {"spirit": 0.5, "laser": 0.3}
 """How far off level or plumb a good spirit level and a line laser may be; taken as one standard deviation. [mm/m]
 
@@ -79,7 +83,9 @@ def likeness(distance_mm: float) -> float:
 
 
 def tape_sd_mm(length_mm: float, tools: Tools) -> float:
-    """Return the standard deviation of a tape reading; the class's greatest error counts as two of them.
+    """Return the standard deviation of a tape reading apart from the tape's own stretch and zero error.
+
+    The class's greatest error counts as two standard deviations.
 
     Args:
         length_mm: length read. [mm]
@@ -94,7 +100,13 @@ def tape_sd_mm(length_mm: float, tools: Tools) -> float:
     """
     fixed, per_m = TAPE_ERROR_MM[tools.tape]
     greatest = fixed + per_m * math.ceil(length_mm / 1000)
-    return math.hypot(greatest / 2, tools.reading_mm)
+    return math.hypot(math.sqrt(1 - OWN_SHARE) * greatest / 2, tools.reading_mm)
+
+
+def tape_stretch_sd(tools: Tools) -> float:
+    """Return the standard deviation of how much too long a whole tape reads, by its class. [mm/m]"""
+    _, per_m = TAPE_ERROR_MM[tools.tape]
+    return math.sqrt(OWN_SHARE) * per_m / 2
 
 
 def plumb_sd_mm(height_mm: float, tools: Tools) -> float:

@@ -72,7 +72,7 @@ class Unknowns:
     First x, y, z of every spot [mm], then offset [mm] and two tilts of every surface: w = d + a p + b q with the
     axes of `Shape.axes`; then how far the surface strays from its plane at every station, square to it [mm]; then
     what each tool's setting-up leaves open, by name; then the level line's tilt along x and y [mm/m], its height
-    [mm], and the tape's zero error [mm].
+    [mm], and the tape's own stretch [mm/m] and zero error [mm].
 
     Args:
         spots: the named spots and, after them, the feet of tapes held square to a surface.
@@ -95,7 +95,7 @@ class Unknowns:
     @property
     def count(self) -> int:
         """Number of unknowns."""
-        return self._first_set_up + len(self.set_ups) + 4
+        return self._first_set_up + len(self.set_ups) + 5
 
     def spot(self, name: str) -> int:
         """Return the place of a spot's x; y and z follow."""
@@ -134,11 +134,16 @@ class Unknowns:
     @property
     def line_tilt(self) -> int:
         """Place of the level line's tilt along x; along y follows."""
-        return self.count - 4
+        return self.count - 5
 
     @property
     def line_height(self) -> int:
         """Place of the level line's height above the origin."""
+        return self.count - 3
+
+    @property
+    def tape_stretch(self) -> int:
+        """Place of how much too long the tape reads. [mm/m]"""
         return self.count - 2
 
     @property
@@ -190,7 +195,7 @@ class Unknowns:
         stations, set_ups = other.station_places, other.set_up_places
         yield from ((place, stations[key], 1) for key, place in self.station_places.items() if key in stations)
         yield from ((place, set_ups[name], 1) for name, place in self.set_up_places.items() if name in set_ups)
-        yield self.line_tilt, other.line_tilt, 4
+        yield self.line_tilt, other.line_tilt, 5
 
 
 def edge_names(reading: GapReading) -> tuple[str, str]:

@@ -58,12 +58,12 @@ def test_towards_another_spot() -> None:
 
 
 def test_one_place_read_twice_is_one_unknown_and_each_laying_has_its_own() -> None:
-    """Three places; two layings, each with its stand-off and its turn; four of the level and the tape; two spots."""
+    """Three places; two layings, each with its stand-off and its turn; five of the level and the tape; two spots."""
     line = Line(surface="left", start="BL0", towards="BL1")
     gaps = [GapReading(line=line, at_mm=at, gap_mm=1, set_up=up) for up in (1, 2) for at in (300.0, 0.0, 600.0)]
     unknowns = unknowns_of(Survey(kind="alcove", corner="left", heights_mm=(900,), readings=tuple(gaps)))
     assert unknowns.stations == tuple(Station(line=line, at_mm=at) for at in (0.0, 300.0, 600.0))
-    assert unknowns.count == 3 * 2 + 3 * 4 + 3 + 2 * 2 + 4
+    assert unknowns.count == 3 * 2 + 3 * 4 + 3 + 2 * 2 + 5
     places = [unknowns.station(station) for station in unknowns.stations]
     places += [unknowns.set_up(one.name) for one in unknowns.set_ups]
     assert places == list(range(18, 25))

@@ -14,6 +14,7 @@ from nookwright.stages.survey.tools import (
     pitch_sd_deg,
     plumb_sd_mm,
     tape_sd_mm,
+    tape_stretch_sd,
 )
 
 
@@ -23,9 +24,18 @@ from nookwright.stages.survey.tools import (
      ("II", 8000, 1.9)],
 )  # fmt: skip
 def test_a_tape_errs_by_its_class_and_whole_metres(tape: TapeClass, length_mm: float, greatest_mm: float) -> None:
-    """Source: Directive 2014/32/EU, Annex MI-008, table of classes at 1, 3 and 8 m (read); two sd are the limit."""
+    """Source: Directive 2014/32/EU, Annex MI-008, table of classes at 1, 3 and 8 m (read); two sd are the limit.
+
+    Half of that variance is the tape's own stretch; the other half is what one reading adds.
+    """
     tools = Tools(tape=tape, reading_mm=0.7)
-    assert tape_sd_mm(length_mm, tools) == pytest.approx(math.hypot(greatest_mm / 2, 0.7))
+    assert tape_sd_mm(length_mm, tools) == pytest.approx(math.hypot(math.sqrt(0.5) * greatest_mm / 2, 0.7))
+
+
+@pytest.mark.parametrize(("tape", "mm_per_m"), [("I", 0.1), ("II", 0.2), ("III", 0.4)])
+def test_a_tape_stretches_by_its_class(tape: TapeClass, mm_per_m: float) -> None:
+    """The part of the same table that grows with length (read): half its variance, two sd being the limit."""
+    assert tape_stretch_sd(Tools(tape=tape)) ** 2 == pytest.approx((mm_per_m / 2) ** 2 / 2)
 
 
 def test_a_plumb_line_is_read_and_the_level_errs_with_height() -> None:
