@@ -54,6 +54,23 @@ class PlanarRoom:
             SpotFix(name="FL0", xyz=(0.0, self.mouth_mm, 0.0), sd=still),
         )
 
+    ends = ("BL", "BR")
+    origin = "BL0"
+    closed = False
+
+    @property
+    def beside(self) -> tuple[SpotFix, ...]:
+        """All its spots."""
+        return self.spots
+
+    def column(self, spot: str) -> str:
+        """The letters of a spot's name."""
+        return spot[:2]
+
+    def told(self, surface: SurfaceName) -> str:
+        """A surface in words."""
+        return f"{surface} wall"
+
     @property
     def fields(self) -> dict[SurfaceName, PlaneField]:
         """Its surfaces."""

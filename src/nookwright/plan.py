@@ -24,8 +24,8 @@ from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.installing.set_out import set_out
 from nookwright.stages.parts.break_down import break_down
 from nookwright.stages.parts.part import PartList
-from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
+from nookwright.stages.room.standing import standing_room
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +70,7 @@ def plan(
         InvalidInputError: if the inputs cannot be worked with; carries every problem at once.
     """
     shop = facts.applied_to(shop)  # the thickness measured on the batch rules
-    room = reconcile(survey)  # the true shape, with its uncertainty
+    room = standing_room(survey, brief)  # the true shape where it stands, with its uncertainty
     design = fit(brief, room, shop)  # the furniture that fits it
     parts = break_down(design, brief, room, shop)  # every board to cut, and how boards are joined
     installing = set_out(design, parts, brief, room, shop)  # packers, fixings, outlet holes, order of work

@@ -40,7 +40,7 @@ def issue_of(brief: Brief) -> Issue:
 
 def chapters_of(plan: Plan, issue: Issue) -> tuple[Chapter, ...]:
     """Return the chapters behind the front sheets in the order of the work, those without a sheet left out."""
-    unanswered = plan.open_questions
+    unanswered, zeros = plan.open_questions, (plan.room.origin, plan.room.datum)
     chapters: tuple[Chapter, ...] = (
         ("Room", room.pages(plan.room, issue)),
         ("Furniture", furniture.pages(plan.design, plan.parts, plan.room, issue)),
@@ -48,7 +48,7 @@ def chapters_of(plan: Plan, issue: Issue) -> tuple[Chapter, ...]:
         ("Part drawings", marked(parts.drawing_pages(plan.parts, issue), unanswered)),
         ("Cutting", marked(cutting.pages(plan.cutting, plan.parts, plan.shop, issue), unanswered)),
         ("Buying list", buying.pages(plan.buying, issue)),
-        ("Installing", installing.pages(plan.installing, plan.design, plan.parts, issue)),
+        ("Installing", installing.pages(plan.installing, plan.design, plan.parts, zeros, issue)),
         ("Order of work", step_sheets(plan.installing.steps, plan.design.boxes, plan.parts, issue)),
         ("Finishing", finishing.pages(plan.finishing, issue)),
         (_CHECKS, checks.pages(plan.findings, SOURCES, issue)),

@@ -90,6 +90,7 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         units=desk.units,
         resolution=_resolution(form),
         paper=form.choice("paper"),
+        place=form.text("place"),
         start_mm=form.read_as("start", lambda typed: _end(form, typed), None),
         end_mm=form.read_as("end", lambda typed: _end(form, typed), None),
         platform=_platform(form.group_in("platform")),
@@ -106,6 +107,7 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         matched=tuple(Matched(parts=one.texts("parts"), where=one.where) for one in form.forms("matched")),
         climate=read_climate(form.group_in("climate")),
         where=form.where,
+        place_where=form.place("place"),
     )
     return BriefRead(
         brief=brief if len(inspection.problems) == before else None,

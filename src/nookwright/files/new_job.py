@@ -30,14 +30,6 @@ CORNER: dict[RoomKind, str] = {
 }
 """What the corner of a kind is that has one; its readings are those of this side."""
 
-BRIEFS: dict[RoomKind, str] = {
-    "bay": "alcove",
-    "corner-two-slopes": "corner-under-slope",
-    "free-plan": "alcove",
-    "twin-alcoves": "alcove",
-}
-"""Kinds that start from the brief of another."""
-
 TOOL_NOTES: dict[Tool, str] = {
     "level": "# above (+) or below (-) one level line round the room; the floor is below",
     "tape": "# straight from spot to spot",
@@ -92,8 +84,7 @@ def new_job_files(kind: RoomKind, *, units: Units = "mm", corner: Side = "left")
     Returns:
         The files, readings in the order of the field sheet and numbered as there.
     """
-    brief = f"brief-{BRIEFS.get(kind, kind)}.yaml"
-    templates = {"room.yaml": "room.yaml", "brief.yaml": brief, "shop.yaml": "shop.yaml"}
+    templates = {"room.yaml": "room.yaml", "brief.yaml": f"brief-{kind}.yaml", "shop.yaml": "shop.yaml"}
     folder = files("nookwright.files") / "templates"
     blanks = _blanks(kind, corner if kind in HANDED else "left")
     pages: dict[str, str] = {}

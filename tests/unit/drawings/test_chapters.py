@@ -47,7 +47,7 @@ def chapters(  # noqa: PLR0917  one fixture a chapter's input
         "cutting": cutting_pages.pages(cutting, parts, shop, any_issue),
         "buying": buying_pages.pages(buying, any_issue),
         "checks": checks_pages.pages(findings, sources, any_issue),
-        "installing": installing_pages.pages(installing, design, parts, any_issue),
+        "installing": installing_pages.pages(installing, design, parts, ("BL0", "BL0"), any_issue),
         "steps": step_sheets(installing.steps, design.boxes, parts, any_issue),
         "finishing": finishing_pages.pages(finishing, any_issue),
         "front": front_pages.pages(findings, fits, assumptions, contents, {"shelf sag": 2}, any_issue),
@@ -267,14 +267,18 @@ def test_unpriced_goods_are_said_so(buying, issue) -> None:
 
 def test_packers_stand_in_plan_and_table(installing, design, parts, issue) -> None:
     """Six stations in both, on one sheet; heights as worked out."""
-    said = texts(installing_pages.pages(installing, design, parts, issue)[:1])
+    said = texts(installing_pages.pages(installing, design, parts, ("BL0", "BL0"), issue)[:1])
     assert all(said.count(str(i)) >= 2 for i in range(1, 7))
     assert ["5", "600", "280", "6"] in [said[i : i + 4] for i in range(len(said))]
 
 
 def test_an_outlet_hole_is_placed_from_the_panel_s_own_edges(installing, design, parts, issue) -> None:
     """310 from the left, 205 from below, 90 x 90."""
-    (draft,) = [d for d in installing_pages.pages(installing, design, parts, issue) if d.name.startswith("Outlet")]
+    (draft,) = [
+        d
+        for d in installing_pages.pages(installing, design, parts, ("BL0", "BL0"), issue)
+        if d.name.startswith("Outlet")
+    ]
     figures = sorted(item.text for item in draft.items if isinstance(item, Text) and item.height_mm == 5.0)
     assert figures == ["205", "310", "90", "90"]
 

@@ -35,13 +35,16 @@ SURE_SDS = 2.0
 """How many standard deviations a printed plus-or-minus covers: about 95 in 100."""
 
 
-def pages(installing: InstallPlan, design: Design, parts: PartList, issue: Issue) -> tuple[Draft, ...]:
+def pages(
+    installing: InstallPlan, design: Design, parts: PartList, zeros: tuple[str, str], issue: Issue
+) -> tuple[Draft, ...]:
     """Return the chapter's sheets.
 
     Args:
         installing: packers, fixings and holes.
         design: for the outlines of boxes and platform.
         parts: for the panels that outlets come through.
+        zeros: names of the spots from which sizes to the right and heights count.
         issue: units and paper.
 
     Returns:
@@ -49,35 +52,37 @@ def pages(installing: InstallPlan, design: Design, parts: PartList, issue: Issue
     """
     drafts: list[Draft] = []
     if installing.packers:
-        drafts.extend(_packer_sheets(installing.packers, design, issue))
+        drafts.extend(_packer_sheets(installing.packers, design, zeros[0], issue))
     if installing.fixings:
-        drafts.extend(_fixing_sheets(installing.fixings, design.boxes, issue))
+        drafts.extend(_fixing_sheets(installing.fixings, design.boxes, zeros, issue))
     drafts.extend(_hole_sheet(hole, design.boxes, parts, issue) for hole in installing.holes)
     return tuple(drafts)
 
 
-def _packer_sheets(packers: Sequence[Packer], design: Design, issue: Issue) -> tuple[Draft, ...]:
+def _packer_sheets(packers: Sequence[Packer], design: Design, origin: str, issue: Issue) -> tuple[Draft, ...]:
     """Return the plan with its table below, or on the next sheet where it does not fit."""
     words, table = _packer_table(packers, issue.marks)
     space, rest = _above_table((words, table), issue)
     if space is not None:
-        drawing = _packer_plan(packers, design, issue, space, landscape=False)
+        drawing = _packer_plan(packers, design, origin, issue, space, landscape=False)
         if drawing.scale <= READABLE_SCALE:
             return (replace(drawing, name="Packers", items=(*drawing.items, *rest)),)
     area = body(issue.paper, landscape=True, scaled=True)
-    drawing = _packer_plan(packers, design, issue, area, landscape=True)
+    drawing = _packer_plan(packers, design, origin, issue, area, landscape=True)
     return (drawing, *flow("Packers: heights", (words, table), issue.paper))
 
 
-def _fixing_sheets(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue) -> tuple[Draft, ...]:
+def _fixing_sheets(
+    fixings: Sequence[WallFixing], boxes: Sequence[Box], zeros: tuple[str, str], issue: Issue
+) -> tuple[Draft, ...]:
     """Return the elevation with its table below, or on the next sheet where it does not fit."""
-    words, table = _fixing_table(fixings, issue.marks)
+    words, table = _fixing_table(fixings, zeros, issue.marks)
     space, rest = _above_table((words, table), issue)
     if space is not None:
-        drawing = _fixing_elevation(fixings, boxes, issue, space)
+        drawing = _fixing_elevation(fixings, boxes, zeros, issue, space)
         if drawing.scale <= READABLE_SCALE:
             return (replace(drawing, name="Wall fixings", items=(*drawing.items, *rest)),)
-    drawing = _fixing_elevation(fixings, boxes, issue, None)
+    drawing = _fixing_elevation(fixings, boxes, zeros, issue, None)
     return (drawing, *flow("Wall fixings: screws and packers", (words, table), issue.paper))
 
 
@@ -101,7 +106,9 @@ def _above_table(blocks: Sequence[Paragraph | Table], issue: Issue) -> tuple[Are
     return area.inset(bottom=tall + 3.0), tuple(items)
 
 
-def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue, area: Area, *, landscape: bool) -> Draft:
+def _packer_plan(
+    packers: Sequence[Packer], design: Design, origin: str, issue: Issue, area: Area, *, landscape: bool
+) -> Draft:
     """Return the plan: platform outline, back wall above it, a cross and a ringed number at each station."""
     platform = design.platform
     xs, ys = [one.x_mm for one in packers], [one.y_mm for one in packers]
@@ -123,7 +130,7 @@ def _packer_plan(packers: Sequence[Packer], design: Design, issue: Issue, area: 
     marked = [((one.x_mm, one.y_mm), str(one.station)) for one in packers]
     items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=True))
     items.extend(_marked_points(marked, view, taken))
-    items.append(_words_at(area, "Back wall above. Sizes from spot BL0: the back left corner at the floor."))
+    items.append(_words_at(area, f"Back wall above. Sizes from spot {origin}: the back left corner at the floor."))
     return Draft(name="Packers: plan", items=tuple(items), scale=view.scale, landscape=landscape)
 
 
@@ -204,7 +211,9 @@ def _packer_table(packers: Sequence[Packer], marks: Marks) -> tuple[Paragraph, T
     return words, Table(columns=columns, rows=rows, pad_mm=0.6)
 
 
-def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue: Issue, space: Area | None) -> Draft:
+def _fixing_elevation(
+    fixings: Sequence[WallFixing], boxes: Sequence[Box], zeros: tuple[str, str], issue: Issue, space: Area | None
+) -> Draft:
     """Return the boxes from the front with a cross and a number at each wall fixing; heights stand in the table.
 
     In a space of an upright sheet, or on a sheet of its own where there is none.
@@ -233,11 +242,14 @@ def _fixing_elevation(fixings: Sequence[WallFixing], boxes: Sequence[Box], issue
     )
     items.extend(chain(level, taken))
     items.extend(_marked_points(marked, view, taken))
-    items.append(_words_at(area, "Seen from the front. Sizes from spot BL0: the back left corner, at the floor there."))
+    words = f"Seen from the front. Sizes from spot {zeros[0]}: the back left corner, at the floor there."
+    if zeros[0] != zeros[1]:
+        words = f"Seen from the front. Sizes from spot {zeros[0]}, heights from spot {zeros[1]}."
+    items.append(_words_at(area, words))
     return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
-def _fixing_table(fixings: Sequence[WallFixing], marks: Marks) -> tuple[Paragraph, Table]:
+def _fixing_table(fixings: Sequence[WallFixing], zeros: tuple[str, str], marks: Marks) -> tuple[Paragraph, Table]:
     rows = tuple(
         (
             str(i + 1),
@@ -253,8 +265,8 @@ def _fixing_table(fixings: Sequence[WallFixing], marks: Marks) -> tuple[Paragrap
     columns = (
         Column(title="No.", share=14, bold=True),
         Column(title="Box", share=38),
-        Column(title="Right of BL0", share=32),
-        Column(title="Above BL0", share=29),
+        Column(title=f"Right of {zeros[0]}", share=32),
+        Column(title=f"Above {zeros[1]}", share=29),
         Column(title="Packer", share=22, bold=True),
         Column(title="Screw", share=26, bold=True),
         Column(title="Into", share=28),

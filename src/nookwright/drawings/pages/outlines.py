@@ -139,7 +139,15 @@ def _beside(room: Room, name: Literal["left", "right"], z: float, front: float) 
     if not room.has(name):
         return ()
     back = room.at("back", room.at(name, 0.0, z).value, z).value
+    front = max(front, _ends_at(room, name))
     return tuple((room.at(name, y, z).value, y) for y in spaced(front, back, STEP_MM))
+
+
+def _ends_at(room: Room, side: Literal["left", "right"]) -> float:
+    """Return y of the outside corner at which a side wall ends; far in front when it ends at none. [mm]"""
+    column, shape = room.front_of(side), room.unknowns.shape
+    nose = any(corner.column == column and shape.nominal_deg(corner) > 180.0 for corner in shape.corners)
+    return max((s.xyz[1] for s in room.spots if nose and room.column(s.name) == column), default=-math.inf)
 
 
 def walls(view: View, edges: Iterable[Sequence[Point2]], taken: Taken) -> Items:

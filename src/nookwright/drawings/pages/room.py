@@ -65,39 +65,47 @@ def pages(room: Room, issue: Issue) -> tuple[Draft, ...]:
     return (_plan(room, issue), _elevation(room, issue), *_figures(room, issue))
 
 
-def _spots(room: Room, levels: str) -> list[SpotFix]:
-    """Return the spots at some levels, such as `0`."""
-    return [spot for spot in room.spots if spot.name[2:] in levels]
+def _feet(room: Room) -> list[SpotFix]:
+    """Return the spots on the floor beside the furniture."""
+    return [spot for spot in room.beside if spot.name == f"{room.column(spot.name)}0"]
 
 
 def _ends(room: Room) -> tuple[float, float]:
     """Return x of the outermost spots. [mm]"""
-    xs = [spot.xyz[0] for spot in room.spots]
+    xs = [spot.xyz[0] for spot in room.beside]
     return min(xs) - BEYOND_MM, max(xs) + BEYOND_MM
 
 
 def _plan(room: Room, issue: Issue) -> Draft:
     """Return the floor as measured, with its spots, clear sizes, outlets and studs."""
-    front = min(spot.xyz[1] for spot in room.spots) - BEYOND_MM
+    front = min(spot.xyz[1] for spot in room.beside) - BEYOND_MM
     behind = plan_section(room, 0.0, _ends(room), front)
     low, high = behind.corners()
     sheet = canvas((low[0], front), high, issue, sides_mm=28.0, below_mm=26.0, above_mm=BAND_MM + 16)
     view, taken = sheet.view, Taken()
     items: list[Item] = list(walls(view, behind.edges(), taken))
-    spots = [(spot.name, (spot.xyz[0], spot.xyz[1])) for spot in _spots(room, "0")]
+    spots = [(spot.name, (spot.xyz[0], spot.xyz[1])) for spot in _feet(room)]
     studs = _studs(room)
     items.extend(_stud_lines(view, [(x, high[1]) for x in studs], taken))
     by_name = dict(spots)
-    for first, second in (("BL0", "BR0"), ("FL0", "FR0")):
+    (back_left, back_right), (front_left, front_right) = _foot_names(room)
+    for first, second in ((back_left, back_right), (front_left, front_right)):
         if first in by_name and second in by_name:
             ends = (by_name[first], by_name[second])
-            items.extend(_level_size(view, ends, room, issue.marks, taken, above=first == "BL0"))
-    for first, second, left in (("FL0", "BL0", True), ("FR0", "BR0", False)):
+            items.extend(_level_size(view, ends, room, issue.marks, taken, above=first == back_left))
+    for first, second, left in ((front_left, back_left, True), (front_right, back_right, False)):
         if first in by_name and second in by_name:
             items.extend(_depth_size(view, by_name[first], by_name[second], issue.marks, taken, left=left))
     items.extend(_marked(view, spots, taken))
     items.extend(_corner_words(view, room, by_name, taken))
     return Draft(name="The room in plan, at the floor", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
+
+
+def _foot_names(room: Room) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Return the names of the floor spots at the ends of the back wall, and of the side walls' front ends."""
+    left, right = room.ends
+    fronts = [room.front_of(side) for side in ("left", "right")]
+    return (f"{left}0", f"{right}0"), (f"{fronts[0]}0", f"{fronts[1]}0")
 
 
 def _marked(view: View, spots: Iterable[tuple[str, Point2]], taken: Taken) -> Items:
@@ -199,11 +207,13 @@ def _depth_size(view: View, front: Point2, back: Point2, marks: Marks, taken: Ta
 def _corner_words(view: View, room: Room, spots: dict[str, Point2], taken: Taken) -> Items:
     """Return each corner's angle with its spread, inside the corner."""
     items: list[Item] = []
-    for column, side, inward in (("BL0", "left", 1.0), ("BR0", "right", -1.0)):
-        found = next((each for each in room.derived if each.name == f"back {side} corner" and each.fixed), None)
-        if found is None or column not in spots:
+    shape = room.unknowns.shape
+    for column, inward in zip(room.ends, (1.0, -1.0), strict=True):
+        named = next((corner.name for corner in shape.corners if corner.column == column), "")
+        found = next((each for each in room.derived if each.name == named and each.fixed), None)
+        if found is None or f"{column}0" not in spots:
             continue
-        x, y = view.at(spots[column])
+        x, y = view.at(spots[f"{column}0"])
         words = f"{found.measured.value:.1f}° ± {SPREADS * found.measured.sd:.1f}°"
         texts = [
             Text(at=(x + inward * 8.0, y + down), text=words, anchor="start" if inward > 0 else "end")
@@ -215,24 +225,25 @@ def _corner_words(view: View, room: Room, spots: dict[str, Point2], taken: Taken
 
 def _elevation(room: Room, issue: Issue) -> Draft:
     """Return the back wall as measured: floor, ends, slope and ceiling, spots, outlets and studs."""
-    top = max(spot.xyz[2] for spot in room.spots) + BEYOND_MM
+    top = max(spot.xyz[2] for spot in room.beside) + BEYOND_MM
     behind = elevation_section(room, 0.0, _ends(room), top)
     low, high = behind.corners()
     sheet = canvas(low, high, issue, sides_mm=30.0, below_mm=26.0, above_mm=BAND_MM + 4)
     view, taken = sheet.view, Taken()
     items: list[Item] = list(walls(view, behind.edges(), taken))
-    spots = [(spot.name, (spot.xyz[0], spot.xyz[2])) for spot in room.spots if spot.name.startswith("B")]
+    spots = [(spot.name, (spot.xyz[0], spot.xyz[2])) for spot in room.beside if room.column(spot.name) in room.ends]
     short = STUD_MARK_MM * view.scale
     shown = [view.line((x, room.at("floor", x, 0.0).value), (x, short), dash="chain") for x in _studs(room)]
     items.extend(shown)
     taken.note(shown)
-    for column, left in (("BL", True), ("BR", False)):
-        heights = sorted(place[1] for name, place in spots if name.startswith(column))
+    for column, left in zip(room.ends, (True, False), strict=True):
+        heights = sorted(place[1] for name, place in spots if room.column(name) == column)
         if len(heights) > 1:
             items.extend(_height_size(view, low[0] if left else high[0], heights, issue.marks, taken, left=left))
     items.extend(_outlets(view, room, taken))
     items.extend(_marked(view, spots, taken))
-    name = "The back wall, seen from the room"
+    told = room.told("back")
+    name = f"{'W' if told.startswith('wall') else 'The ' + told[0]}{told[1:]}, seen from the room"
     return Draft(name=name, items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
@@ -278,11 +289,11 @@ def _outlets(view: View, room: Room, taken: Taken) -> Items:
 
 def _outlet_place(outlet: Outlet, room: Room) -> Point2:
     """Return an outlet's centre as it was measured: from its end of the wall, above the floor. [mm]"""
-    column = "BL" if outlet.side == "left" else "BR"
+    column = room.ends[0] if outlet.side == "left" else room.ends[1]
     if room.has(outlet.side):
         end = room.at(outlet.side, 0.0, outlet.above_floor_mm).value
     else:
-        end = next(spot.xyz[0] for spot in room.spots if spot.name.startswith(column))
+        end = next(spot.xyz[0] for spot in room.spots if room.column(spot.name) == column)
     x = end + (outlet.from_side_mm if outlet.side == "left" else -outlet.from_side_mm)
     return x, room.at("floor", x, 0.0).value + outlet.above_floor_mm
 
@@ -331,12 +342,13 @@ def _figures(room: Room, issue: Issue) -> tuple[Draft, ...]:
 def _legend(room: Room, marks: Marks) -> tuple[Paragraph | Table, ...]:
     """Return what the levels stand for, and where the outlets were measured."""
     levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
-    legend: list[Paragraph | Table] = [Paragraph(text=f"Levels above the floor at BL0: {levels} {marks.units}.")]
+    words = f"Levels above the floor at {room.datum}: {levels} {marks.units}."
+    legend: list[Paragraph | Table] = [Paragraph(text=words)]
     if room.survey.outlets:
         rows = tuple(
             (
                 outlet.name,
-                f"{show(outlet.from_side_mm, marks)} from the {outlet.side} of the {outlet.wall} wall",
+                f"{show(outlet.from_side_mm, marks)} from the {outlet.side} of the {room.told(outlet.wall)}",
                 f"{show(outlet.above_floor_mm, marks)} above the floor",
             )
             for outlet in room.survey.outlets

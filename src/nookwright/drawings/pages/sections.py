@@ -74,7 +74,7 @@ def _plan(design: Design, parts: PartList, room: Room, issue: Issue, tier_mm: fl
     )
     items.extend(_box_names(view, boxes, taken))
     height = show(z, issue.marks, with_unit=True)
-    name = f"Seen from above, cut {height} above BL0"
+    name = f"Seen from above, cut {height} above {room.datum}"
     return Draft(name=name, items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
@@ -166,7 +166,7 @@ def _side(design: Design, parts: PartList, room: Room, issue: Issue) -> Draft:
     items.extend(_depth_chains(view, cut_boxes, parts, room, x, issue.marks, taken))
     items.extend(_height_chain(view, design, cut_boxes, room, x, issue.marks, taken))
     place = show(x, issue.marks, with_unit=True)
-    name = f"Seen from the left, cut {place} right of BL0"
+    name = f"Seen from the left, cut {place} right of {room.origin}"
     return Draft(name=name, items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 

@@ -144,7 +144,7 @@ def _above_slope(box: Box, x0: float, x1: float, z0: float, setting: Setting) ->
         subject=box.name,
         verdict="fail",
         summary=(
-            f"What is wished {setting.said(x0)} to {setting.said(x1)} right of BL0,"
+            f"What is wished {setting.said(x0)} to {setting.said(x1)} right of {setting.room.origin},"
             f" {setting.said(z0)} up, lies above the slope."
         ),
         remedy="Give it a lower row, or a column nearer the tall side.",

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise, takewhile
 
 from nookwright.basics.findings import Assumption, Finding
-from nookwright.basics.problems import Inspection, Where
+from nookwright.basics.problems import Inspection
 from nookwright.stages.design.boxes import TierBoxes, stand
 from nookwright.stages.design.design import (
     Box,
@@ -28,7 +28,6 @@ from nookwright.stages.design.trims import Face, trimmed
 from nookwright.stages.inputs.brief import Brief, Cases, Top
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.room.room import Room
-from nookwright.stages.survey.kind_table import FURNISHED, SHAPES
 
 INTO_WALL_MM = 0.5
 """A chosen end may lie this far behind a wall: less than people mark. Common practice, no source."""
@@ -69,7 +68,6 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
         InvalidInputError: when the brief cannot be worked with; carries every problem.
     """
     setting = Setting(brief=brief, room=room, shop=shop, inspection=Inspection())
-    _examine_kind(room, setting.inspection)
     _examine(brief, setting.inspection)
     _examine_run(setting)
     setting.inspection.finish()
@@ -102,22 +100,6 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
         findings=tuple(standing.findings),
         assumptions=_assumptions(setting),
     )
-
-
-def _examine_kind(room: Room, inspection: Inspection) -> None:
-    """Refuse a room whose walls the furniture could not be fitted between."""
-    kind = room.survey.kind
-    if kind in FURNISHED:
-        return
-    inspection.expect(
-        False,
-        "kind",
-        SHAPES[kind].called,
-        f"a room of kind {', '.join(FURNISHED[:-1])} or {FURNISHED[-1]}",
-        "Its survey stands; furniture is fitted only between walls nearly square to the back wall, under one slope.",
-        Where(file="room.yaml", path="kind"),
-    )
-    inspection.finish()
 
 
 def _examine(brief: Brief, inspection: Inspection) -> None:
@@ -155,7 +137,7 @@ def _examine_run(setting: Setting) -> None:
     setting.inspection.expect(
         end - start >= SHORTEST_RUN_MM,
         "end",
-        f"a run from {setting.said(start)} to {setting.said(end)} right of BL0",
+        f"a run from {setting.said(start)} to {setting.said(end)} right of {setting.room.origin}",
         f"an end at least {setting.said(SHORTEST_RUN_MM)} right of its start",
         where=setting.brief.where,
     )
@@ -169,8 +151,8 @@ def _examine_ends(setting: Setting, y_range: tuple[float, float], z_range: tuple
         setting.inspection.expect(
             brief.start_mm >= wall - INTO_WALL_MM,
             "start",
-            f"a start {setting.said(brief.start_mm)} right of BL0",
-            f"`wall`, or at least {setting.said(wall)}, where the left wall stands",
+            f"a start {setting.said(brief.start_mm)} right of {setting.room.origin}",
+            f"`wall`, or at least {setting.said(wall)}, where the {room.told('left')} stands",
             where=brief.where,
         )
     if brief.end_mm is not None and room.has("right"):
@@ -178,8 +160,8 @@ def _examine_ends(setting: Setting, y_range: tuple[float, float], z_range: tuple
         setting.inspection.expect(
             brief.end_mm <= wall + INTO_WALL_MM,
             "end",
-            f"an end {setting.said(brief.end_mm)} right of BL0",
-            f"`wall`, or at most {setting.said(wall)}, where the right wall stands",
+            f"an end {setting.said(brief.end_mm)} right of {setting.room.origin}",
+            f"`wall`, or at most {setting.said(wall)}, where the {room.told('right')} stands",
             where=brief.where,
         )
 

@@ -66,15 +66,21 @@ def back_line(room: Room, brief: Brief, z_range: tuple[float, float]) -> Measure
 
 def run_ends(room: Room, brief: Brief) -> tuple[float, float]:
     """Return the run's rough ends along the back wall: what the brief says, else the corner spots. [mm]"""
-    xs = [spot.xyz[0] for spot in room.spots if spot.name.startswith(("BL", "BR"))]
+    xs = [spot.xyz[0] for spot in room.beside if room.column(spot.name) in room.ends]
     start = brief.start_mm if brief.start_mm is not None else min(xs)
     end = brief.end_mm if brief.end_mm is not None else max(xs)
     return start, end
 
 
+ROOM_DEPTH_MM = 1000.0
+"""A side wall of a whole room that is longer than this does not make an alcove: furniture is turned in front of it.
+Common practice, no source."""
+
+
 def mouth_line(room: Room) -> float:
-    """Return y of the alcove's mouth: the foremost surveyed spot. [mm]"""
-    return min(spot.xyz[1] for spot in room.spots)
+    """Return y of the alcove's mouth: the foremost spot beside the furniture. [mm]"""
+    deepest = -ROOM_DEPTH_MM if room.closed else -math.inf
+    return min(spot.xyz[1] for spot in room.beside if spot.xyz[1] >= deepest)
 
 
 def reach(room: Room, brief: Brief, y_range: tuple[float, float], z_range: tuple[float, float]) -> Reach:

@@ -316,7 +316,9 @@ class Brief:
         units: units people read; lengths inside stay in millimetres.
         resolution: smallest step people mark: 0.5 (mm) or 1/16, 1/32 (inch). [mm or inch]
         paper: sheet size of the book.
-        start_mm, end_mm: ends of the run along the back wall from BL0; None means the wall there. [mm]
+        place: where in the room the furniture stands, for example `left alcove`; empty where there is one place only.
+        start_mm, end_mm: ends of the run along the wall behind it, from that wall's left end; None means the wall
+            there. [mm]
         platform, tiers, trim: the furniture from the floor up.
         return_skirting: whether the room's skirting is returned along the base.
         grain, matched: how the grain runs, where it is not along every part; whose figure runs over.
@@ -330,6 +332,7 @@ class Brief:
     date: str = ""
     revision: str = "A"
     paper: Literal["A4", "Letter"] = "A4"
+    place: str = ""
     start_mm: float | None = None
     end_mm: float | None = None
     platform: Platform | None = None
@@ -343,3 +346,4 @@ class Brief:
     matched: tuple[Matched, ...] = ()
     climate: Climate | None = None
     where: Where = field(default=NOWHERE)
+    place_where: Where = field(default=NOWHERE)

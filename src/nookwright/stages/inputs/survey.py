@@ -429,6 +429,8 @@ class Survey:
         scans: point clouds of the room.
         photos: photos of the marker strip; what they show is among the readings once they have been read.
         units: units the readings were typed in.
+        place: where in it the furniture stands: the room is then laid out along that place's wall; empty for its own
+            back wall.
     """
 
     kind: RoomKind
@@ -444,6 +446,7 @@ class Survey:
     scans: tuple[Scan, ...] = ()
     photos: tuple[StripPhoto, ...] = ()
     units: Units = "mm"
+    place: str = ""
 
     @property
     def counted(self) -> Survey:

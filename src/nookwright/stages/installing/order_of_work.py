@@ -31,7 +31,7 @@ def order_of_work(
     """
     steps = [_make_safe(holes), *_skirting_off(room), _mark_out(room, fixings)]
     if design.platform is not None:
-        steps.append(_platform(design, parts, packers, marks))
+        steps.append(_platform(design, parts, packers, room.origin, marks))
     for box in design.boxes:
         steps.extend(_box(box, parts, fixings, holes, marks))
         steps.extend(_top(top.name, parts, marks) for top in design.tops if _last_below(top, design) == box.letter)
@@ -93,7 +93,8 @@ def _skirting_off(room: Room) -> list[Step]:
 
 def _mark_out(room: Room, fixings: tuple[WallFixing, ...]) -> Step:
     studs = sum(1 for fixing in fixings if fixing.into.startswith("stud"))
-    text = "Draw the level line and the furniture's ends on wall and floor, measured from BL0, the back left corner."
+    corner = f"{room.origin}, the back left corner"
+    text = f"Draw the level line and the furniture's ends on wall and floor, measured from {corner}."
     if studs:
         text += (
             " Prove both edges of every stud with a fine drill where the furniture will hide it; mark them above it."
@@ -103,13 +104,13 @@ def _mark_out(room: Room, fixings: tuple[WallFixing, ...]) -> Step:
     return Step(title="Mark out", text=text, caution="Look for pipes and cables before drilling any wall.")
 
 
-def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...], marks: Marks) -> Step:
+def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...], origin: str, marks: Marks) -> Step:
     platform = design.platform
     high = platform.high_point if platform else None
     thinnest = min((packer.height.value for packer in packers), default=0.0)
     thickest = max((packer.height.value for packer in packers), default=0.0)
     where = (
-        f" The floor's high point is {_said(high[0], marks)} right of BL0 and {_said(-high[1], marks)} out."
+        f" The floor's high point is {_said(high[0], marks)} right of {origin} and {_said(-high[1], marks)} out."
         if high
         else ""
     )

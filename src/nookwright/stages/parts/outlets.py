@@ -78,8 +78,8 @@ def _wall_end(outlet: Outlet, room: Room) -> tuple[float, float]:
     if room.has(outlet.side):
         corner = room.at(outlet.side, 0.0, outlet.above_floor_mm)
         return corner.value, corner.sd
-    column = "BL" if outlet.side == "left" else "BR"
-    spot = next(spot for spot in room.spots if spot.name.startswith(column))
+    column = room.ends[0] if outlet.side == "left" else room.ends[1]
+    spot = next(spot for spot in room.spots if room.column(spot.name) == column)
     return spot.xyz[0], spot.sd[0]
 
 

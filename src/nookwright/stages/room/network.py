@@ -65,11 +65,11 @@ class Network:
     def held(self) -> list[int]:
         """Unknowns that hold the frame: the origin in place, and the back wall's other end straight along x."""
         shape = self.unknowns.shape
-        origin = self.unknowns.spot(shape.origin)
+        origin, datum = self.unknowns.spot(shape.origin), self.unknowns.spot(shape.datum)
         first_right = next(
             spot for spot in self.unknowns.spots if spot.column.name == shape.frame[1] and spot.level != "foot"
         )
-        return [origin, origin + 1, origin + 2, self.unknowns.spot(first_right.name) + 1]
+        return [origin, origin + 1, datum + 2, self.unknowns.spot(first_right.name) + 1]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -275,7 +275,7 @@ def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[floa
     survey = replace(network.survey, readings=(reading,))
     needed = unknowns_of(survey)
     known = {spot.name for spot in network.unknowns.spots}
-    names = {spot.name for spot in needed.spots} - {needed.shape.origin}
+    names = {spot.name for spot in needed.spots} - {needed.shape.origin, needed.shape.datum}
     if not (names <= known and set(needed.surfaces) <= set(network.unknowns.surfaces)):
         return None
     if not set(needed.stations) <= set(network.unknowns.stations):

@@ -23,6 +23,7 @@ from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.survey import SurfaceName, Survey
 from nookwright.stages.room.behind_wall import OutletFix, StudFix
 from nookwright.stages.room.height_field import HeightField
+from nookwright.stages.survey.shape import Pair, Place
 from nookwright.stages.survey.unknowns import Unknowns
 
 Range = tuple[float, float]
@@ -181,6 +182,7 @@ class Room:
         state: the adjusted unknowns.
         fields: the surfaces as height fields, for the methods below.
         covariance: of the adjusted unknowns, for the methods below.
+        place: where in it the furniture stands, once that is settled; then the surfaces are called what they are to it.
     """
 
     survey: Survey
@@ -198,6 +200,56 @@ class Room:
     covariance: Matrix = field(repr=False)
     studs: tuple[StudFix, ...] = ()
     outlets: tuple[OutletFix, ...] = ()
+    place: Place | None = None
+
+    @property
+    def ends(self) -> Pair:
+        """The columns at the left and right end of the back wall."""
+        return self.place.ends if self.place else self.unknowns.shape.frame
+
+    @property
+    def fronts(self) -> tuple[str, ...]:
+        """The columns at the front ends of the side walls."""
+        return self.place.fronts if self.place else self.unknowns.shape.outline
+
+    @property
+    def origin(self) -> str:
+        """Name of the spot from which sizes along the back wall count."""
+        return self.unknowns.shape.origin
+
+    @property
+    def datum(self) -> str:
+        """Name of the spot from which heights count."""
+        return self.unknowns.shape.datum
+
+    @property
+    def closed(self) -> bool:
+        """Whether its walls go all round."""
+        return self.unknowns.shape.closed
+
+    @property
+    def beside(self) -> tuple[SpotFix, ...]:
+        """The spots at the ends of the back wall and of its side walls."""
+        columns = {*self.ends, *self.fronts}
+        return tuple(spot for spot in self.spots if self.column(spot.name) in columns)
+
+    def front_of(self, side: SurfaceName) -> str:
+        """Return the column at the front end of a side wall; empty where the room has none on that side."""
+        if not self.fronts or (self.place and side not in self.surfaces):
+            return ""
+        return self.fronts[0] if side == "left" else self.fronts[-1]
+
+    def column(self, spot: str) -> str:
+        """Return the column a spot stands on."""
+        return self.unknowns.shape.taken_apart(spot)[0]
+
+    def told(self, surface: SurfaceName) -> str:
+        """Return a surface as a person says it, for example `left cheek`."""
+        return self.unknowns.shape.told(self.fields[surface].surface)
+
+    def into_room(self, surface: SurfaceName) -> int:
+        """Return which way along its own axis the room lies, seen from the surface: 1 or -1."""
+        return self.unknowns.shape.into_room(self.fields[surface].surface)
 
     @property
     def dof(self) -> int:

@@ -70,7 +70,7 @@ def scribe_profile(
     p, q = places.T
     rows = field.rows(p, q)
     covariance = rows @ room.covariance @ rows.T + field.own_covariance(p, q)
-    drawn = room.unknowns.shape.into_room(surface) * (field.values(p, q) + _draws(covariance))
+    drawn = room.into_room(surface) * (field.values(p, q) + _draws(covariance))
     spaced = np.column_stack([field.values(p, q), places])
     runs = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(spaced, axis=0), axis=1))])
     edge = _resting(drawn, runs) if lie == "rests" else drawn.max(axis=1, keepdims=True)

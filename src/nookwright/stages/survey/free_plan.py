@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from nookwright.stages.inputs.survey import PlanCorner
-from nookwright.stages.survey.shape import Column, Corner, PlanLine, Shape, Span, Wall, free_directions
+from nookwright.stages.survey.shape import Column, Corner, Place, PlanLine, Shape, Span, Wall, free_directions
 
 FREE_PLAN = "free-plan"
 
@@ -17,6 +17,10 @@ USUAL_WALL_MM = 2000.0
 
 LEAST_SHARE = 0.2
 """No wall of the nominal plan is shorter than this share of a usual one."""
+
+NEAR_SQUARE_DEG = 45.0
+"""A wall this far from square to the one furniture stands at still stands beside it. Computed: beyond it the wall runs
+more along the furniture than out from it."""
 
 L_ROOM = tuple(
     PlanCorner(name=name, angle_deg=angle) for name, angle in zip("ABCDEF", (90, 90, 90, 270, 90, 90), strict=True)
@@ -89,6 +93,26 @@ def free_shape(corners: tuple[PlanCorner, ...]) -> Shape:
         spans=tuple(Span(name=f"length of wall {wall.name}", columns=wall.ends) for wall in walls),
         feet=tuple(names),
         head=(names[0], names[len(names) // 2]),
+        places=tuple(_place(walls, i, corners) for i in range(len(walls))),
+    )
+
+
+def _place(walls: tuple[Wall, ...], i: int, corners: tuple[PlanCorner, ...]) -> Place:
+    """Return the place along a wall, between the walls before and after it where those stand beside it."""
+    wall, around = walls[i], {"left": walls[i - 1], "right": walls[(i + 1) % len(walls)]}
+    angles = {"left": corners[i].angle_deg, "right": corners[(i + 1) % len(corners)].angle_deg}
+    beside = {side: around[side] for side, angle in angles.items() if angle < 180.0}
+    odd = next((side for side in beside if abs(angles[side] - 90.0) > NEAR_SQUARE_DEG), None)
+    refused = ""
+    if odd is not None:
+        refused = f"{beside[odd].told} stands at {angles[odd]:g} degrees to it, and furniture needs 45 to 135"
+    fronts = [wall.ends[0] if side == "left" else wall.ends[1] for side, wall in beside.items()]
+    return Place(
+        name=wall.told,
+        ends=wall.ends,
+        fronts=tuple(fronts),
+        roles=(("back", wall.name), *((side, one.name) for side, one in beside.items())),
+        refused=refused,
     )
 
 

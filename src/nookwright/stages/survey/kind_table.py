@@ -14,6 +14,7 @@ from nookwright.stages.survey.shape import (
     Column,
     Corner,
     Pair,
+    Place,
     PlanLine,
     Shape,
     Slope,
@@ -89,6 +90,12 @@ def _by_name(walls: tuple[Wall, ...]) -> dict[SurfaceName, Wall]:
     return {wall.name: wall for wall in walls}
 
 
+def _at_the_back(*surfaces: SurfaceName, fronts: Pair = ("FL", "FR")) -> tuple[Place, ...]:
+    """Return the one place along the back wall, where each surface is to the furniture what it is called."""
+    roles = tuple((name, name) for name in ("back", *surfaces))
+    return (Place(name="back wall", ends=_FRAME, fronts=fronts, roles=roles),)
+
+
 _FRAME: Pair = ("BL", "BR")
 _FEET = ("BL", "BR", "FL", "FR")
 _OUTLINE = ("FL", "BL", "BR", "FR")
@@ -111,6 +118,7 @@ _ALCOVE = Shape(
     spans=(*_WIDTHS, *_DEPTHS),
     feet=_FEET,
     head=_FRAME,
+    places=_at_the_back("left", "right"),
 )
 
 _CORNER_WALLS = (_LEFT_WALL, _BACK_WALL)
@@ -130,6 +138,7 @@ _CORNER = Shape(
     spans=_DEPTHS,
     feet=_FEET,
     head=_FRAME,
+    places=_at_the_back("left", "slope"),
 )
 
 _STAIR_WALLS = (_BACK_WALL, _RIGHT_WALL)
@@ -149,6 +158,7 @@ _STAIR = Shape(
     spans=_DEPTHS,
     feet=_FEET,
     head=_FRAME,
+    places=_at_the_back("right", "slope"),
 )
 
 _BAY_WALLS = (
@@ -185,6 +195,7 @@ _BAY = Shape(
     ),
     feet=_FEET,
     head=_FRAME,
+    places=_at_the_back("left", "right"),
 )
 
 _TWIN_WALLS = (
@@ -251,6 +262,20 @@ _TWIN = Shape(
     ),
     feet=_FEET,
     head=("BL", "CL"),
+    places=(
+        Place(
+            name="left alcove",
+            ends=("BL", "CL"),
+            fronts=("FL", "NL"),
+            roles=(("back", "left back"), ("left", "left"), ("right", "left cheek")),
+        ),
+        Place(
+            name="right alcove",
+            ends=("CR", "BR"),
+            fronts=("NR", "FR"),
+            roles=(("back", "right back"), ("left", "right cheek"), ("right", "right")),
+        ),
+    ),
 )
 
 _TWO_SLOPES_WALLS = (_LEFT_WALL, _BACK_WALL)
@@ -291,14 +316,19 @@ _TWO_SLOPES = Shape(
     spans=(Span(name="width at the back", columns=("BL", "BR")), Span(name="depth on the left", columns=("BL", "FL"))),
     feet=("BL", "BR", "FL", "FM", "MR"),
     head=("BR", "FL"),
+    places=(
+        Place(
+            name="back wall",
+            ends=_FRAME,
+            fronts=("FL", "MR"),
+            roles=(("back", "back"), ("left", "left"), ("slope", "left slope"), ("ceiling", "back slope")),
+        ),
+    ),
 )
 
 _ALL = (_ALCOVE, _CORNER, _STAIR, _BAY, _TWIN, _TWO_SLOPES, free_shape(L_ROOM))
 SHAPES: dict[RoomKind, Shape] = {shape.kind: shape for shape in _ALL}
 """Each kind with its corner or low end on the left; the free plan, whose corners the user names, as an L."""
-
-FURNISHED = ("alcove", "corner-under-slope", "under-stair")
-"""Kinds that furniture is fitted in: between walls nearly square to the back one, under at most one slope."""
 
 HANDED = ("corner-under-slope", "under-stair", "corner-two-slopes")
 """Kinds that are not their own mirror image."""

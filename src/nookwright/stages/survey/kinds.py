@@ -7,19 +7,21 @@ from functools import cache
 from nookwright.stages.inputs.survey import PlanCorner, RoomKind, Side, Survey
 from nookwright.stages.survey.free_plan import FREE_PLAN, free_shape
 from nookwright.stages.survey.kind_table import kind_shape
-from nookwright.stages.survey.shape import Shape
+from nookwright.stages.survey.shape import Shape, laid_along
 
 
 def shape_in(survey: Survey) -> Shape:
     """Return the shape of a field book's room."""
-    if survey.kind == FREE_PLAN and survey.plan:
-        return _shape_round(survey.plan)
-    return shape_of(survey.kind, survey.corner)
+    plan = survey.plan if survey.kind == FREE_PLAN else ()
+    return _laid_out(survey.kind, survey.corner, plan, survey.place)
 
 
 @cache
-def _shape_round(plan: tuple[PlanCorner, ...]) -> Shape:
-    return free_shape(plan)
+def _laid_out(kind: RoomKind, corner: Side, plan: tuple[PlanCorner, ...], place: str) -> Shape:
+    """Return a room's shape as seen from its own back wall, or from a place in it."""
+    whole = free_shape(plan) if plan else shape_of(kind, corner)
+    here = next((one for one in whole.places if one.name == place), None)
+    return laid_along(whole, here) if here else whole
 
 
 @cache

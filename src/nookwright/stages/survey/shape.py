@@ -152,6 +152,36 @@ class PlanLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A place in a room where furniture can stand: against a wall, between what stands beside it.
+
+    Args:
+        name: as the brief names it, for example `left alcove`.
+        ends: the columns at the left and right end of the wall behind it.
+        fronts: the columns at the front ends of its side walls.
+        roles: what each surface is to the furniture, for example `right` and `left cheek`; a wall that is not there
+            has no role. What serves as `ceiling` may be a slope.
+        refused: why no furniture can be fitted there; empty when it can.
+    """
+
+    name: str
+    ends: Pair
+    fronts: tuple[str, ...]
+    roles: tuple[tuple[str, SurfaceName], ...]
+    refused: str = ""
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns beside it."""
+        return (*self.ends, *self.fronts)
+
+    @property
+    def own_names(self) -> bool:
+        """Whether every surface is called there as the field book calls it."""
+        return all(role == surface for role, surface in self.roles)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
     """A kind of room with its hand settled.
 
@@ -166,6 +196,8 @@ class Shape:
         tops: the surface that each top letter stands for.
         outline: the columns from left to right as one walks along the walls, to draw the plan by.
         closed: whether the walls go all round the room.
+        places: where furniture can stand.
+        level_from: the column at whose foot heights begin; empty for that of the origin.
         frame: the column of the origin, and the one the x axis runs to.
         lines: which columns stand nearly where they should, seen from each other.
         corners: the corners whose angles are wanted.
@@ -190,11 +222,18 @@ class Shape:
     feet: tuple[str, ...]
     head: Pair
     closed: bool = False
+    places: tuple[Place, ...] = ()
+    level_from: str = ""
 
     @property
     def origin(self) -> str:
-        """Name of the spot that is the room's origin."""
+        """Name of the spot that is the room's origin on plan."""
         return f"{self.frame[0]}0"
+
+    @property
+    def datum(self) -> str:
+        """Name of the spot from which heights count."""
+        return f"{self.level_from or self.frame[0]}0"
 
     def may_have(self, surface: str) -> bool:
         """Return whether such a room can have this surface."""
@@ -254,7 +293,34 @@ def mirrored(shape: Shape) -> Shape:
         spans=tuple(sorted(map(_span_across, shape.spans), key=lambda span: (span.walls is None, span.name))),
         feet=tuple(sorted(map(across, shape.feet))),
         head=_flipped(shape.head),
+        places=tuple(_place_across(place) for place in reversed(shape.places)),
     )
+
+
+def laid_along(shape: Shape, place: Place) -> Shape:
+    """Return the same room as seen by someone who faces the wall of a place: the x axis runs along that wall.
+
+    Heights still begin where they did.
+    """
+    wall = shape.walls[dict(place.roles)["back"]]
+    if place.ends == shape.frame and wall.facing_deg == -90.0:
+        return shape
+    turn_deg = -90.0 - wall.facing_deg
+    walls = {name: replace(one, facing_deg=_turned_deg(one, turn_deg)) for name, one in shape.walls.items()}
+    x0, y0 = shape.columns[place.ends[0]].place
+    cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
+    columns = {}
+    for name, column in shape.columns.items():
+        dx, dy = column.place[0] - x0, column.place[1] - y0
+        there = (round(cos * dx - sin * dy, 6), round(sin * dx + cos * dy, 6))
+        free = free_directions([walls[wall] for wall in column.walls])
+        columns[name] = replace(column, place=there, free=free)
+    return replace(shape, walls=walls, columns=columns, frame=place.ends, level_from=shape.datum[:-1])
+
+
+def _turned_deg(wall: Wall, turn_deg: float) -> float:
+    """Return which way a wall faces when the room is turned: above -180, up to 180. [deg]"""
+    return -((-wall.facing_deg - turn_deg + 180.0) % 360.0 - 180.0)
 
 
 def _flipped(names: Pair) -> Pair:
@@ -265,6 +331,16 @@ def _flipped(names: Pair) -> Pair:
 def _wall_across(wall: Wall) -> Wall:
     turned = 180 - wall.facing_deg % 360  # above -180, up to 180
     return Wall(name=across(wall.name), facing_deg=turned, ends=_flipped(wall.ends), told=across(wall.told))
+
+
+def _place_across(place: Place) -> Place:
+    return replace(
+        place,
+        name=across(place.name),
+        ends=_flipped(place.ends),
+        fronts=tuple(across(name) for name in reversed(place.fronts)),
+        roles=tuple((across(role), across(surface)) for role, surface in place.roles),
+    )
 
 
 def _slope_across(slope: Slope) -> Slope:
