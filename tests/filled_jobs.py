@@ -43,6 +43,7 @@ def filled_job(
             rf"^(    - {re.escape(one.text)}:)(?= *#)", rf"\1 {value:.1f} mm", room, count=1, flags=re.MULTILINE
         )
         assert count == 1, one.text
+    room = re.sub(r": unknown$", ": none", room, flags=re.MULTILINE)
     (folder / "room.yaml").write_text(room, encoding="utf-8")
     brief = (folder / "brief.yaml").read_text(encoding="utf-8")
     for key, value in {"title": "A job", **asked}.items():

@@ -67,6 +67,10 @@ class PlanarRoom:
         """The letters of a spot's name."""
         return spot[:2]
 
+    def is_nose(self, column: str) -> bool:
+        """None of its corners turns away."""
+        return False
+
     def told(self, surface: SurfaceName) -> str:
         """A surface in words."""
         return f"{surface} wall"

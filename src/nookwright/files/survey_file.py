@@ -146,7 +146,7 @@ def _outlet(form: Form) -> Outlet:
     box, plate = form.pair("box"), form.pair("plate")
     return Outlet(
         name=form.text("name"),
-        wall=form.choice("wall"),
+        wall=_wall_name(form.text("wall")),
         side=form.choice("from"),
         from_side_mm=form.length("distance"),
         above_floor_mm=form.length("above floor"),
@@ -159,6 +159,12 @@ def _outlet(form: Form) -> Outlet:
         above_mark_mm=form.length("above mark") if form.has("above mark") else 0.0,
         where=form.where,
     )
+
+
+def _wall_name(typed: str) -> str:
+    """Return a wall's name as the kinds of room write it: `left cheek`, and `AB` in a free plan."""
+    words = " ".join(typed.split())
+    return words.upper() if len(words) == 2 else words.lower()
 
 
 def _questions(form: Form) -> tuple[SiteQuestion, ...]:

@@ -76,7 +76,7 @@ def test_the_furniture_of_a_brief_changes_nothing_of_that(kind: str, units: Unit
     assert len(pages) == 2
     assert [fault for page in pages for fault in faults(page)] == []
     assert ("for the furniture: " in " ".join(words(pages))) == bool(found.furniture)
-    assert found.furniture or kind in {"twin-alcoves", "free-plan"}  # where no furniture is fitted yet
+    assert found.furniture
 
 
 @pytest.mark.parametrize("kind", KINDS)

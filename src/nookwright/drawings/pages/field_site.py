@@ -78,7 +78,7 @@ def wall_boxes(survey: Survey, area: Area) -> Items:
             ("back wall: studs / masonry / ?", 0.0, ""),
             ("board", 13.0, unit),
         ),
-        (("outside wall: yes / no", 0.0, ""), ("stud centres from BL0", 15.0, unit), *((" ", 15.0, unit),) * 3),
+        (("outside wall: yes / no", 0.0, ""), ("stud centres from its left", 15.0, unit), *((" ", 15.0, unit),) * 3),
     )
     return tuple(item for i, row in enumerate(rows) for item in _row(row, area.x, area.y + i * ROW_MM))
 

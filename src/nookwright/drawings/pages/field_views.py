@@ -172,7 +172,10 @@ def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Se
         spots = (*beside, *beyond)
         words = " ".join(used[column])
         found = tuple(_note((x + dx, y + dy), words, _anchor(to)) for dx, dy, to in spots)
-        items.append(_first_free(found, taken))
+        free = next((note for note in found if taken.free(text_corners(note))), None)
+        if free is not None:  # else the walls folded out tell its levels
+            taken.note((free,))
+            items.append(free)
     return (*items, *names.values())
 
 

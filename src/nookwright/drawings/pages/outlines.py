@@ -145,8 +145,8 @@ def _beside(room: Room, name: Literal["left", "right"], z: float, front: float) 
 
 def _ends_at(room: Room, side: Literal["left", "right"]) -> float:
     """Return y of the outside corner at which a side wall ends; far in front when it ends at none. [mm]"""
-    column, shape = room.front_of(side), room.unknowns.shape
-    nose = any(corner.column == column and shape.nominal_deg(corner) > 180.0 for corner in shape.corners)
+    column = room.front_of(side)
+    nose = room.is_nose(column)
     return max((s.xyz[1] for s in room.spots if nose and room.column(s.name) == column), default=-math.inf)
 
 

@@ -23,6 +23,7 @@ from nookwright.stages.design.openings import VENTILATED_GAP_MM, back_line, high
 from nookwright.stages.design.platform import BARE_PACKER_MM, high_point, lay_platform
 from nookwright.stages.design.setting import Setting
 from nookwright.stages.design.skirting import ripped_skirting, skirting_returns
+from nookwright.stages.design.standing_off import gap_behind, open_corners
 from nookwright.stages.design.tops import lay_top
 from nookwright.stages.design.trims import Face, trimmed
 from nookwright.stages.inputs.brief import Brief, Cases, Top
@@ -77,6 +78,7 @@ def fit(brief: Brief, room: Room, shop: Shop) -> Design:
     _examine_ends(setting, (y_back - depth, y_back), (0.0, height))
     platform, z0 = _base(setting, y_back, depth)
     standing = Standing(z_mm=z0)
+    standing.findings.extend(gap_behind((0.0, height), run_ends(room, brief), setting))
     for i, tier in enumerate(brief.tiers):
         if isinstance(tier, Cases):
             _add_cases(standing, tier, y_back, setting, _tops_on(i, setting))
@@ -218,6 +220,7 @@ def _add_cases(standing: Standing, tier: Cases, y_back: float, setting: Setting,
     standing.boxes.extend(tier_boxes.boxes)
     standing.fits.extend(tier_boxes.fits)
     standing.findings.extend(tier_boxes.findings)
+    standing.findings.extend(open_corners(tier_boxes, setting))
     standing.last = tier_boxes
     standing.z_mm = max(max(box.z1_left_mm, box.z1_right_mm) for box in tier_boxes.boxes)
 

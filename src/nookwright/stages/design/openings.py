@@ -66,10 +66,15 @@ def back_line(room: Room, brief: Brief, z_range: tuple[float, float]) -> Measure
 
 def run_ends(room: Room, brief: Brief) -> tuple[float, float]:
     """Return the run's rough ends along the back wall: what the brief says, else the corner spots. [mm]"""
-    xs = [spot.xyz[0] for spot in room.beside if room.column(spot.name) in room.ends]
-    start = brief.start_mm if brief.start_mm is not None else min(xs)
-    end = brief.end_mm if brief.end_mm is not None else max(xs)
-    return start, end
+    xs = {column: [spot.xyz[0] for spot in room.beside if room.column(spot.name) == column] for column in room.ends}
+    left, right = room.ends
+    every = [*xs[left], *xs[right]]
+    start = max(xs[left]) if room.is_nose(left) and xs[left] else min(every)
+    end = min(xs[right]) if room.is_nose(right) and xs[right] else max(every)
+    return (
+        brief.start_mm if brief.start_mm is not None else start,
+        brief.end_mm if brief.end_mm is not None else end,
+    )
 
 
 ROOM_DEPTH_MM = 1000.0

@@ -26,10 +26,12 @@ from nookwright.stages.room.beliefs import beliefs_of
 from nookwright.stages.room.candidates import NEW_MARK_MINUTES, Candidate, candidates
 from nookwright.stages.room.height_field import HeightField, height_field
 from nookwright.stages.room.network import Network, scaled_system
+from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
+from nookwright.stages.room.standing import fields_met, laid_out, place_in
 from nookwright.stages.room.wanted import Wanted, heights_wanted, wanted
 from nookwright.stages.survey.readings import observe
-from nookwright.stages.survey.shape import Column, Shape
+from nookwright.stages.survey.shape import Column, Place, Shape
 from nookwright.stages.survey.spoken import told
 from nookwright.stages.survey.spots import Spot, spots_named_by
 from nookwright.stages.survey.unknowns import Unknowns, unknowns_of
@@ -102,10 +104,13 @@ def next_readings(room: Room, brief: Brief, count: int = 3) -> tuple[NextReading
     ]
     if len(again) == count:
         return tuple(again)
-    outlook = _outlook(room, brief)
+    place = place_in(room.unknowns.shape, brief)
+    if place is not None and not place.own_names:
+        room = reconcile(laid_out(room.survey, place))
+    outlook = _outlook(room, brief, place)
     read_again = {fit.text for fit in suspects}
     offers = tuple(one for one in _offers(room, outlook) if told(one.reading) not in read_again)
-    aims = wanted(brief, outlook.fields, outlook.width_mm)
+    aims = wanted(brief, _met(outlook.fields, place), outlook.width_mm)
     if not offers or not aims:
         return tuple(again)
     prospects = _prospects(outlook, offers, aims)
@@ -117,14 +122,19 @@ def _worth_it(one: NextReading) -> bool:
     return one.before_mm is None or one.after_mm < (1 - WORTH_SAYING) * one.before_mm
 
 
-def _outlook(room: Room, brief: Brief) -> _Outlook:
+def _met(fields: dict[SurfaceName, HeightField], place: Place | None) -> dict[SurfaceName, HeightField]:
+    """Return surfaces by what they are to the furniture, once it is settled where that stands."""
+    return fields_met(fields, place) if place else fields
+
+
+def _outlook(room: Room, brief: Brief, place: Place | None) -> _Outlook:
     """Return the room with its unknowns enlarged by every spot that could be read."""
     counted = room.survey.counted
     counted = replace(counted, tools=replace(counted.tools, waviness_mm=room.waviness_mm))
     small = room.unknowns
     right = next(spot for spot in small.spots if spot.column.name == small.shape.frame[1])
     width = float(room.state[small.spot(right.name)])
-    marks = _new_marks(heights_wanted(brief, room.fields, width), counted.heights_mm)
+    marks = _new_marks(heights_wanted(brief, _met(room.fields, place), width), counted.heights_mm)
     survey = replace(counted, heights_mm=(*counted.heights_mm, *marks))
     whole = replace(survey, readings=(*counted.readings, *(one.reading for one in candidates(survey, room.surfaces))))
     large = unknowns_of(whole)

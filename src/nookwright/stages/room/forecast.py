@@ -33,6 +33,7 @@ from nookwright.stages.room.candidates import (
 )
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Derived, Room
+from nookwright.stages.room.standing import as_met, laid_out, place_in
 from nookwright.stages.room.wanted import wanted
 from nookwright.stages.survey.nominal import NominalRoom, nominal_room, read_exactly
 from nookwright.stages.survey.spots import spots_named_by
@@ -175,7 +176,10 @@ def _spreads(derived: Sequence[Derived]) -> tuple[Spread, ...]:
 
 def _furniture(room: Room, brief: Brief) -> tuple[Spread, ...]:
     """Return the greatest spread of each thing that the furniture needs to know, over all its tiers."""
-    right = max(spot.xyz[0] for spot in room.spots)
+    place = place_in(room.unknowns.shape, brief)
+    if place is not None:
+        room = as_met(reconcile(laid_out(room.survey, place)) if not place.own_names else room, place)
+    right = max(spot.xyz[0] for spot in room.beside)
     found: dict[str, float] = {}
     for aim in wanted(brief, room.fields, right):
         variance = float(aim.row @ room.covariance @ aim.row) + aim.own_variance

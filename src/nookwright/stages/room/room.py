@@ -239,6 +239,11 @@ class Room:
             return ""
         return self.fronts[0] if side == "left" else self.fronts[-1]
 
+    def is_nose(self, column: str) -> bool:
+        """Return whether walls turn away from the room there, as at the nose of a chimney breast."""
+        shape = self.unknowns.shape
+        return any(corner.column == column and shape.nominal_deg(corner) > 180.0 for corner in shape.corners)
+
     def column(self, spot: str) -> str:
         """Return the column a spot stands on."""
         return self.unknowns.shape.taken_apart(spot)[0]

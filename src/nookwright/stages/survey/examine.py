@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from difflib import get_close_matches
 
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import (
@@ -65,13 +66,27 @@ def examine(survey: Survey) -> None:
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
     examine_set_ups(survey, inspection)
+    _examine_outlets(survey, shape, inspection)
+    examine_scans(survey, shape, inspection)
+    inspection.finish()
+
+
+def _examine_outlets(survey: Survey, shape: Shape, inspection: Inspection) -> None:
+    """Expect every outlet on a wall of the room, at a mark there is."""
+    walls, last = tuple(shape.walls), len(survey.heights_mm)
     for outlet in survey.outlets:
-        last = len(survey.heights_mm)
+        near = next(iter(get_close_matches(outlet.wall, walls, n=1, cutoff=0.6)), "")
+        inspection.expect(
+            outlet.wall in walls,
+            "",
+            f'wall "{outlet.wall}"',
+            f"a wall of this room: {', '.join(walls)}",
+            f"Did you mean {near}?" if near else "",
+            where=outlet.where,
+        )
         marked = f"a level from 1 to {last}" if last else "no mark, as no heights are listed"
         good = outlet.mark is None or 1 <= outlet.mark <= last
         inspection.expect(good, "", f"mark {outlet.mark}", marked, where=outlet.where)
-    examine_scans(survey, shape, inspection)
-    inspection.finish()
 
 
 def _examine_plan(survey: Survey, inspection: Inspection) -> None:

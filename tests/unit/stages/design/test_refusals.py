@@ -25,7 +25,7 @@ from nookwright.stages.inputs.brief import (
     Trim,
     Unit,
 )
-from nookwright.stages.inputs.survey import Skirting, SurfaceName, Survey
+from nookwright.stages.inputs.survey import Skirting, SurfaceName
 from planar_rooms import SQUARE_ALCOVE, PlanarRoom, a_shop
 
 NO_PLAY = Allowances(sds=0.0, least_gap_mm=0.0, top_gap_mm=0.0)
@@ -394,16 +394,3 @@ def test_two_overlay_doors_keep_apart_on_a_narrow_strip(centre: float, gap: floa
     wished = brief(cases(replace(CASE, inside=inside)), trim=Trim(board="strip", centre_mm=centre, reveal_mm=0.0))
     left, right = fitted(wished).doors
     assert min(x for x, _ in right.outline) - max(x for x, _ in left.outline) == pytest.approx(gap)
-
-
-def test_a_room_between_splayed_walls_or_under_two_slopes_is_refused() -> None:
-    """Its survey stands; nothing is fitted into it wrongly."""
-    wanted = (
-        "expected a room of kind alcove, corner-under-slope or under-stair. Its survey stands; furniture is fitted "
-    )
-    wanted += "only between walls nearly square to the back wall, under one slope."
-    for kind, called in (("bay", "a bay"), ("corner-two-slopes", "the corner of a room under two slopes")):
-        survey = Survey(kind=kind, corner="left", heights_mm=(), readings=())
-        with pytest.raises(InvalidInputError) as caught:
-            fit(brief(cases()), PlanarRoom(planes=SQUARE_ALCOVE, survey=survey), a_shop())
-        assert str(caught.value) == f"room.yaml kind: found {called}; {wanted}"
