@@ -71,6 +71,10 @@ class PlanarRoom:
         """None of its corners turns away."""
         return False
 
+    def stations(self, surface: SurfaceName) -> np.ndarray:
+        """No straightedge was laid."""
+        return np.empty((0, 3))
+
     def told(self, surface: SurfaceName) -> str:
         """A surface in words."""
         return f"{surface} wall"

@@ -13,6 +13,7 @@ from nookwright.drawings.flow import Paragraph, flow, lay
 from nookwright.drawings.lettering import drawable, true_fractions
 from nookwright.drawings.page import Area, Item, Items, Line, Text
 from nookwright.drawings.pages.canvas import Canvas, canvas
+from nookwright.drawings.pages.scribe_lines import scribe_sheets
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table
 from nookwright.drawings.view import View, fitted
@@ -48,7 +49,7 @@ def pages(
         issue: units and paper.
 
     Returns:
-        Packers, wall fixings, outlet holes.
+        Packers, wall fixings, outlet holes, scribed edges.
     """
     drafts: list[Draft] = []
     if installing.packers:
@@ -56,6 +57,7 @@ def pages(
     if installing.fixings:
         drafts.extend(_fixing_sheets(installing.fixings, design.boxes, zeros, issue))
     drafts.extend(_hole_sheet(hole, design.boxes, parts, issue) for hole in installing.holes)
+    drafts.extend(scribe_sheets(installing.scribes, issue))
     return tuple(drafts)
 
 

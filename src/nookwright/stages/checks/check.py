@@ -15,6 +15,7 @@ from nookwright.stages.checks.platform_hold import check_platform_hold
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.racking import check_racking
 from nookwright.stages.checks.rail_joints import check_rail_joints
+from nookwright.stages.checks.scribing import check_scribing
 from nookwright.stages.checks.seasons import check_climate
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
@@ -43,7 +44,7 @@ def check(
     Args:
         design: everything at its place, with what fitting it already found.
         parts: every part and joint.
-        installing: packers, wall fixings, outlet holes.
+        installing: packers, wall fixings, outlet holes, scribed edges.
         room: the room as adjusted, with the survey behind it.
         brief: loads and limits.
         shop: stock for cures, and the saw.
@@ -57,6 +58,7 @@ def check(
         *check_measuring(room),
         *design.findings,
         *check_assembly(parts, room),
+        *check_scribing(installing, brief),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_tops(design, brief),
         *check_anchoring(design, parts, installing, room.survey, brief, falls),

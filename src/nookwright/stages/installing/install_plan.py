@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nookwright.basics.measured import Measured
+from nookwright.stages.room.scribe import ScribeGap
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +72,34 @@ class OutletHole:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScribeLine:
+    """The gaps that a board's edge, cut straight and laid on, leaves to the surface it is scribed to. [mm]
+
+    Args:
+        part: number of the board.
+        name: what it is called.
+        edge: which of its edges, from 0.
+        meets: the surface, in words.
+        start: which end of the edge the places count from.
+        allowance_mm: what is left on for scribing.
+        gaps: place by place, each with its band.
+    """
+
+    part: str
+    name: str
+    edge: int
+    meets: str
+    start: str
+    allowance_mm: float
+    gaps: tuple[ScribeGap, ...]
+
+    @property
+    def deepest(self) -> ScribeGap:
+        """The widest gap that has to be reckoned with."""
+        return max(self.gaps, key=lambda gap: gap.high_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One step of the order of work, numbered by its place in the list.
 
@@ -95,3 +124,4 @@ class InstallPlan:
     fixings: tuple[WallFixing, ...]
     holes: tuple[OutletHole, ...]
     steps: tuple[Step, ...]
+    scribes: tuple[ScribeLine, ...] = ()

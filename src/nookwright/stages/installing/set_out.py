@@ -12,6 +12,7 @@ from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, WallFixing
 from nookwright.stages.installing.order_of_work import order_of_work
+from nookwright.stages.installing.scribe_lines import scribe_lines
 from nookwright.stages.parts.outlets import OutletPlace, comes_through, outlet_places
 from nookwright.stages.parts.part import PartList
 from nookwright.stages.room.room import Room
@@ -35,14 +36,16 @@ def set_out(design: Design, parts: PartList, brief: Brief, room: Room, shop: Sho
         shop: screw lengths on sale.
 
     Returns:
-        Packers from the floor's high point, wall fixings where studs are, outlet holes, and the order of work.
+        Packers from the floor's high point, wall fixings where studs are, outlet holes, the order of work, and how deep
+        edges are scribed.
     """
     packers = _packers(design.platform, room) if design.platform else ()
     fixings = tuple(fixing for box in design.boxes for fixing in _fixings(box, room, shop))
     holes = tuple(_hole(place, parts) for place in outlet_places(design, room))
     marks = Marks(units=brief.units, resolution=brief.resolution)
     steps = order_of_work(design, parts, room, packers, fixings, holes, marks)
-    return InstallPlan(packers=packers, fixings=fixings, holes=holes, steps=steps)
+    scribes = scribe_lines(parts, room, brief.units)
+    return InstallPlan(packers=packers, fixings=fixings, holes=holes, steps=steps, scribes=scribes)
 
 
 def _packers(platform: FittedPlatform, room: Room) -> tuple[Packer, ...]:

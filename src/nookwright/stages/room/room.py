@@ -248,6 +248,11 @@ class Room:
         """Return the column a spot stands on."""
         return self.unknowns.shape.taken_apart(spot)[0]
 
+    def stations(self, surface: SurfaceName) -> Matrix:
+        """Return the places of a surface, one a row, that a straightedge, a strip, a span or a scan touched. [mm]"""
+        shape = self.fields[surface]
+        return shape.points[len(self.unknowns.spots_on(shape.surface)) :]
+
     def told(self, surface: SurfaceName) -> str:
         """Return a surface as a person says it, for example `left cheek`."""
         return self.unknowns.shape.told(self.fields[surface].surface)
