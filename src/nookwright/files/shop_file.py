@@ -16,6 +16,7 @@ from nookwright.stages.inputs.shop import (
     BoardLength,
     BoardOffcut,
     BoardStock,
+    Goal,
     Pack,
     Product,
     Saw,
@@ -225,7 +226,25 @@ def _saw(form: Form) -> Saw:
         max_tilt_deg=form.angle("tilt"),
         keep_mm=form.length("keep"),
         stages=form.count("stages"),
+        rip_mm=form.length("rip"),
+        crosscut_mm=form.length("crosscut"),
+        track_mm=form.length("track"),
+        lift_kg=form.amount("lift"),
+        goals=_goals(form),
     )
+
+
+def _goals(form: Form) -> tuple[Goal, ...]:
+    """Return what counts once the money is settled; goals not named come last, in their usual order."""
+    usual: tuple[Goal, ...] = Saw().goals
+    named: list[Goal] = []
+    for word in form.texts("goals"):
+        known = next((goal for goal in usual if goal == word.strip().lower()), None)
+        if known is None:
+            form.note("goals", quoted(word), f"{', '.join(usual)} in any order", "Money always comes first.")
+        elif known not in named:
+            named.append(known)
+    return (*named, *(goal for goal in usual if goal not in named))
 
 
 INCH_SCREWS = ("5/8", "3/4", "1", "1 1/4", "1 1/2", "1 3/4", "2", "2 1/4", "2 1/2", "3", "3 1/2", "4")

@@ -71,6 +71,18 @@ def tree_of(stack: Stack, rectangles: Sequence[Rectangle], *, length: int, width
     return _parted("length", inner, whole_w, kerf)
 
 
+def tree_filling(stack: Stack, rectangles: Sequence[Rectangle], *, length: int, width: int, kerf: int) -> Region:
+    """Return the cutting tree of a sheet whose first cuts are those of the stack's outermost row, from edge to edge.
+
+    Args:
+        stack: what is cut from it.
+        rectangles: the parts.
+        length, width: usable size of the sheet.
+        kerf: width of a cut.
+    """
+    return _region(stack, 0, 0, length + kerf, width + kerf, sizes_of(rectangles, kerf), kerf)
+
+
 def sizes_of(rectangles: Sequence[Rectangle], kerf: int) -> Callable[[Stack], tuple[int, int]]:
     """Return what tells the size of a stack, one kerf in it."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.flow import Paragraph, flow, lay
 from nookwright.drawings.lettering import NOTES_MM, true_fractions
@@ -17,6 +19,7 @@ from nookwright.drawings.pages.sheets import (
     freed_by,
     in_two,
     kind_said,
+    kinds_explained,
     piece_rows,
     sheet_name,
     sheet_words,
@@ -90,7 +93,13 @@ def _board_sheets(
 def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) -> list[Paragraph | Table]:
     """Return how to use the sheets of this chapter, how much stock is used, and what no stock can give."""
     rows = tuple(
-        (stock_name(one.stock, shop), str(one.used), str(one.at_least), f"{one.yield_share:.0%}", one.bound_says)
+        (
+            stock_name(one.stock, shop),
+            str(one.used),
+            str(one.at_least),
+            f"{one.yield_share:.0%}",
+            "; ".join((one.bound_says, *one.also_says)),
+        )
         for one in cutting.summaries
     )
     kerf, trim, end_trim = (
@@ -100,7 +109,7 @@ def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) ->
         Paragraph(
             text=f"The saw's cut is {kerf} wide. {trim} is trimmed off every factory edge of a sheet, and {end_trim} "
             "off the first end of a board. Set the fence to the figures in the tables; make the cuts in the order of "
-            "their numbers. On boards, measure every piece anew from the last cut.",
+            f"their numbers. On boards, measure every piece anew from the last cut.{kinds_explained(cutting.sheets)}",
             height_mm=NOTES_MM,
         ),
         Table(
@@ -127,15 +136,24 @@ def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) ->
                     Column(title="Part", share=20, bold=True),
                     Column(title="Length", share=25),
                     Column(title="Width", share=25),
-                    Column(title="No stock in the shop file gives it: what to do", share=116),
+                    Column(title="Not cut: why, and what to do", share=116),
                 ),
                 rows=tuple(
-                    (one.part, show(one.length_mm, marks), show(one.width_mm, marks), one.cure)
+                    (
+                        one.part,
+                        show(one.length_mm, marks),
+                        show(one.width_mm, marks),
+                        f"{one.why} {_sentence(one.cure)}".strip(),
+                    )
                     for one in cutting.too_large
                 ),
             )
         )
     return blocks
+
+
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
@@ -148,7 +166,7 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
     drawn, _ = diagram(sheet, issue.marks, space, scale)
     about = Text(at=(area.x, area.y + 4.0), text=true_fractions(f"Sheet {said}"))
     drawing = Draft(name=name, items=(about, *drawn), scale=scale, landscape=True)
-    return (drawing, *flow(f"{name}: cuts", _tables(sheet, parts, issue.marks), issue.paper))
+    return (drawing, *flow(f"{sheet_name(sheet, shop)}: cuts", _tables(sheet, parts, issue.marks), issue.paper))
 
 
 def _tables(sheet: SheetPlan, parts: PartList, marks: Marks) -> tuple[Paragraph | Table, ...]:
@@ -159,6 +177,8 @@ def _tables(sheet: SheetPlan, parts: PartList, marks: Marks) -> tuple[Paragraph 
         Column(title="Cut", share=12, bold=True), Column(title="Fence", share=29, bold=True, height_mm=5.0),
         Column(title="Kind", share=17), Column(title="Label", share=33, bold=True),
     )  # fmt: skip
+    if any(cut.by for cut in sheet.cuts):
+        columns = (*columns[:2], Column(title="Kind", share=25, height_mm=NOTES_MM), replace(columns[3], share=25))
     return (
         Paragraph(
             text="Cuts in order. Fence: from the fence to the blade's near side. Rip: along the sheet's length; "

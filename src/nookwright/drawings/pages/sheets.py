@@ -136,15 +136,39 @@ def _fences(sheet: SheetPlan, marks: Marks) -> Table:
     """Return the cuts in order with their fence settings."""
     columns = (
         Column(title="Cut", share=12.5, bold=True), Column(title="Fence", share=27.5, bold=True, height_mm=5.0),
-        Column(title="Kind", share=15.5),
+        Column(title="Kind", share=15.5, height_mm=NOTES_MM if any(cut.by for cut in sheet.cuts) else 3.5),
     )  # fmt: skip
     rows = tuple((str(cut.order), show(cut.at_mm, marks), kind_said(cut)) for cut in sheet.cuts)
     return Table(columns=columns, rows=rows, pad_mm=0.3)
 
 
+_WITH = {"": "", "fence": ": fence", "crosscut": ": sled", "track": ": track"}
+
+
 def kind_said(cut: Cut) -> str:
-    """Return what a cut is called."""
-    return "rip" if cut.along == "length" else "cross"
+    """Return what a cut is called, what it is made with, and whether the far edge lies at the fence."""
+    kind = "rip" if cut.along == "length" else "cross"
+    return f"{kind}{_WITH[cut.by]}{', far' if cut.from_far and cut.by else ''}"
+
+
+def kinds_explained(sheets: Sequence[SheetPlan]) -> str:
+    """Return what the words in the column of kinds mean; nothing where any saw will do."""
+    if not any(cut.by for sheet in sheets for cut in sheet.cuts):
+        return ""
+    return (
+        " Fence, sled, track: what the cut is made with. Far: the edge farther from the drawing's lower left corner "
+        "lies at the fence. Pieces to keep may still have factory edges."
+    )
+
+
+def weight_said(sheet: SheetPlan, lift_kg: float) -> str:
+    """Return what a sheet weighs and how far two people are needed; nothing for a light one."""
+    heavy = [cut for cut in sheet.cuts if cut.kg > lift_kg]
+    if not heavy:
+        return ""
+    last = max(cut.order for cut in heavy)
+    up_to = f"up to cut {last}" if last > 1 else "for cut 1"
+    return f"; {heavy[0].kg:.0f} kg: two people {up_to}"
 
 
 def freed_by(sheet: SheetPlan) -> dict[int, list[str]]:
@@ -307,7 +331,7 @@ def sheet_words(sheet: SheetPlan, shop: Shop, marks: Marks) -> str:
     if sheet.offcut:
         return f"{size}; an offcut, its edges clean{grain}"
     trim = f", {small_said(trim_mm, marks)} to trim" if trim_mm else ""
-    return f"{size}; all edges factory{trim}{grain}"
+    return f"{size}; all edges factory{trim}{grain}{weight_said(sheet, shop.saw.lift_kg)}"
 
 
 def _ring_of(number: str, line: Line, taken: Taken) -> Items:

@@ -31,6 +31,10 @@ class Placed:
     turned: bool
 
 
+CutBy = Literal["", "fence", "crosscut", "track"]
+"""What a cut is made with: at the table saw's fence, on its sled, with a saw on its track; empty where any will do."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
     """One straight cut right through the piece in hand.
@@ -40,6 +44,9 @@ class Cut:
         along: `length` cuts parallel to the sheet's length (a rip), `width` across it (a crosscut).
         at_mm: distance of the cut's near side from the fence edge of the piece in hand. [mm]
         x1_mm, y1_mm, x2_mm, y2_mm: ends of its centre line on the sheet. [mm]
+        by: what it is made with.
+        from_far: whether the piece's edge farther from the sheet's corner lies at the fence; else the nearer one.
+        kg: mass of the piece in hand before the cut. [kg]
     """
 
     order: int
@@ -49,6 +56,9 @@ class Cut:
     y1_mm: float
     x2_mm: float
     y2_mm: float
+    by: CutBy = ""
+    from_far: bool = False
+    kg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,6 +132,7 @@ class StockSummary:
         at_least: no plan at all can do with fewer; by area, length or conflicting pieces.
         yield_share: area or length of the blanks over that of the stock used, 0 to 1.
         bound_says: the bound's reason in one line.
+        also_says: what else counts, each measured on the plan, with its bound where one is known.
     """
 
     stock: str
@@ -129,16 +140,22 @@ class StockSummary:
     at_least: int
     yield_share: float
     bound_says: str
+    also_says: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TooLarge:
-    """A blank no stock can give, with the cure."""
+    """A blank no stock can give, or no saw of the shop can make, with the cure.
+
+    Args:
+        why: what keeps it from being cut, in one sentence; empty where it is larger than its stock.
+    """
 
     part: str
     length_mm: float
     width_mm: float
     cure: str
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -67,7 +67,8 @@ def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
             topic="cutting",
             subject=misfit.part,
             verdict="fail",
-            summary=f"Its blank of {misfit.length_mm:.0f} x {misfit.width_mm:.0f} mm is larger than its stock.",
+            summary=misfit.why
+            or f"Its blank of {misfit.length_mm:.0f} x {misfit.width_mm:.0f} mm is larger than its stock.",
             remedy=misfit.cure[0].upper() + misfit.cure[1:] + ".",
         )
         for misfit in cutting.too_large

@@ -3,23 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 
 from nookwright.solvers.guillotine import Laid, Wanted, count_faults, matched_faults, sheet_faults
-from nookwright.solvers.pack_sheets import Rectangle, Region
+from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
-from nookwright.stages.cutting.cut_order import cut_order
-from nookwright.stages.cutting.cutting_plan import Leftover, Placed, SheetPlan, StockSummary, TooLarge
-from nookwright.stages.cutting.sheet_items import SheetItem, parts_cut_out, sheet_items, single_items, wanted
-from nookwright.stages.cutting.sheet_search import (
-    MoreTime,
-    SheetsChosen,
-    SizeOnOffer,
-    choose_sheets,
-    no_more_time,
-    sizes_on_offer,
-)
+from nookwright.stages.cutting.cut_check import cut_faults
+from nookwright.stages.cutting.cutting_plan import SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.goals import goals_said
+from nookwright.stages.cutting.sheet_items import SheetItem, sheet_items, single_items, wanted
+from nookwright.stages.cutting.sheet_plans import best_plans, no_saw_makes
+from nookwright.stages.cutting.sheet_search import MoreTime, SheetsChosen, SizeOnOffer, no_more_time, sizes_on_offer
 from nookwright.stages.inputs.shop import Saw, SheetStock
 from nookwright.stages.parts.part import Part
 
@@ -56,16 +51,15 @@ def lay_out_sheets(
                 misfits.append(_too_large(one, largest.length, largest.width))
     if not items:
         return (), None, tuple(misfits)
-    rectangles = [item.rectangle for item in items]
-    chosen = choose_sheets(rectangles, sizes, saw, more_time)
-    names = [part.number for item in items for part in item.parts]
-    plans = tuple(
-        _sheet_plan(parts_cut_out(tree, items, saw), i, names, stock.key, size, saw)
-        for i, (size, tree) in enumerate(chosen.sheets, start=1)
-    )
+    found = best_plans(items, stock, sizes, saw, more_time)
+    misfits += [no_saw_makes(item, saw) for item in found.not_made]
+    items = [item for item in items if item not in found.not_made]
+    plans, chosen = found.plans, found.chosen
+    if not plans:
+        return (), None, tuple(misfits)
     _verify(plans, items, stock, saw)
     _verify_cost(plans, stock, chosen.cost)
-    return plans, _summary(stock, plans, chosen, rectangles), tuple(misfits)
+    return plans, _summary(stock, saw, plans, chosen, [item.rectangle for item in items]), tuple(misfits)
 
 
 def _fits(item: SheetItem, sizes: Sequence[SizeOnOffer]) -> bool:
@@ -106,40 +100,6 @@ def _as_cut(part: Part) -> Wanted:
     return Wanted(length=length, width=width, turnable=True)
 
 
-def _sheet_plan(tree: Region, index: int, names: Sequence[str], key: str, size: SizeOnOffer, saw: Saw) -> SheetPlan:
-    trim, kerf = size.trim, tenths_up(saw.kerf_mm)
-    placed: list[Placed] = []
-    leftovers: list[Leftover] = []
-    for region in _leaves(tree):
-        x_mm, y_mm = (region.x + trim) / TENTHS, (region.y + trim) / TENTHS
-        length_mm, width_mm = region.length / TENTHS, region.width / TENTHS
-        if region.part is not None:
-            placed.append(
-                Placed(
-                    part=names[region.part], x_mm=x_mm, y_mm=y_mm, length_mm=length_mm, width_mm=width_mm,
-                    turned=region.turned,
-                )
-            )  # fmt: skip
-        elif min(length_mm, width_mm) >= saw.keep_mm:
-            leftovers.append(Leftover(x_mm=x_mm, y_mm=y_mm, length_mm=length_mm, width_mm=width_mm))
-    length, width = tenths_down(size.length_mm), tenths_down(size.width_mm)
-    return SheetPlan(
-        stock=key, index=index, length_mm=size.length_mm, width_mm=size.width_mm,
-        placed=tuple(sorted(placed, key=lambda piece: (piece.y_mm, piece.x_mm))),
-        cuts=cut_order(tree, length=length, width=width, trim=trim, kerf=kerf),
-        leftovers=tuple(sorted(leftovers, key=lambda piece: -piece.length_mm * piece.width_mm)),
-        offcut=size.offcut,
-    )  # fmt: skip
-
-
-def _leaves(region: Region) -> Iterator[Region]:
-    if region.low is None or region.high is None:
-        yield region
-        return
-    yield from _leaves(region.low)
-    yield from _leaves(region.high)
-
-
 def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: SheetStock, saw: Saw) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
     faults: list[str] = []
@@ -153,6 +113,7 @@ def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: Sheet
             here, _laid(plan), length=tenths_down(plan.length_mm), width=tenths_down(plan.width_mm), trim=trim,
             kerf=tenths_up(saw.kerf_mm),
         )  # fmt: skip
+        faults += [f"{fault} on sheet {plan.index}" for fault in cut_faults(plan, saw)]
     together = [tuple(part.number for part in item.parts) for item in items]
     for group in unmatched(plans, [part for item in items for part in item.parts], together, saw):
         faults.append(f"{', '.join(group)} are matched but do not lie side by side")
@@ -187,7 +148,7 @@ def _laid(plan: SheetPlan) -> list[Laid]:
 
 
 def _summary(
-    stock: SheetStock, plans: Sequence[SheetPlan], chosen: SheetsChosen, rectangles: Sequence[Rectangle]
+    stock: SheetStock, saw: Saw, plans: Sequence[SheetPlan], chosen: SheetsChosen, rectangles: Sequence[Rectangle]
 ) -> StockSummary:
     blank_area_mm2 = sum(part.length * part.width for part in rectangles) / TENTHS**2
     says = {
@@ -200,6 +161,7 @@ def _summary(
     return StockSummary(
         stock=stock.key, used=len(plans), at_least=chosen.bound.least,
         yield_share=blank_area_mm2 / sum(plan.length_mm * plan.width_mm for plan in plans), bound_says=says,
+        also_says=goals_said(plans, saw),
     )  # fmt: skip
 
 

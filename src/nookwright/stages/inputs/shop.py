@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Literal
 
 from nookwright.basics.problems import NOWHERE, Where
 
@@ -101,9 +102,13 @@ class BoardStock:
     where: Where = field(default=NOWHERE, compare=False)
 
 
+Goal = Literal["leftover", "settings", "turns"]
+"""What is looked at once the money is settled: the largest leftover, few fence settings, few turns of the piece."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Saw:
-    """What the saw takes and how far it tilts.
+    """What the saws take and how far they tilt.
 
     Args:
         kerf_mm: width of a cut. [mm]
@@ -113,6 +118,14 @@ class Saw:
         keep_mm: leftovers with both sides at least this are worth keeping. [mm]
         stages: how many directions it cuts one after the other, each within the pieces of the one before: 2 for strips
             that are cut to length; 0 for as many as it takes. A last trim of single parts is not counted.
+        rip_mm: widest piece between the table saw's fence and its blade; 0 without a table saw. [mm]
+        crosscut_mm: longest cut on the table saw's sled or sliding table; 0 without one. [mm]
+        track_mm: longest cut with the saw on its track; 0 without one. [mm]
+        lift_kg: heaviest piece that one person turns on the saw; heavier ones are parted first. [kg]
+        goals: what is looked at once the money is settled, in order.
+
+    Note:
+        With none of rip, crosscut and track given, any cut can be made. 18 kg: common practice, no source.
     """
 
     kerf_mm: float = 3.2
@@ -121,6 +134,16 @@ class Saw:
     max_tilt_deg: float = 47.0
     keep_mm: float = 200.0
     stages: int = 0
+    rip_mm: float = 0.0
+    crosscut_mm: float = 0.0
+    track_mm: float = 0.0
+    lift_kg: float = 18.0
+    goals: tuple[Goal, ...] = ("leftover", "settings", "turns")
+
+    @property
+    def limited(self) -> bool:
+        """Whether there are cuts that it cannot make."""
+        return bool(self.rip_mm or self.crosscut_mm or self.track_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,7 +23,7 @@ SAW = Saw(kerf_mm=3.0, trim_mm=5.0, end_trim_mm=10.0, keep_mm=200.0)
 def part(number: str, length: float, width: float, stock: str = "birch", pieces: int = 1) -> Part:
     """Return a plain rectangular part."""
     return Part(
-        number=number, name=number, role="shelf", module="A", stock=stock, wood="birch plywood", thickness_mm=18,
+        number=number, name=number, role="shelf", module="A", stock=stock, wood="birch-plywood", thickness_mm=18,
         outline=((0, 0), (length, 0), (length, width), (0, width)), edges=(SQUARE,) * 4, frame=FRAME, pieces=pieces,
     )  # fmt: skip
 
@@ -31,7 +31,7 @@ def part(number: str, length: float, width: float, stock: str = "birch", pieces:
 def shop(*, grained: bool = True, saw: Saw = SAW) -> Shop:
     """Return a shop with one sheet of 1010 x 510 (1000 x 500 when trimmed) and one board of 100 wide."""
     sheet = SheetStock(
-        key="birch", name="birch ply", wood="birch plywood", length_mm=1010, width_mm=510, thickness_mm=18,
+        key="birch", name="birch ply", wood="birch-plywood", length_mm=1010, width_mm=510, thickness_mm=18,
         grained=grained, price=Decimal(50),
     )  # fmt: skip
     board = BoardStock(
@@ -142,14 +142,17 @@ def test_carrying_out_the_cuts_gives_every_part(grained: bool) -> None:
 def test_a_heavy_sheet_is_first_parted_near_its_middle() -> None:
     """Six strips of 200 across 2440 x 1220: the first inner cut comes after three strips, not after one."""
     big = SheetStock(
-        key="birch", name="birch ply", wood="birch plywood", length_mm=2440, width_mm=1220, thickness_mm=18,
+        key="birch", name="birch ply", wood="birch-plywood", length_mm=2440, width_mm=1220, thickness_mm=18,
         grained=True, price=Decimal(50),
     )  # fmt: skip
     saw = Saw(kerf_mm=4.0, trim_mm=0.0)
     strips = parts(*(part(f"A{i}", 2440, 200) for i in range(1, 6)))
     (sheet,) = lay_out(strips, Shop(currency="EUR", sheets=(big,), boards=(), saw=saw)).sheets
     # Strips start at 0, 204, 408, 612, 816, and the rest at 1020; the middle is 610: the cut before 612.
-    assert sheet.cuts[0] == Cut(order=1, along="length", at_mm=608, x1_mm=0, y1_mm=610, x2_mm=2440, y2_mm=610)
+    # It weighs 2.44 m x 1.22 m x 18 mm x 680 kg/m3 = 36.4 kg; a person turns 18 kg.
+    assert sheet.cuts[0] == Cut(
+        order=1, along="length", at_mm=608, x1_mm=0, y1_mm=610, x2_mm=2440, y2_mm=610, kg=36.4
+    )  # fmt: skip
     assert [cut.at_mm for cut in sheet.cuts[1:]] == [200, 200, 200, 200]
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from nookwright.geometry.frame import Frame
-from nookwright.stages.cutting import sheet_layout
+from nookwright.stages.cutting import sheet_plans
 from nookwright.stages.cutting.cutting_plan import SheetPlan
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets
 from nookwright.stages.inputs.shop import Saw, SheetSize, SheetStock
@@ -23,7 +23,7 @@ OFFCUT = SheetSize(length_mm=400, width_mm=300, offcut=True, count=1)
 def part(number: str, length: float, width: float) -> Part:
     """Return a plain rectangular part."""
     return Part(
-        number=number, name=number, role="shelf", module="A", stock="birch", wood="birch plywood", thickness_mm=18,
+        number=number, name=number, role="shelf", module="A", stock="birch", wood="birch-plywood", thickness_mm=18,
         outline=((0, 0), (length, 0), (length, width), (0, width)), edges=(SQUARE,) * 4, frame=FRAME,
     )  # fmt: skip
 
@@ -31,7 +31,7 @@ def part(number: str, length: float, width: float) -> Part:
 def stock(*sizes: SheetSize, on_hand: int = 0) -> SheetStock:
     """Return a grained sheet of 1010 x 510 for 50, and what other sizes there are."""
     return SheetStock(
-        key="birch", name="birch ply", wood="birch plywood", length_mm=1010, width_mm=510, thickness_mm=18,
+        key="birch", name="birch ply", wood="birch-plywood", length_mm=1010, width_mm=510, thickness_mm=18,
         grained=True, price=Decimal(50), on_hand=on_hand, sizes=sizes,
     )  # fmt: skip
 
@@ -110,7 +110,7 @@ def test_more_time_gathers_what_is_left_in_one_piece() -> None:
 
 def test_a_cost_that_does_not_add_up_crashes(monkeypatch: pytest.MonkeyPatch) -> None:
     """The money is added up from the sheets again."""
-    choose = sheet_layout.choose_sheets
-    monkeypatch.setattr(sheet_layout, "choose_sheets", lambda *given: replace(choose(*given), cost=Decimal(1)))
+    choose = sheet_plans.choose_sheets
+    monkeypatch.setattr(sheet_plans, "choose_sheets", lambda *given: replace(choose(*given), cost=Decimal(1)))
     with pytest.raises(AssertionError, match="the sheet plan for birch costs 50, not 1"):
         lay_out_sheets([part("A1", 1000, 490)], stock(), SAW)

@@ -1,0 +1,75 @@
+"""What counts once the money is settled: the largest leftover, few fence settings, few turns; measured on the plan."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
+from nookwright.stages.inputs.shop import Goal, Saw
+
+
+def settings_of(cuts: Sequence[Cut]) -> int:
+    """Return how often a fence, stop or track is set: cuts at one setting that follow each other count once."""
+    ways = [(cut.by, cut.at_mm) for cut in cuts]
+    return len(ways[:1]) + sum(one != other for one, other in pairwise(ways))
+
+
+def turns_of(cuts: Sequence[Cut]) -> int:
+    """Return how often a piece is turned: once where a cut runs across the one before it."""
+    return sum(one.along != other.along for one, other in pairwise(cuts))
+
+
+def largest_left_mm2(sheets: Sequence[SheetPlan]) -> float:
+    """Return the area of the largest piece left over and worth keeping. [mm2]"""
+    return max((left.length_mm * left.width_mm for sheet in sheets for left in sheet.leftovers), default=0.0)
+
+
+def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
+    """Return what a plan reaches of each goal, in the user's order, with its bound where one is known.
+
+    No piece left over is larger than what is left in all, nor than the largest sheet inside its trimmed edges.
+
+    Args:
+        sheets: the sheets of one stock.
+        saw: what is trimmed off factory edges, and the goals.
+    """
+    left = largest_left_mm2(sheets)
+    usable = [_usable_mm2(sheet, saw) for sheet in sheets]
+    parts = sum(one.length_mm * one.width_mm for sheet in sheets for one in sheet.placed)
+    most = min(sum(usable) - parts, max(usable, default=0.0))
+    settings = sum(settings_of(sheet.cuts) for sheet in sheets)
+    turns = sum(turns_of(sheet.cuts) for sheet in sheets)
+    less = math.ceil(100 * (1 - left / most) - 1e-6) if most > 0 else 0
+    said: dict[Goal, str] = {
+        "leftover": f"the largest piece left over is within {less} % of the most these sheets could leave",
+        "settings": f"{_counted(settings, 'setting')} of fence or stop, no bound known",
+        "turns": f"{_counted(turns, 'turn')} of a piece, no bound known",
+    }
+    return tuple(said[goal] for goal in saw.goals if goal != "leftover" or left)
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
+def _usable_mm2(sheet: SheetPlan, saw: Saw) -> float:
+    trim = 0.0 if sheet.offcut else 2 * saw.trim_mm
+    return (sheet.length_mm - trim) * (sheet.width_mm - trim)
+
+
+def handling_rank(cuts: Sequence[Cut], goals: Sequence[Goal]) -> tuple[int, ...]:
+    """Return what makes one order of cuts better than another, the first goal first; less is better."""
+    measured = {"settings": settings_of(cuts), "turns": turns_of(cuts)}
+    return tuple(measured[goal] for goal in goals if goal in measured)
+
+
+def plan_rank(sheets: Sequence[SheetPlan], goals: Sequence[Goal]) -> tuple[float, ...]:
+    """Return what makes one plan for the same money better than another; less is better."""
+    measured = {
+        "leftover": -largest_left_mm2(sheets),
+        "settings": float(sum(settings_of(sheet.cuts) for sheet in sheets)),
+        "turns": float(sum(turns_of(sheet.cuts) for sheet in sheets)),
+    }
+    return tuple(measured[goal] for goal in goals)
