@@ -143,7 +143,7 @@ def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) ->
                         one.part,
                         show(one.length_mm, marks),
                         show(one.width_mm, marks),
-                        f"{one.why} {_sentence(one.cure)}".strip(),
+                        f"{one.why} {_sentence(one.cure)}" if one.why else one.cure,
                     )
                     for one in cutting.too_large
                 ),
