@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.propped_shelves import at_its_ends, framed_findings, framed_parts
 from nookwright.stages.checks.remedies import cures, cures_said
 from nookwright.stages.checks.said import fine, size
 from nookwright.stages.checks.shelf_ends import end_finding
@@ -19,7 +20,7 @@ SHELF_ROLES = ("shelf", "loose shelf")
 def check_shelves(
     design: Design, parts: PartList, brief: Brief, shop: Shop, *, damp: bool = False
 ) -> tuple[Finding, ...]:
-    """Return three findings for every shelf: its sag, its strength and its ends.
+    """Return three findings for every shelf: its sag, its strength and its ends, by a frame where dividers bear.
 
     Args:
         design: for the depth of housings.
@@ -32,10 +33,16 @@ def check_shelves(
         Findings in the order of the parts.
     """
     findings: list[Finding] = []
+    boards = framed_parts(design, parts.parts, brief)
     for part in parts.parts:
         if part.role in SHELF_ROLES:
             shelf = loaded_shelf(part, parts, design, brief, damp=damp)
-            findings += [_sag_finding(shelf, brief, shop), _strength_finding(shelf, brief)]
+            board = boards.get(part.number)
+            if board is None:
+                findings += [_sag_finding(shelf, brief, shop), _strength_finding(shelf, brief)]
+            else:
+                findings += framed_findings(shelf, board, brief)
+                shelf = at_its_ends(shelf, board)
             findings += end_finding(shelf, parts, design)
     return tuple(findings)
 
