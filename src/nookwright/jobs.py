@@ -276,13 +276,14 @@ def write_book(planned: Plan, folder: Path, progress: Progress = silent) -> Writ
     return Written(folder=out, files=_write(out, {"book.pdf": contents["book.pdf"]}), pages=pages)
 
 
-def write_all(planned: Plan, folder: Path, progress: Progress = silent) -> Written:
+def write_all(planned: Plan, folder: Path, progress: Progress = silent, *, cut_by_cut: bool = False) -> Written:
     """Write the book, its sheets, the lists, the plan and the model.
 
     Args:
         planned: the job.
         folder: the job folder; everything goes into its `out`.
         progress: told each long step.
+        cut_by_cut: whether every cut of every sheet is drawn too.
 
     Returns:
         What was written.
@@ -297,8 +298,7 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent) -> Writt
         "cutting.csv": cutting_csv(planned.cutting, marks).encode(),
         "buying.csv": buying_csv(planned.buying).encode(),
         "model.glb": _model(planned),
-        "labels.pdf": _labels(planned),
-    }
+    } | _papers_for_the_saw(planned, cut_by_cut=cut_by_cut)
     return Written(folder=out, files=_write(out, contents), pages=pages)
 
 
@@ -451,14 +451,19 @@ def _book(planned: Plan, progress: Progress) -> tuple[dict[str, bytes], int]:
     return contents, len(pages)
 
 
-def _labels(planned: Plan) -> bytes:
-    """Return the parts' labels as a PDF."""
+def _papers_for_the_saw(planned: Plan, *, cut_by_cut: bool) -> dict[str, bytes]:
+    """Return the parts' labels, and pictures of every cut if wanted, as PDFs."""
     from nookwright.drawings.book import issue_of
     from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
     from nookwright.drawings.pages.labels import label_pages
 
-    pages = label_pages(planned.parts, planned.cutting, planned.shop, issue_of(planned.brief))
-    return pdf(pages, title=f"{planned.brief.title}: labels")
+    issue, title = issue_of(planned.brief), planned.brief.title
+    pages = label_pages(planned.parts, planned.cutting, planned.shop, issue)
+    contents = {"labels.pdf": pdf(pages, title=f"{title}: labels")}
+    if cut_by_cut and planned.cutting.sheets:
+        contents["cut-by-cut.pdf"] = pdf(cut_by_cut_pages(planned, issue), title=f"{title}: cut by cut")
+    return contents
 
 
 def _model(planned: Plan) -> bytes:

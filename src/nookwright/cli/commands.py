@@ -34,18 +34,19 @@ def new(kind: RoomKind, folder: Path, units: Literal["mm", "inch"], corner: Side
     return GOOD
 
 
-def plan(folder: Path, search_s: float) -> int:
+def plan(folder: Path, search_s: float, *, cut_by_cut: bool = False) -> int:
     """Work the job out and write everything.
 
     Args:
         folder: the job folder.
         search_s: time for a cheaper cutting plan. [s]
+        cut_by_cut: whether every cut is drawn in a picture of its own.
 
     Returns:
         The exit code.
     """
     planned = jobs.plan_job(folder, printing.progress, search_s)
-    written = jobs.write_all(planned, folder, printing.progress)
+    written = jobs.write_all(planned, folder, printing.progress, cut_by_cut=cut_by_cut)
     printing.say_plan(planned, written)
     return _verdict(planned)
 

@@ -74,6 +74,11 @@ def parser() -> argparse.ArgumentParser:
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     _add_search(plan)
+    plan.add_argument(
+        "--cut-by-cut",
+        action="store_true",
+        help="write cut-by-cut.pdf too: a picture of every cut, with what lies on the saw and what comes free",
+    )
     survey = _command(
         commands,
         "survey",
@@ -218,7 +223,7 @@ def _run(asked: argparse.Namespace) -> int:
 
     run = {
         "new": lambda: commands.new(asked.kind, asked.folder, asked.units, asked.corner),
-        "plan": lambda: commands.plan(asked.folder, asked.search),
+        "plan": lambda: commands.plan(asked.folder, asked.search, cut_by_cut=asked.cut_by_cut),
         "survey": lambda: commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet),
         "book": lambda: commands.book(asked.folder, asked.search),
         "week": lambda: commands.week(

@@ -1,0 +1,73 @@
+"""Pictures of every cut: each part comes free once, every word is readable, the file is written when asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from example_jobs import copied
+from nookwright import jobs
+from nookwright.drawings.book import issue_of
+from nookwright.drawings.page import Page, Text
+from nookwright.drawings.page_check import faults
+from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
+from nookwright.plan import Plan
+from nookwright.stages.cutting.at_the_saw import cut_steps
+
+LIMITED = "saw: {rip: 650, crosscut: 600, track: 2600, "
+
+
+@pytest.fixture(scope="module", params=["landing-linen", "hall-stair"])
+def planned(request: pytest.FixtureRequest, repository: Path, tmp_path_factory: pytest.TempPathFactory) -> Plan:
+    """Return an example in millimetres with limited saws, and one in inches where any saw will do."""
+    place = copied(repository, tmp_path_factory.mktemp("cuts") / "jobs")
+    shop = place / "shop.yaml"
+    shop.write_text(shop.read_text(encoding="utf-8").replace("saw: {", LIMITED), encoding="utf-8")
+    return jobs.plan_job(place / request.param)
+
+
+@pytest.fixture(scope="module")
+def pages(planned: Plan) -> tuple[Page, ...]:
+    """Return its pictures."""
+    return cut_by_cut_pages(planned, issue_of(planned.brief))
+
+
+def test_every_part_comes_free_at_one_cut(planned: Plan) -> None:
+    """And every cut is made in one piece, the first in the whole sheet."""
+    for sheet in planned.cutting.sheets:
+        steps = cut_steps(sheet, planned.shop.saw.kerf_mm)
+        freed = [one.part for step in steps for one in step.frees]
+        assert sorted(freed) == sorted(one.part for one in sheet.placed)
+        assert steps[0].piece == (0.0, 0.0, sheet.length_mm, sheet.width_mm)
+        for step in steps:
+            assert {one.part for one in step.frees} <= {one.part for one in step.inside}
+
+
+def test_what_is_left_over_comes_free_once_at_most(planned: Plan) -> None:
+    """A leftover that keeps a factory edge is part of a larger piece and not told as free."""
+    for sheet in planned.cutting.sheets:
+        keeps = [one for step in cut_steps(sheet, planned.shop.saw.kerf_mm) for one in step.keeps]
+        assert len(keeps) == len(set(keeps))
+        assert set(keeps) <= set(sheet.leftovers)
+
+
+def test_every_word_can_be_read(pages: tuple[Page, ...]) -> None:
+    """No word runs into another, over a line or off the paper."""
+    assert [fault for page in pages for fault in faults(page)] == []
+
+
+def test_there_is_a_picture_of_every_cut(planned: Plan, pages: tuple[Page, ...]) -> None:
+    """Numbered as in the tables."""
+    words = [item.text for page in pages for item in page.items if isinstance(item, Text)]
+    titles = [word for word in words if word.startswith("Cut ") and word[4:].isdigit()]
+    expected = [f"Cut {cut.order}" for sheet in planned.cutting.sheets for cut in sheet.cuts]
+    assert titles == expected
+
+
+def test_the_pictures_are_written_when_asked_for(tmp_path: Path, repository: Path) -> None:
+    """Beside everything else; not without the option."""
+    folder = copied(repository, tmp_path / "jobs") / "hall-stair"
+    plan = jobs.plan_job(folder)
+    assert "cut-by-cut.pdf" not in {path.name for path in jobs.write_all(plan, folder).files}
+    assert "cut-by-cut.pdf" in {path.name for path in jobs.write_all(plan, folder, cut_by_cut=True).files}
