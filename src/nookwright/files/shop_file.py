@@ -16,6 +16,7 @@ from nookwright.stages.inputs.shop import (
     BoardLength,
     BoardOffcut,
     BoardStock,
+    Glue,
     Goal,
     Pack,
     Product,
@@ -85,6 +86,7 @@ def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
         products=tuple(_product(product) for product in form.forms("products")),
         waste_factor=form.amount("waste factor"),
         tax=_tax(form.group_in("tax")),
+        glue=_glue(form.group_or_empty("glue")),
     )
     suppliers = _suppliers(form)
     stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
@@ -98,6 +100,17 @@ def _tax(form: Form | None) -> Tax | None:
     if form is None:
         return None
     return Tax(percent=Decimal(f"{form.amount('percent'):g}"), included=form.yes_no("included"))
+
+
+def _glue(form: Form) -> Glue:
+    return Glue(
+        open_min=form.amount("open"),
+        clamp_min=form.amount("clamped"),
+        rest_h=form.amount("rest"),
+        least_c=form.amount("least warmth"),
+        spread_g_m2=form.amount("spread"),
+        clamp_n=form.amount("clamp"),
+    )
 
 
 def _suppliers(form: Form) -> tuple[PricesNamed, ...]:

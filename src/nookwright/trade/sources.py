@@ -253,6 +253,18 @@ SOURCES: tuple[Source, ...] = (
         status="read",
     ),
     Source(
+        key="gluing-guides",
+        title="General guidance of glue makers",
+        place="clamp pressure by hardness, clamps 8 to 12 in apart, 30 to 60 minutes, 24 hours, wood at 6 to 8 %",
+        status="read",
+    ),
+    Source(
+        key="gluing-recalled",
+        title="General guidance of glue makers and clamp sheets",
+        place="open time 10 minutes, 200 g/m2, 10 C, about 4500 N a bar clamp; read the label",
+        status="recalled",
+    ),
+    Source(
         key="en-315",
         title="EN 315, Plywood, tolerances for dimensions",
         place="sanded panels, thickness",

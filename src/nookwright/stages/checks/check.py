@@ -7,6 +7,7 @@ from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
 from nookwright.stages.checks.assembly import check_assembly
 from nookwright.stages.checks.climbing import check_climbing
 from nookwright.stages.checks.electrical import check_wiring
+from nookwright.stages.checks.glue_up import check_glue_up
 from nookwright.stages.checks.joined_boxes import check_joined
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
@@ -71,6 +72,7 @@ def check(
         *check_climate(brief),
         *check_movement(parts, brief),
         *check_doors(design, brief),
+        *check_glue_up(parts, shop, brief),
         *check_wiring(design, parts, installing, room.survey, brief),
         *check_saw(parts, shop),
         *check_lifting(design, parts),

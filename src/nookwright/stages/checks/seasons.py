@@ -109,9 +109,10 @@ def check_climate(brief: Brief) -> tuple[Finding, ...]:
             subject="wood in this room",
             verdict="pass",
             summary=(
-                f"Wood comes down to {year.low_pct:.1f} % moisture in {dry.name} ({dry.room_pct[0]:.0f} % air) and up "
-                f"to {year.high_pct:.1f} % in {damp.name} ({damp.room_pct[1]:.0f} % air). Thin bare boards follow "
-                "within weeks; thick finished ones lag behind and move less."
+                f"The wood's year in this room. It comes down to {year.low_pct:.1f} % moisture in {dry.name} "
+                f"({dry.room_pct[0]:.0f} % air) and up to {year.high_pct:.1f} % in {damp.name} "
+                f"({damp.room_pct[1]:.0f} % air). Thin bare boards follow within weeks; thick finished ones lag behind "
+                "and move less."
             ),
             formula="h_i = (h_e p_s(T_e) + 100 dp) / p_s(T_i); moisture by the equation of Hailwood and Horrobin",
             worked=f"Moisture of wood, in %: {told}",

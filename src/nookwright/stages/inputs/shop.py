@@ -185,6 +185,27 @@ class Product:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Glue:
+    """The wood glue, by its own label, and the clamps at hand.
+
+    Args:
+        open_min: from the first line spread to the last clamp closed. [min]
+        clamp_min: in the clamps. [min]
+        rest_h: before it is stressed. [h]
+        least_c: least warmth of room, wood and glue. [C]
+        spread_g_m2: glue on a line. [g/m2]
+        clamp_n: what one clamp presses. [N]
+    """
+
+    open_min: float = 10.0
+    clamp_min: float = 45.0
+    rest_h: float = 24.0
+    least_c: float = 10.0
+    spread_g_m2: float = 200.0
+    clamp_n: float = 4500.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tax:
     """A tax on everything bought.
 
@@ -230,6 +251,7 @@ class Shop:
         products: finishing products.
         waste_factor: what finishing quantities are multiplied by.
         tax: the tax on everything bought; None when prices are what is paid.
+        glue: the wood glue and the clamps.
         suppliers: others' prices for the same things, to compare.
     """
 
@@ -242,6 +264,7 @@ class Shop:
     products: tuple[Product, ...] = ()
     waste_factor: float = 1.1
     tax: Tax | None = None
+    glue: Glue = Glue()
     suppliers: tuple[Supplier, ...] = ()
 
     def stock(self, key: str) -> SheetStock | BoardStock | None:

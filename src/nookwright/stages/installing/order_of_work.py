@@ -215,8 +215,8 @@ def _top(name: str, parts: PartList, marks: Marks) -> Step:
     )
     if glued:
         text = (
-            f"Glue up {glued} boards, clamps every {_said(200, marks)} to {_said(300, marks)} on "
-            "alternate faces; leave a day. " + text
+            f"Glue up {glued} boards, clamps on alternate faces as many as the checks say under glue-up; leave a day. "
+            + text
         )
     return Step(
         title=f"Scribe and fix {name}",

@@ -1,0 +1,75 @@
+"""The glue-up by hand, for a soft and a hard wood."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from nookwright.basics.findings import Finding
+from nookwright.stages.checks.glue_up import check_glue_up
+from nookwright.stages.inputs.brief import Climate, MonthAir
+from nookwright.stages.inputs.shop import Glue
+from nookwright.stages.parts.part import PartList
+from nookwright.trade.glue_up import clamp_pressure
+
+
+def _top(job: Any, **changed: Any) -> Finding:
+    """Return the finding of a top 1800 x 600 of five boards."""
+    top = replace(
+        job.parts.part("C1"), role="worktop", name="top", wood="pine", pieces=5, thickness_mm=27.0,
+        outline=((0, 0), (1800, 0), (1800, 600), (0, 600)),
+    )  # fmt: skip
+    top = replace(top, **changed)
+    (finding,) = check_glue_up(PartList(parts=(top,), joints=()), job.shop, job.brief)
+    return finding
+
+
+def test_a_pine_top_by_hand(job: Any) -> None:
+    """100 psi is 0.6895 N/mm2; 4500 / (0.6895 x 27) = 241.7 mm; 1700 / 241.7 = 7.03: 9 clamps, 212.5 apart.
+
+    Each presses 0.6895 x 27 x 212.5 = 3956 to 5934 N. Glue: 4 x 1.8 x 0.027 m2 x 200 = 38.9 g.
+    """
+    finding = _top(job)
+    assert "9 clamps, 212.5 mm apart" in finding.summary
+    assert "each pressing 4.0 to 5.9 kN" in finding.summary
+    assert "40 g of glue" in finding.summary
+    assert finding.worked.startswith("4500 / (0.69 x 27.0) = 242 mm; 9 clamps, 212 mm apart; 4 x 1.80 x 0.027")
+    assert finding.verdict == "pass"
+
+
+def test_a_thick_hard_top_crowds_weak_clamps(job: Any) -> None:
+    """Red oak 60 thick: 200 psi is 1.379 N/mm2; 4500 / (1.379 x 60) = 54 mm."""
+    finding = _top(job, wood="red-oak", thickness_mm=60.0)
+    assert finding.verdict == "caution"
+    assert finding.remedy.startswith("These clamps are too weak")
+
+
+def test_a_damp_room_leaves_wood_too_moist(job: Any) -> None:
+    """Twelve months of 70 % come to 13 %."""
+    damp = Climate(indoor=(MonthAir(warmth_c=20, humidity_pct=70),) * 12)
+    moist = replace(job.brief, climate=damp)
+    top = replace(job.parts.part("C1"), wood="pine", pieces=2)
+    (finding,) = check_glue_up(PartList(parts=(top,), joints=()), job.shop, moist)
+    assert "stays moister than that" in finding.remedy
+
+
+def test_the_label_rules(job: Any) -> None:
+    """Another glue, another clamp."""
+    shop = replace(job.shop, glue=Glue(open_min=5, clamp_min=30, clamp_n=9000))
+    top = replace(job.parts.part("C1"), wood="pine", pieces=2)
+    (finding,) = check_glue_up(PartList(parts=(top,), joints=()), shop, job.brief)
+    assert "closed within 5 minutes" in finding.summary
+    assert "clamped 30 minutes" in finding.summary
+
+
+def test_a_plain_board_is_not_glued(job: Any) -> None:
+    """One piece."""
+    assert check_glue_up(job.parts, job.shop, job.brief) == ()
+
+
+@pytest.mark.parametrize(("gravity", "psi"), [(0.36, (100, 150)), (0.50, (150, 200)), (0.67, (200, 300))])
+def test_pressure_by_hardness(gravity: float, psi: tuple[float, float]) -> None:
+    """The guidance's three classes, in its own unit."""
+    assert [each / 0.006894757 for each in clamp_pressure(gravity)] == pytest.approx(psi, rel=1e-6)
