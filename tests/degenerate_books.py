@@ -103,7 +103,7 @@ GAPS = (
     Gap(
         "no plumb line",
         lambda reading, _: not isinstance(reading, PlumbReading),
-        {kind: LEAN[kind] for kind in ("alcove", "twin-alcoves", "free-plan")},
+        {kind: LEAN[kind] for kind in ("alcove", "twin-alcoves")},
     ),
     Gap(
         "one height only, no plumb line",

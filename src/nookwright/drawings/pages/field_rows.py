@@ -11,10 +11,10 @@ from nookwright.drawings.page import Area, Circle, Item, Items, Shape, Text
 from nookwright.stages.inputs.survey import LevelReading, PlumbReading, Survey
 from nookwright.stages.room.forecast import Forecast
 from nookwright.stages.survey.asked import SpotReading, asked, spot_readings
-from nookwright.stages.survey.field_lists import field_list
+from nookwright.stages.survey.field_lists import ToTake, field_list
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.shape import Shape as RoomShape
-from nookwright.stages.survey.walking import TOOLS, apart, hook_ends, station
+from nookwright.stages.survey.walking import SLANTING, TOOLS, apart, hook_ends, station
 
 HEAD_MM, NOTE_MM = 7.2, 3.8
 """Height of the heading over the lines of one station, and of a note under that. Our choice."""
@@ -68,8 +68,7 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
     """
     readings = spot_readings(survey)
     lines = [asked(reading) for reading in readings]
-    listed = field_list(survey.kind, survey.corner)
-    purposes = {one.text: one.purpose for one in listed.readings}
+    purposes = _purposes(lines, field_list(survey.kind, survey.corner).readings)
     hooks = hook_ends(lines, found.room.columns)
     parts: list[tuple[tuple[int, str], list[ToWrite]]] = []
     for place, (line, reading) in enumerate(zip(lines, readings, strict=True)):
@@ -77,7 +76,7 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
             number=place + 1,
             reading=reading,
             level=apart(line.of[0], found.room.columns)[1] if line.tool in ("level", "tape") else "",
-            purpose=purposes.get(line.text, ""),
+            purpose=purposes[place],
             hook=hooks[place],
             on=_surface_of(reading, found.room.shape),
             twice=found.twice[place],
@@ -92,6 +91,18 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
         said = any(note == other for _, other, _ in found_parts)
         found_parts.append((heading, "" if said else note, tuple(ones)))
     return tuple(found_parts)
+
+
+def _purposes(lines: Sequence[ToTake], listed: Sequence[ToTake]) -> list[str]:
+    """Return what each line is for; a reading listed twice has a purpose of its own each time."""
+    left = list(listed)
+    found = []
+    for line in lines:
+        one = next((one for one in left if one.text == line.text), None)
+        found.append(one.purpose if one else "")
+        if one:
+            left.remove(one)
+    return found
 
 
 def _surface_of(reading: SpotReading, shape: RoomShape) -> str:
@@ -164,6 +175,8 @@ def _headed(tool: int, level: str, survey: Survey, marks: Marks) -> tuple[str, s
     """Return a station's heading, and how its readings are taken."""
     if TOOLS[tool] == "level":
         return "Level: from the spot to the level line", "the tape's end on the spot, held plumb; read at the line"
+    if TOOLS[tool] == "tape" and level == SLANTING:
+        return "Tape slanting, from mark to mark", "hook at the lower mark, read at the upper one"
     if TOOLS[tool] == "tape":
         return (
             f"Tape {_at_level(level, shape_in(survey).tops, survey, marks)}",

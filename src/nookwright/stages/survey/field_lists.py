@@ -1,8 +1,9 @@
 """Which readings to take in each kind of room, in walking order: at most 24, chosen so that slips show.
 
 The lists follow one rule. A closed figure of four sides and both diagonals checks itself but cannot tell which of its
-six tapes is wrong; a second figure at another height, tied to the first by plumb lines, can. A corner that no wall
-holds has its depth taped twice.
+six tapes is wrong: each tape needs two checks that have nothing to do with each other. They come from a second figure
+at another height or along the slope, tied to the first by plumb lines; from tapes that slant from one height to
+another; or from a second look at the same tape. `docs/decisions/0010` tells how the readings were chosen.
 """
 
 from __future__ import annotations
@@ -108,7 +109,15 @@ def _bay_figure(level: str) -> tuple[ToTake, ...]:
 
 
 _FLOOR = _levels("BL0 BR0 FR0 FL0", "floor, how it falls")
-_SLOPE = _levels("BLS BRS FRS FLS", "slope, its heights and pitch")
+_UNDER_SLOPE = (
+    *_FLOOR,
+    *_levels("BLS BRS FRS FLS", "slope, its heights and pitch"),
+    *_figure("0"),
+    *_tapes("depths a second time, from the other end", "BL0 FL0", "BR0 FR0"),
+    *_tapes("along the slope", "BLS BRS", "FLS FRS", "BLS FRS", "BRS FLS"),
+)
+"""What a corner under a slope and the space under a stair have in common: their front, where no wall stands, is held
+by tapes alone."""
 
 _LISTS: dict[RoomKind, FieldList] = {
     "alcove": FieldList(
@@ -131,11 +140,7 @@ _LISTS: dict[RoomKind, FieldList] = {
         heights_mm=(500.0,),
         heights_in=(20.0,),
         readings=(
-            *_FLOOR,
-            *_SLOPE,
-            *_figure("0"),
-            *_tapes("corner angle, second height", "BL1 BR1", "BL1 FL1", "BR1 FL1"),
-            *_tapes("along the slope", "BLS BRS", "FLS FRS", "BLS FRS"),
+            *_UNDER_SLOPE,
             *_plumbs("lean of the left wall, up to the slope", "left BL0 BLS", "left FL0 FLS"),
             *_plumbs("lean of the back wall, up to the slope", "back BL0 BLS", "back BR0 BRS"),
         ),
@@ -145,14 +150,9 @@ _LISTS: dict[RoomKind, FieldList] = {
         heights_mm=(150.0,),
         heights_in=(6.0,),
         readings=(
-            *_FLOOR,
-            *_SLOPE,
-            *_figure("0"),
-            *_tapes("depth again, from the front: no wall checks this corner", "BL0 FL0"),
-            *_tapes("corner angle, second height", "BL1 BR1", "BR1 FR1", "BL1 FR1"),
-            *_tapes("along the soffit", "BLS BRS", "BLS FRS"),
-            *_plumbs("lean of the back wall, up to the soffit", "back BL0 BLS", "back BR0 BRS"),
-            *_plumbs("lean of the right wall, up to the soffit", "right BR0 BRS", "right FR0 FRS"),
+            *_UNDER_SLOPE,
+            *_plumbs("lean of the back wall, up to the slope", "back BL0 BLS", "back BR0 BRS"),
+            *_plumbs("lean of the right wall, up to the slope", "right BR0 BRS", "right FR0 FRS"),
         ),
     ),
     "bay": FieldList(
@@ -164,8 +164,7 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_levels("BLT BRT FLT", "ceiling, how it falls"),
             *_bay_figure("1"),
             *_bay_figure("3"),
-            *_tapes("back wall half way up", "BL2 BR2"),
-            *_plumbs("lean of the left wall", "left BL1 BL3"),
+            *_plumbs("lean of the left wall", "left BL1 BL3", "left FL1 FL3"),
             *_plumbs("lean of the back wall", "back BL1 BL3", "back BR1 BR3"),
             *_plumbs("lean of the right wall", "right BR1 BR3"),
         ),
@@ -178,12 +177,11 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_levels("BL0 BR0 FL0", "floor, how it falls"),
             *_levels("BLS FLS FMS", "left slope, its heights and pitch"),
             *_levels("BLB BRB MRB", "back slope, its heights and pitch"),
-            *_tapes("along the walls", "BL0 BR0", "BL0 FL0"),
-            *_tapes("corner angle", "BR0 FL0"),
-            *_tapes("where MR stands, which checks the corner", "BR0 MR0", "BL0 MR0", "FL0 MR0"),
-            *_tapes("along the left slope", "FLS FMS", "BLS FMS"),
-            *_tapes("along the back slope", "BRB MRB", "BLB MRB"),
-            *_tapes("from slope to slope, which checks both", "FMS MRB", "BRB FMS", "BRB FLS"),
+            *_tapes("corner of the floor", "BL0 BR0", "BL0 FL0", "BR0 FL0"),
+            *_tapes("from the floor up to FMS", "BL0 FMS", "FL0 FMS", "BR0 FMS"),
+            *_tapes("from the floor up to MRB", "BL0 MRB", "BR0 MRB", "FL0 MRB"),
+            *_tapes("from the floor up to BLS", "FL0 BLS"),
+            *_tapes("along the slopes", "BLS FMS", "BLB MRB", "FMS MRB"),
             *_plumbs("lean of the left wall, up to the slope", "left FL0 FLS"),
             *_plumbs("lean of the back wall, up to the slope", "back BR0 BRB"),
         ),
@@ -193,10 +191,12 @@ _LISTS: dict[RoomKind, FieldList] = {
         heights_mm=(150.0, 900.0, 1800.0),
         heights_in=(6.0, 36.0, 72.0),
         readings=(
-            *_levels("A0 B0 C0 D0 E0 F0", "floor, how it falls"),
+            *_levels("A0 B0 D0 F0", "floor, how it falls"),
             *_tapes("along the walls", "A1 B1", "B1 C1", "C1 D1", "D1 E1", "E1 F1", "F1 A1"),
-            *_tapes("corner angles", "A1 C1", "A1 D1", "A1 E1", "B1 D1", "D1 F1"),
-            *_plumbs("lean of each wall", "AB A1 A3", "BC B1 B3", "CD C1 C3", "DE D1 D3", "EF E1 E3", "FA F1 F3"),
+            *_tapes("corner angles", "A1 C1", "A1 E1", "B1 D1", "D1 F1"),
+            *_tapes("from high on the wall to the other corners", "A3 C1", "A3 D1", "A3 E1", "A3 F1"),
+            *_tapes("leans of the walls", "B3 A1", "B3 F1", "C3 D1"),
+            *_plumbs("leans of the other walls", "CD C1 C3", "DE D1 D3", "EF E1 E3"),
         ),
     ),
     "twin-alcoves": FieldList(

@@ -1,7 +1,8 @@
 """In which order to take readings: one tool after the other, each on the shortest way round.
 
 The hook of a tape lies at one end while the person reads at the other. As long as the next tape starts from the same
-end the hook stays; else the person walks there and hooks it anew.
+end the hook stays; else the person walks there and hooks it anew. A tape that slants is hooked at its lower end, where
+a foot or a weight holds it.
 """
 
 from __future__ import annotations
@@ -25,6 +26,9 @@ START = "start"
 """Where the person stands first, beside the tools."""
 
 SLACK_MM = 1e-6
+
+SLANTING = "slanting"
+"""Stands for the level of tapes between two levels; it sorts behind every level's name."""
 
 MOST_WEIGHED = 9
 """The time to weigh every order of so many readings at once is still short; it doubles with each one more."""
@@ -96,7 +100,11 @@ def hook_ends(readings: Sequence[ToTake], columns: Mapping[str, Place]) -> tuple
 
 def station(one: ToTake, columns: Iterable[str]) -> tuple[int, str]:
     """Return what readings taken in one go share, tool and for tapes the level; it sorts them in order of work."""
-    return TOOLS.index(one.tool), apart(one.of[0], columns)[1] if one.tool == "tape" else ""
+    if one.tool != "tape":
+        return TOOLS.index(one.tool), ""
+    places = [apart(spot, columns) for spot in one.of]
+    levels = {level for column, level in places if column}
+    return TOOLS.index(one.tool), SLANTING if len(levels) > 1 else places[0][1]
 
 
 def apart(spot: str, columns: Iterable[str]) -> tuple[str, str]:
@@ -161,6 +169,15 @@ def _after(trails: dict[Way, _Trail], one: ToTake, places: Mapping[str, Place]) 
     return found
 
 
+def _holds(one: ToTake, known: Way, places: Mapping[str, Place]) -> tuple[Way, ...]:
+    """Return where the hook may lie and where one may read: a slanting tape is hooked at its lower end."""
+    first, second = (apart(spot, places)[1] for spot in one.of)
+    if first == second or not (first.isdigit() or second.isdigit()):
+        return known, known[::-1]
+    lower_first = first.isdigit() and (not second.isdigit() or int(first) < int(second))
+    return (known,) if lower_first else (known[::-1],)
+
+
 def _ways(one: ToTake, hook: str, here: str, places: Mapping[str, Place]) -> list[tuple[Way, float]]:
     """Return the ways to take a reading, each with what one walks for it. [mm]"""
     known = columns_of(one, places)
@@ -168,7 +185,7 @@ def _ways(one: ToTake, hook: str, here: str, places: Mapping[str, Place]) -> lis
         there = known[0] if known else here
         return [(("", there), math.dist(places[here], places[there]))]
     found = []
-    for held, read in (known, known[::-1]):
+    for held, read in _holds(one, known, places):
         to_hook = 0.0 if held == hook else math.dist(places[here], places[held])
         start = here if held == hook else held
         found.append(((held, read), to_hook + math.dist(places[start], places[read])))
