@@ -169,7 +169,7 @@ def _after(trails: dict[Way, _Trail], one: ToTake, places: Mapping[str, Place]) 
     return found
 
 
-def _holds(one: ToTake, known: Way, places: Mapping[str, Place]) -> tuple[Way, ...]:
+def _holds(one: ToTake, known: tuple[str, ...], places: Mapping[str, Place]) -> tuple[tuple[str, ...], ...]:
     """Return where the hook may lie and where one may read: a slanting tape is hooked at its lower end."""
     first, second = (apart(spot, places)[1] for spot in one.of)
     if first == second or not (first.isdigit() or second.isdigit()):

@@ -53,6 +53,16 @@ def test_the_hook_stays_while_the_next_tape_starts_there() -> None:
     assert hook_ends(takes, SQUARE) == ("B", "A")
 
 
+def test_a_slanting_tape_is_hooked_at_its_lower_end() -> None:
+    """Whichever end is named first, and however far one walks for it; from slope to slope either end will do."""
+    up, down = (ToTake(tool="tape", of=of, purpose="") for of in (("A1", "C3"), ("B3", "D0")))
+    to_slope = ToTake(tool="tape", of=("AS", "D0"), purpose="")
+    assert hook_ends([up, down, to_slope], SQUARE) == ("A", "D", "D")
+    assert {station(one, SQUARE)[1] for one in (up, down, to_slope)} == {"slanting"}
+    slopes = ToTake(tool="tape", of=("AS", "CB"), purpose="")
+    assert hook_ends([slopes], SQUARE) in (("A",), ("C",))
+
+
 def test_a_change_of_tool_leads_past_the_tools() -> None:
     """By hand: out to A and back to the tools, out to A again."""
     takes = [level("A"), ToTake(tool="plumb", of=("back", "A0", "A1"), purpose="")]
