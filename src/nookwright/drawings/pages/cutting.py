@@ -26,6 +26,7 @@ from nookwright.drawings.pages.sheets import (
     small_said,
     stock_name,
 )
+from nookwright.drawings.pages.splits import split_pages
 from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
@@ -46,7 +47,7 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
         How stock is used, and the boards; each sheet with many cuts as a drawing with its cuts on the page facing it;
         then the sheets with few cuts, several a page.
     """
-    drafts = list(_stock_and_boards(cutting, parts, shop, issue))
+    drafts = [*_stock_and_boards(cutting, parts, shop, issue), *split_pages(cutting, issue)]
     compact: list[SheetPlan] = []
     for sheet in cutting.sheets:
         if compact_height(sheet, parts, shop, issue) is not None:

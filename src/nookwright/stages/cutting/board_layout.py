@@ -205,4 +205,5 @@ def _too_large(part: Part, l: int, w: int, longest: int, width: int) -> TooLarge
     else:
         boards = -(-w // width)
         cure = f"glue it up from {boards} boards, or choose one wider than {width / TENTHS:g} mm"
-    return TooLarge(part=part.number, length_mm=l / TENTHS, width_mm=w / TENTHS, cure=cure)
+    gives_mm = longest / TENTHS if l > longest else 0.0
+    return TooLarge(part=part.number, length_mm=l / TENTHS, width_mm=w / TENTHS, cure=cure, gives_mm=gives_mm)

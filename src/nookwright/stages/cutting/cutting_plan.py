@@ -149,6 +149,8 @@ class TooLarge:
 
     Args:
         why: what keeps it from being cut, in one sentence; empty where it is larger than its stock.
+        gives_mm: length that its stock gives, where only its length is too large; else 0. [mm]
+        split_mm: where it is best split, from the left end of its drawing. [mm]
     """
 
     part: str
@@ -156,6 +158,8 @@ class TooLarge:
     width_mm: float
     cure: str
     why: str = ""
+    gives_mm: float = 0.0
+    split_mm: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets, unmatched
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.split_lines import with_split_lines
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
@@ -41,7 +42,8 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)
     return CuttingPlan(
-        sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries), too_large=tuple(too_large),
+        sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries),
+        too_large=with_split_lines(too_large, parts),
         unmatched=unmatched(sheets, parts.parts, parts.matched, shop.saw),
     )  # fmt: skip
 

@@ -189,4 +189,5 @@ def _too_large(item: SheetItem, length: int, width: int) -> TooLarge:
         cure = f"make it from two widths joined along their length: the trimmed sheet gives {wide}"
     else:
         cure = f"make it from smaller parts: the trimmed sheet gives {long} x {wide}"
-    return TooLarge(part=part.number, length_mm=l / TENTHS, width_mm=w / TENTHS, cure=cure)
+    gives_mm = length / TENTHS if l > length and w <= width and not item.across else 0.0
+    return TooLarge(part=part.number, length_mm=l / TENTHS, width_mm=w / TENTHS, cure=cure, gives_mm=gives_mm)

@@ -1,0 +1,107 @@
+"""Where a part that is too long for its stock is split: over an upright, divider or bearer that is joined to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from nookwright.geometry.frame import Point3, dot
+from nookwright.stages.cutting.cutting_plan import TooLarge
+from nookwright.stages.parts.part import Part, PartList
+
+_STANDS_ACROSS_MM = 120.0
+"""What is joined to the part takes no more of its length than this: it stands across it. Our choice."""
+_BOTH_ENDS_MM = 15.0
+"""Least width that an end needs to be screwed to. Common practice, no source."""
+_MOST_PIECES = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Crossing:
+    """A part that stands across another: where its middle comes along it, and how wide it is there. [mm]"""
+
+    part: Part
+    at_mm: float
+    wide_mm: float
+
+
+def with_split_lines(misfits: Sequence[TooLarge], parts: PartList) -> tuple[TooLarge, ...]:
+    """Return parts that are too long for their stock with the places where they are best split.
+
+    Parts beside each other are split over different uprights or bearers where there are several.
+
+    Args:
+        misfits: the parts; `gives_mm` is the length their stock gives.
+        parts: every part, and how they are joined.
+
+    Returns:
+        The same with split places and a cure that names what the joints lie on; unchanged where it is not too long,
+        or where nothing stands across it at places that make its pieces short enough.
+    """
+    used: set[str] = set()
+    found: list[TooLarge] = []
+    for misfit in misfits:
+        crossings = _crossings(parts.part(misfit.part), parts) if misfit.gives_mm else []
+        fresh = [one for one in crossings if one.part.number not in used]
+        chosen = _chosen(misfit.length_mm, misfit.gives_mm, fresh)
+        chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, crossings)
+        used.update(one.part.number for one in chosen)
+        found.append(_split(misfit, chosen) if chosen else misfit)
+    return tuple(found)
+
+
+def _split(misfit: TooLarge, chosen: Sequence[_Crossing]) -> TooLarge:
+    """Return a part with the cure that names where it is split and what the joints lie on."""
+    places = [round(one.at_mm, 1) for one in chosen]
+    ends = [0.0, *places, misfit.length_mm]
+    pieces = [f"{b - a:.1f}".removesuffix(".0") for a, b in pairwise(ends)]
+    over = ", and ".join(
+        f"{place:g} mm from the left end of its drawing, over {one.part.name} {one.part.number}"
+        for place, one in zip(places, chosen, strict=True)
+    )
+    least = min(one.wide_mm / 2 for one in chosen)
+    batten = "" if least >= _BOTH_ENDS_MM else "; glue a batten beside it, so that both ends can be screwed"
+    cure = f"split it {over}: pieces of {' and '.join(f'{piece} mm' for piece in pieces)}{batten}"
+    return replace(misfit, cure=cure, split_mm=tuple(places))
+
+
+def _chosen(length_mm: float, gives_mm: float, crossings: Sequence[_Crossing]) -> list[_Crossing]:
+    """Return where to split, with as few pieces as can be, two as alike as can be; nothing where no places will do."""
+    halves = [one for one in crossings if max(one.at_mm, length_mm - one.at_mm) <= gives_mm]
+    if halves:
+        return [min(halves, key=lambda one: abs(2 * one.at_mm - length_mm))]
+    chosen: list[_Crossing] = []
+    start = 0.0
+    while length_mm - start > gives_mm and len(chosen) < _MOST_PIECES:
+        reachable = [one for one in crossings if start < one.at_mm <= start + gives_mm]
+        if not reachable:
+            return []
+        chosen.append(max(reachable, key=lambda one: one.at_mm))
+        start = chosen[-1].at_mm
+    return chosen
+
+
+def _crossings(part: Part, parts: PartList) -> list[_Crossing]:
+    """Return what is joined to a part and stands across its length, from its left end on."""
+    joined = {joint.holder if joint.held == part.number else joint.held for joint in parts.joints if part.number in (
+        joint.held, joint.holder)}  # fmt: skip
+    start = min(u for u, _ in part.blank_corners())
+    found: list[_Crossing] = []
+    for other in parts.parts:
+        if other.number not in joined:
+            continue
+        along = [_along(part, point) for point in _points(other)]
+        middle, wide = (min(along) + max(along)) / 2 - start, max(along) - min(along)
+        if wide <= _STANDS_ACROSS_MM:
+            found.append(_Crossing(part=other, at_mm=middle, wide_mm=wide))
+    return sorted(found, key=lambda one: one.at_mm)
+
+
+def _points(part: Part) -> list[Point3]:
+    return [part.frame.to_room(u, v, depth) for u, v in part.outline for depth in (0.0, part.thickness_mm)]
+
+
+def _along(part: Part, point: Point3) -> float:
+    """Return how far along a part's length a point in the room comes. [mm]"""
+    return dot(point, part.frame.u) - dot(part.frame.origin, part.frame.u)
