@@ -5,6 +5,7 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, worst_first
 from nookwright.stages.checks.anchoring import check_anchoring, check_lifting
 from nookwright.stages.checks.assembly import check_assembly
+from nookwright.stages.checks.bought_seats import check_bought_seats
 from nookwright.stages.checks.climbing import check_climbing
 from nookwright.stages.checks.electrical import check_wiring
 from nookwright.stages.checks.glue_up import check_glue_up
@@ -62,6 +63,7 @@ def check(
         *check_scribing(installing, brief),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_tops(design, brief),
+        *check_bought_seats(design, shop, brief),
         *check_anchoring(design, parts, installing, room.survey, brief, falls),
         *check_rail_joints(design, parts, installing, brief),
         *check_climbing(design, parts, installing, room.survey, falls),
