@@ -32,6 +32,7 @@ from nookwright.stages.inputs.brief import (
     Top,
     Trim,
     Unit,
+    WallScrew,
 )
 
 _SHARE = re.compile(r"(\d{1,12}(?:[.,]\d{1,20})?)\s*parts?")
@@ -106,6 +107,7 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         ),
         matched=tuple(Matched(parts=one.texts("parts"), where=one.where) for one in form.forms("matched")),
         climate=read_climate(form.group_in("climate")),
+        wall_screw=_wall_screw(form.group_or_empty("wall fixing")),
         where=form.where,
         place_where=form.place("place"),
     )
@@ -342,6 +344,16 @@ def _load(form: Form) -> Load:
         anchor_pull_n=form.amount("pull"),
         shelf_limit=form.choice("limit"),
         person_kg=form.amount("person"),
+    )
+
+
+def _wall_screw(form: Form) -> WallScrew:
+    """Return what holds boxes to the wall; an anchor's figure is only believed with the paper it stands in."""
+    pull = form.amount("pull") if form.has("pull") else 0.0
+    if pull > 0 and not (form.text("anchor") and form.text("paper")):
+        form.note("pull", form.text("pull"), "the `anchor` and the maker's `paper` beside its figure")
+    return WallScrew(
+        screw=form.choice("screw"), anchor=form.text("anchor"), anchor_pull_n=pull, paper=form.text("paper")
     )
 
 

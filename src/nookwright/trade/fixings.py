@@ -33,6 +33,18 @@ LAG_ROOTS_MM = {
 }  # fmt: skip
 """Root diameter of a lag by its shank. Source: [nds] Table L2. Status: read."""
 
+LAG_SIZES_MM = {"lag 1/4": 0.25 * 25.4, "lag 5/16": 0.3125 * 25.4, "lag 3/8": 0.375 * 25.4}
+"""Shank diameters of the lags that hold furniture. Source: [nds] Table L2. Status: read."""
+
+LAG_TIPS_MM = {"lag 1/4": 5 / 32 * 25.4, "lag 5/16": 3 / 16 * 25.4, "lag 3/8": 7 / 32 * 25.4}
+"""Length of their tapered tips. Source: [nds-recalled] Table L2. Status: recalled."""
+
+WASHER_MM = 16.0
+"""Washer under a lag's head, about 5/8 in. Source: [trade-practice]. Status: common practice."""
+
+BRAD_MM = 1.2
+"""Thickness of an 18-gauge brad. Source: [trade-practice]. Status: common practice."""
+
 YIELD_BANDS_PSI = ((0.142, 100_000), (0.177, 90_000), (0.236, 80_000), (0.273, 70_000), (0.344, 60_000), (9.0, 45_000))
 """Bending yield strength of nails and screws up to each outside diameter [in]. Source: [nds] Table I1. Status: read."""
 
@@ -46,6 +58,8 @@ STUD_GRAVITY = ASSIGNED_GRAVITY["spruce-pine-fir"]
 """The lightest common stud wood. Source: [nds] Table 12.3.3A. Status: read."""
 
 SCREW_FORMULA = "W = 2850 G^2 D (lb per inch of thread, side grain)"
+LAG_FORMULA = "W = 1800 G^(3/2) D^(3/4) (lb per inch of thread, tip left out)"
+NAIL_FORMULA = "W = 1380 G^(5/2) D (lb per inch)"
 HEAD_FORMULA = "W_H = 690 pi D_H G^2 t (lb, in)"
 
 

@@ -51,7 +51,10 @@ SOURCES: tuple[Source, ...] = (
     Source(
         key="nds-recalled",
         title="American Wood Council, National Design Specification, its Commentary and Supplement",
-        place="C12.1.5.7 distances of thin screws; Table 12.3.3B boards as wood of 0.42; across the grain 425 psi",
+        place=(
+            "C12.1.5.7 distances of thin screws; Table 12.3.3B boards as wood of 0.42; across the grain 425 psi; "
+            "tips of lags in Table L2"
+        ),
         status="recalled",
     ),
     Source(
@@ -208,6 +211,12 @@ SOURCES: tuple[Source, ...] = (
         key="lead-rule",
         title="40 CFR 745, Renovation, Repair and Painting",
         place="745.83, houses built before 1978",
+        status="read",
+    ),
+    Source(
+        key="anchor-maker",
+        title="The anchor maker's own paper, as typed in the brief",
+        place="pull allowed in this wall",
         status="read",
     ),
     Source(

@@ -249,6 +249,14 @@ SPOILT = [
     (
         "brief.yaml",
         "title:",
+        "wall fixing: {pull: 900 N, anchor: plug}\ntitle:",
+        [
+            "brief.yaml:1:21 wall fixing.pull: found 900 N; expected the `anchor` and the maker's `paper` beside its figure."
+        ],
+    ),
+    (
+        "brief.yaml",
+        "title:",
         "climate: {outdoor: [wet, 300 at 20]}\ntitle:",
         [
             'brief.yaml:1:20 climate.outdoor: found "wet"; expected a month\'s mean warmth and humidity, such as `-2 at 84` or `28 F at 84`.',

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import box_mass, module_masses
 from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm
 from nookwright.stages.checks.said import size
-from nookwright.stages.checks.wall_holds import wall_holds
+from nookwright.stages.checks.wall_holds import Hold, thread_n_mm, wall_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -17,7 +18,7 @@ from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
 from nookwright.stages.parts.part import PartList
 from nookwright.trade import tipping
 from nookwright.trade.fastener_choice import WALL_SCREW
-from nookwright.trade.fixings import HEAD_FORMULA, SCREW_FORMULA, STUD_GRAVITY
+from nookwright.trade.fixings import HEAD_FORMULA, LAG_FORMULA, LAG_SIZES_MM, SCREW_FORMULA, STUD_GRAVITY
 
 ONE_PERSON_KG = 25.0
 """What one person may lift of an awkward shape. Source: [lifting-guidance]. Status: recalled."""
@@ -125,48 +126,91 @@ def _hold(
         righting_n_mm=righting,
         fixing_heights_mm=tuple(fixing.z_mm - box.z0_mm for fixing in fixings),
     )
-    holds = wall_holds(box, fixings, parts, survey.wall.board_mm)
+    holds = wall_holds(box, fixings, parts, survey.wall.board_mm, brief.wall_screw)
     if not holds:
         return _anchors(box, max(pulls), brief)
     # The screw nearest to its own capacity rules, whichever it is.
     pull, worst = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
-    capacity, thread = worst.holds_n, worst.thread_mm
+    capacity = worst.holds_n
     verdict: Verdict = "pass" if pull <= capacity else "fail"
+    pulled = f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst"
+    share = f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over {_screws(len(fixings))}"
+    told = _by_maker(brief) if worst.thread_mm <= 0 and brief.wall_screw.anchor_pull_n > 0 else _by_screw(worst, brief)
     return Finding(
         topic="wall fixings",
         subject=box.name,
         verdict=verdict,
-        summary=(
-            f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst screw with {pull:.0f} N; "
-            f"{size(thread, brief)} of thread in the stud holds {worst.thread_n:.0f} N, its head in the rail "
-            f"{worst.head_n:.0f} N. "
-            f"{_screws(len(fixings)).capitalize()}: {WALL_SCREW}."
-        ),
+        summary=f"{pulled} {told.name} with {pull:.0f} N; {told.says} {told.what(len(fixings))}",
         demand=pull,
         limit=capacity,
         unit="N",
-        formula=f"{tipping.FIXING_FORMULA}; {SCREW_FORMULA}; {HEAD_FORMULA}",
-        worked=(
-            f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over "
-            f"{_screws(len(fixings))}: {pull:.0f} N; 2850 x {STUD_GRAVITY}^2 x 0.164 lb/in x {thread:.0f} mm = "
-            f"{worst.thread_n:.0f} N; head {worst.head_n:.0f} N"
-        ),
-        source_keys=("statics", "nds", "nds-recalled", "awi-0620"),
-        remedy="" if verdict == "pass" else _more_screws(pull, capacity, len(fixings)),
+        formula=f"{tipping.FIXING_FORMULA}; {told.formula}",
+        worked=f"{share}: {pull:.0f} N; {told.worked}",
+        source_keys=("statics", *told.source_keys),
+        remedy="" if verdict == "pass" else _more_screws(pull, capacity, len(fixings), told.name),
     )
 
 
-def _screws(count: int) -> str:
-    """Return a number of screws in words."""
-    return "1 screw" if count == 1 else f"{count} screws"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """How a kind of fixing is told: its name, what it holds, and on what that rests."""
+
+    name: str
+    says: str
+    chosen: str
+    formula: str
+    worked: str
+    source_keys: tuple[str, ...]
+
+    def what(self, count: int) -> str:
+        """Return how many of what."""
+        return f"{_screws(count, self.name).capitalize()}: {self.chosen}."
 
 
-def _more_screws(pull_n: float, capacity_n: float, count: int) -> str:
+def _by_screw(worst: Hold, brief: Brief) -> _Told:
+    """Return how a screw or lag in a stud is told."""
+    screw, thread = brief.wall_screw.screw, worst.thread_mm
+    lag = screw in LAG_SIZES_MM
+    per_mm = thread_n_mm(screw)
+    rule = f"1800 x {STUD_GRAVITY}^1.5 x D^0.75" if lag else f"2850 x {STUD_GRAVITY}^2 x D"
+    return _Told(
+        name="screw",
+        says=(
+            f"{size(thread, brief)} of thread in the stud holds {worst.thread_n:.0f} N, its head in the rail "
+            f"{worst.head_n:.0f} N."
+        ),
+        chosen=f"{screw} with a washer" if lag else (WALL_SCREW if screw == "No. 8" else f"{screw} cabinet screw"),
+        formula=f"{LAG_FORMULA if lag else SCREW_FORMULA}; {HEAD_FORMULA}",
+        worked=f"{rule} = {per_mm:.1f} N/mm x {thread:.0f} mm = {worst.thread_n:.0f} N; head {worst.head_n:.0f} N",
+        source_keys=("nds", "nds-recalled", "awi-0620"),
+    )
+
+
+def _by_maker(brief: Brief) -> _Told:
+    """Return how an anchor is told: by its maker's own figure, typed in by the user."""
+    wish = brief.wall_screw
+    return _Told(
+        name="anchor",
+        says=f"its maker allows {wish.anchor_pull_n:.0f} N ({wish.paper}).",
+        chosen=wish.anchor,
+        formula="the anchor maker's own figure for this wall",
+        worked=f"{wish.anchor}, {wish.paper}: {wish.anchor_pull_n:.0f} N",
+        source_keys=("anchor-maker",),
+    )
+
+
+def _screws(count: int, name: str = "screw") -> str:
+    """Return a number of screws or anchors in words."""
+    return f"1 {name}" if count == 1 else f"{count} {name}s"
+
+
+def _more_screws(pull_n: float, capacity_n: float, count: int, name: str) -> str:
     """Return how many screws at the same heights would be enough."""
     if capacity_n <= 0:
         return "Take longer screws: these do not reach the stud."
     needed = int(-(-count * pull_n // capacity_n))
-    return f"Use {_screws(needed)} instead of {count} at the same heights, or longer ones."
+    longer = "longer ones" if name == "screw" else "a stronger kind"
+    return f"Use {_screws(needed, name)} instead of {count} at the same heights, or {longer}."
 
 
 def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:

@@ -76,10 +76,9 @@ def _seat(box: Box, width_mm: float, side_mm: float, shop: Shop, brief: Brief) -
         verdict=verdict,
         summary=(
             f"It is low enough to sit on. Someone of {brief.load.person_kg:.0f} kg in the middle of "
-            f"{size(span, brief)} bends its upper panel, {size(side_mm, brief)} of particleboard as its sides, "
+            f"{size(span, brief)} bends its upper panel, {size(side_mm, brief)} particleboard like its sides, "
             f"{fine(sinks, brief)}; stress {stress:.1f} of the {allowed:.1f} N/mm2 that it may carry. "
-            "Cabinets with rails in place of a top, and bottoms that are only let into a groove, carry nobody. What it is "
-            "made of was reckoned, not read."
+            "Rails in place of a top, and a bottom only let into a groove, carry nobody. Its make was reckoned."
         ),
         demand=stress,
         limit=allowed,

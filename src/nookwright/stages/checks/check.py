@@ -21,6 +21,7 @@ from nookwright.stages.checks.scribing import check_scribing
 from nookwright.stages.checks.seasons import check_climate
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
+from nookwright.stages.checks.splitting import check_splitting, check_trim_brads
 from nookwright.stages.checks.tops import check_tops
 from nookwright.stages.checks.wood_movement import check_doors, check_movement
 from nookwright.stages.design.design import Design
@@ -66,7 +67,9 @@ def check(
         *check_bought_seats(design, shop, brief),
         *check_anchoring(design, parts, installing, room.survey, brief, falls),
         *check_rail_joints(design, parts, installing, brief),
-        *check_climbing(design, parts, installing, room.survey, falls),
+        *check_climbing(design, parts, installing, room.survey, brief, falls),
+        *check_splitting(parts, room.survey, brief),
+        *check_trim_brads(parts, brief),
         *check_joined(design, parts, installing, brief),
         *check_racking(design, parts, installing, brief),
         *check_platform(design, parts, installing, brief),

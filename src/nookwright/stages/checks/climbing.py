@@ -8,6 +8,7 @@ from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.opened import LEVEL, clothes_source, foot_mm, opens, weights_of
 from nookwright.stages.checks.wall_holds import wall_holds
 from nookwright.stages.design.design import Box, Design
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
 from nookwright.stages.parts.part import PartList
@@ -23,7 +24,12 @@ FORMULA = (
 
 
 def check_climbing(
-    design: Design, parts: PartList, installing: InstallPlan, survey: Survey, falls: Mapping[str, float] = LEVEL
+    design: Design,
+    parts: PartList,
+    installing: InstallPlan,
+    survey: Survey,
+    brief: Brief,
+    falls: Mapping[str, float] = LEVEL,
 ) -> tuple[Finding, ...]:
     """Return, for every box high enough to climb, whether it stays on its feet.
 
@@ -32,6 +38,7 @@ def check_climbing(
         parts: for masses and the rails.
         installing: the wall fixings.
         survey: for the wall's board.
+        brief: for the fixing chosen.
         falls: how steeply the floor falls to the front under each box that stands on it. [rad]
 
     Returns:
@@ -41,7 +48,7 @@ def check_climbing(
     for box in design.boxes:
         if max(z for _, z in box.outline) - box.z0_mm >= tipping.RULE_HEIGHT_MM:
             fixings = tuple(fixing for fixing in installing.fixings if fixing.box == box.name)
-            findings.append(_climbed(box, fixings, design, parts, survey, falls))
+            findings.append(_climbed(box, fixings, design, parts, survey, brief, falls.get(box.name, 0.0)))
     return tuple(findings)
 
 
@@ -51,13 +58,14 @@ def _climbed(
     design: Design,
     parts: PartList,
     survey: Survey,
-    falls: Mapping[str, float],
+    brief: Brief,
+    falls_rad: float,
 ) -> Finding:
     """Return whether a box with a child on its front stays up."""
     weights = weights_of(box, design, parts)
     hangs = box.y_front_mm - STANDS_OUT_MM - foot_mm(box, design)
     child = tipping.Weight(mass_kg=tipping.CHILD_KG, behind_mm=hangs, up_mm=weights[0].up_mm)
-    over = -tipping.righting_moment((*weights, child), falls_rad=falls.get(box.name, 0.0))
+    over = -tipping.righting_moment((*weights, child), falls_rad=falls_rad)
     ways = opens(box, design)
     if over <= 0:
         return _told(box, ways, "pass", "By its own weight it stays on its feet", over)
@@ -66,13 +74,13 @@ def _climbed(
     heights = [fixing.z_mm - box.z0_mm for fixing in fixings]
     squares = sum(z**2 for z in heights)
     pulls = [over * z / squares for z in heights]
-    holds = wall_holds(box, fixings, parts, survey.wall.board_mm)
+    holds = wall_holds(box, fixings, parts, survey.wall.board_mm, brief.wall_screw)
     if not holds:
         text = f"Its worst wall fixing is pulled with {max(pulls):.0f} N"
         return _told(box, ways, "question", text, over, max(pulls))
     pull, hold = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
     verdict: Verdict = "pass" if pull <= hold.holds_n else "fail"
-    text = f"Its worst wall screw is pulled with {pull:.0f} N and holds {hold.holds_n:.0f} N"
+    text = f"Its worst wall fixing is pulled with {pull:.0f} N and holds {hold.holds_n:.0f} N"
     return _told(box, ways, verdict, text, over, pull, hold.holds_n)
 
 

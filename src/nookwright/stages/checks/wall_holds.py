@@ -1,4 +1,4 @@
-"""What each wall screw of a box may be pulled with: its thread in the stud, and its head in the rail."""
+"""What each wall fixing of a box may be pulled with: thread in the stud and head in the rail, or its maker's figure."""
 
 from __future__ import annotations
 
@@ -6,30 +6,33 @@ from dataclasses import dataclass
 
 from nookwright.stages.checks.masses import room_extent
 from nookwright.stages.design.design import Box
+from nookwright.stages.inputs.brief import WallScrew
 from nookwright.stages.installing.install_plan import WallFixing
 from nookwright.stages.parts.part import PartList
+from nookwright.trade.fixing_rules import lag_thread_depth
 from nookwright.trade.fixings import (
     BOARD_GRAVITY,
+    LAG_SIZES_MM,
+    LAG_TIPS_MM,
     SCREW_DIAMETERS_MM,
     SCREW_HEADS_MM,
     STUD_GRAVITY,
+    WASHER_MM,
     head_pull_through,
+    lag_withdrawal,
     screw_withdrawal,
 )
 from nookwright.trade.woods import wood
 
-SCREW = "No. 8"
-"""The thinnest screw used into studs, No. 8 to No. 10. Source: [fitting-guides]. Status: read."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
-    """What one wall screw may be pulled with.
+    """What one wall fixing may be pulled with.
 
     Args:
-        fixing: the screw.
-        thread_mm: its thread in the stud. [mm]
-        thread_n, head_n: what the thread and the head hold. [N]
+        fixing: the fixing.
+        thread_mm: its thread in the stud; 0 of an anchor. [mm]
+        thread_n, head_n: what the thread and the head hold; both the maker's figure of an anchor. [N]
     """
 
     fixing: WallFixing
@@ -43,28 +46,52 @@ class Hold:
         return min(self.thread_n, self.head_n)
 
 
-def wall_holds(box: Box, fixings: tuple[WallFixing, ...], parts: PartList, board_mm: float) -> tuple[Hold, ...]:
-    """Return what each of a box's wall screws holds, in their order; none where the wall takes the maker's anchors.
+def wall_holds(
+    box: Box, fixings: tuple[WallFixing, ...], parts: PartList, board_mm: float, wish: WallScrew
+) -> tuple[Hold, ...]:
+    """Return what each of a box's wall fixings holds, in their order; none where only an anchor's maker can say.
 
     Args:
         box: the box.
         fixings: its fixings.
         parts: for the rail the screws pass.
         board_mm: plasterboard or plaster over the studs. [mm]
+        wish: the screw or anchor chosen, with its maker's own figure.
     """
     if any(fixing.screw_mm <= 0 for fixing in fixings):
-        return ()
+        if wish.anchor_pull_n <= 0:
+            return ()
+        own = wish.anchor_pull_n
+        return tuple(Hold(fixing=fixing, thread_mm=0.0, thread_n=own, head_n=own) for fixing in fixings)
     passed = through_mm(box, parts)
     figure = None if box.bought is not None else wood(box.board.wood).gravity
-    head = head_pull_through(
-        gravity=BOARD_GRAVITY if figure is None else figure.value, head_mm=SCREW_HEADS_MM[SCREW], side_mm=passed
-    )
-    per_mm = screw_withdrawal(gravity=STUD_GRAVITY, diameter_mm=SCREW_DIAMETERS_MM[SCREW])
-    threads = [max(0.0, fixing.screw_mm - passed - fixing.packer.value - board_mm) for fixing in fixings]
+    gravity = BOARD_GRAVITY if figure is None else figure.value
+    head = head_pull_through(gravity=gravity, head_mm=head_mm(wish.screw), side_mm=passed)
+    per_mm = thread_n_mm(wish.screw)
+    threads = [
+        lag_thread_depth(
+            length_mm=fixing.screw_mm,
+            side_mm=passed + fixing.packer.value + board_mm,
+            tip_mm=LAG_TIPS_MM.get(wish.screw, 0.0),
+        )
+        for fixing in fixings
+    ]
     return tuple(
         Hold(fixing=fixing, thread_mm=thread, thread_n=thread * per_mm, head_n=head)
         for fixing, thread in zip(fixings, threads, strict=True)
     )
+
+
+def thread_n_mm(screw: str) -> float:
+    """Return what a screw or lag holds in a stud for each length of thread. [N/mm]"""
+    if screw in LAG_SIZES_MM:
+        return lag_withdrawal(gravity=STUD_GRAVITY, diameter_mm=LAG_SIZES_MM[screw])
+    return screw_withdrawal(gravity=STUD_GRAVITY, diameter_mm=SCREW_DIAMETERS_MM[screw])
+
+
+def head_mm(screw: str) -> float:
+    """Return the diameter a screw bears with under its head: a lag has a washer. [mm]"""
+    return WASHER_MM if screw in LAG_SIZES_MM else SCREW_HEADS_MM[screw]
 
 
 def through_mm(box: Box, parts: PartList) -> float:

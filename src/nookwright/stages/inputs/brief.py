@@ -11,6 +11,7 @@ from nookwright.trade.shelf_standards import ShelfLimitKey
 
 Units = Literal["mm", "inch"]
 Joint = Literal["pocket screws", "housing", "rebate", "butt and screws", "butt and brads"]
+ScrewKind = Literal["No. 8", "No. 10", "No. 12", "lag 1/4", "lag 5/16", "lag 3/8"]
 RakeEnd = Literal["over", "between"]
 """How the raked board meets an upright: `over` its end, or `between` the uprights, against its face."""
 Grain = Literal["along", "across", "any"]
@@ -245,6 +246,23 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WallScrew:
+    """What holds boxes to the wall.
+
+    Args:
+        screw: into studs.
+        anchor: the anchor for masonry or board, in the words of its packet; empty when none is chosen.
+        anchor_pull_n: what its maker's own paper allows it to be pulled with in this wall; 0 when not known. [N]
+        paper: where the maker says so.
+    """
+
+    screw: ScrewKind = "No. 8"
+    anchor: str = ""
+    anchor_pull_n: float = 0.0
+    paper: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MonthAir:
     """A month's mean air. [C, %]"""
 
@@ -323,6 +341,7 @@ class Brief:
         return_skirting: whether the room's skirting is returned along the base.
         grain, matched: how the grain runs, where it is not along every part; whose figure runs over.
         climate: the air the furniture lives in; None for the common range of heated houses.
+        wall_screw: what holds boxes to the wall.
     """
 
     title: str
@@ -345,5 +364,6 @@ class Brief:
     grain: tuple[GrainWish, ...] = ()
     matched: tuple[Matched, ...] = ()
     climate: Climate | None = None
+    wall_screw: WallScrew = WallScrew()
     where: Where = field(default=NOWHERE)
     place_where: Where = field(default=NOWHERE)

@@ -157,8 +157,8 @@ def test_strips_are_carried_one_by_one(job: Any) -> None:
 
 def _climbed(job: Any, **changed: Any) -> dict[str, Finding]:
     """Return the findings of the climbing child by box."""
-    given = {"design": job.design, "installing": job.installing, "survey": job.survey, **changed}
-    found = check_climbing(given["design"], job.parts, given["installing"], given["survey"])
+    given = {"design": job.design, "installing": job.installing, "survey": job.survey, "brief": job.brief, **changed}
+    found = check_climbing(given["design"], job.parts, given["installing"], given["survey"], given["brief"])
     return {finding.subject: finding for finding in found}
 
 
@@ -170,7 +170,7 @@ def test_a_climbing_child_by_hand(job: Any) -> None:
     """
     assert _climbed(job)["left case"].verdict == "pass"
     light = tuple(replace(part, thickness_mm=part.thickness_mm / 5) for part in job.parts.parts)
-    found = check_climbing(job.design, replace(job.parts, parts=light), job.installing, job.survey)
+    found = check_climbing(job.design, replace(job.parts, parts=light), job.installing, job.survey, job.brief)
     finding = next(each for each in found if each.subject == "left case")
     assert finding.demand == pytest.approx(21631 * 1920 / 9065600, abs=0.02)
     assert finding.verdict == "pass"
