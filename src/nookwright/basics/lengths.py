@@ -206,6 +206,44 @@ def show_fine(mm: float, marks: Marks) -> str:
     return f"{mm:.1f} mm" if marks.units == "mm" else f"{mm / float(MM_PER_INCH):.2f} in"
 
 
+IN_FT_PER_MM_M = 0.012
+"""Inches in a foot for one millimetre in a metre: 12 / 1000."""
+
+Rate = Literal["mm/m", "in/ft"]
+RATE_UNITS: dict[Units, Rate] = {"mm": "mm/m", "inch": "in/ft"}
+"""What leans and falls are told in."""
+
+
+def show_rate(mm_per_m: float, units: Units) -> str:
+    """Return a lean or fall as people tell it, without its unit.
+
+    Args:
+        mm_per_m: the rate. [mm/m]
+        units: those people read.
+
+    Returns:
+        For example `-5.1` in mm/m, or `-0.061` in inches a foot.
+    """
+    return f"{mm_per_m + 0.0:.1f}" if units == "mm" else f"{mm_per_m * IN_FT_PER_MM_M + 0.0:.3f}"
+
+
+def show_read(mm: float, units: Units) -> str:
+    """Return a length as it was read, in the units of its file and with its unit: `412.5 mm`, `16 1/4"`."""
+    if units == "mm" or not math.isfinite(mm):
+        return f"{mm:g} mm"
+    return show(mm, Marks(units=units, resolution=1 / 32), with_unit=True)
+
+
+MM_PER_FOOT = 304.8
+
+
+def show_limit(mm: float, units: Units) -> str:
+    """Return a rough limit in words: metres or millimetres, feet or inches."""
+    if units == "mm":
+        return f"{mm / 1000:g} m" if mm >= 1000 else f"{mm:g} mm"
+    return f"{mm / MM_PER_FOOT:.0f} ft" if mm >= MM_PER_FOOT * 2 else f'{mm / float(MM_PER_INCH):.0f}"'
+
+
 def _tidy(text: str) -> str:
     """Return the text with one spelling for quotes, primes, signs, fractions and spaces."""
     for sign, plain in _VULGAR.items():

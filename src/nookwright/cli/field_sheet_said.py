@@ -7,7 +7,7 @@ import sys
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from nookwright.basics.lengths import Marks, show_fine
+from nookwright.basics.lengths import RATE_UNITS, Marks, show_fine, show_rate
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -54,6 +54,8 @@ def say_missing(folder: Path, missing: int, named: int) -> None:
 
 def spread(one: Spread, marks: Marks) -> str:
     """Return twice the standard deviation, with its unit."""
+    if one.unit == "mm/m":
+        return f"{show_rate(2 * one.sd, marks.units)} {RATE_UNITS[marks.units]}"
     return show_fine(2 * one.sd, marks) if one.unit == "mm" else f"{2 * one.sd:.1f} {one.unit}"
 
 

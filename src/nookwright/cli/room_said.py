@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from collections import Counter
 from textwrap import wrap
 from typing import TYPE_CHECKING, Literal
 
-from nookwright.basics.lengths import Marks, show, show_fine
+from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_rate
 from nookwright.stages.survey.kinds import shape_in
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ def _shape(room: Room, marks: Marks) -> Iterator[str]:
     yield f"The room as measured, in {marks.units}; the spread is twice the standard deviation"
     levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
     if levels:
-        yield f"  levels above the floor at {shape_in(room.survey).origin}: {levels}"
+        yield f"  levels above the floor at {shape_in(room.survey).datum}: {levels}"
     width = max(len(each.name) for each in room.derived)
     for each in room.derived:
         yield f"  {each.name:<{width}}  {_derived(each, marks)}"
@@ -80,8 +81,13 @@ def _behind_wall(room: Room, marks: Marks) -> Iterator[str]:
 
 
 def _derived(each: Derived, marks: Marks) -> str:
-    """Return a figure with its spread, or that it is not fixed."""
-    return figure(each.measured, each.unit, marks) if each.fixed else "not fixed"
+    """Return a figure with its spread, or that it is not fixed; inch readers know a pitch by its rise in 12."""
+    if not each.fixed:
+        return "not fixed"
+    rise = ""
+    if marks.units == "inch" and each.name.endswith("pitch"):
+        rise = f", {12 * math.tan(math.radians(each.measured.value)):.1f} in 12"
+    return figure(each.measured, each.unit, marks) + rise
 
 
 def figure(measured: Measured, unit: Unit, marks: Marks) -> str:
@@ -95,6 +101,9 @@ def figure(measured: Measured, unit: Unit, marks: Marks) -> str:
     if unit == "mm":
         spread = show(2 * measured.sd, marks, way="up")
         return f"{show(measured.value, marks):>10} +- {spread} {marks.units}"
+    if unit == "mm/m":
+        value, spread = (show_rate(each, marks.units) for each in (measured.value, 2 * measured.sd))
+        return f"{value:>10} +- {spread} {RATE_UNITS[marks.units]}"
     return f"{measured.value + 0.0:10.1f} +- {2 * measured.sd:.1f} {unit}"
 
 
@@ -104,6 +113,8 @@ def _short(measured: Measured, unit: Unit, marks: Marks) -> str:
 
 
 def _read(value: float, unit: Unit, marks: Marks) -> str:
+    if unit == "mm/m":
+        return show_rate(value, marks.units)
     return show(value, marks) if unit == "mm" else f"{value:.1f}"
 
 
@@ -190,7 +201,8 @@ def _readings(room: Room, marks: Marks) -> Iterator[str]:
     for tool, found in sizes.items():
         unit = next(fit.unit for fit in room.fits if fit.text.partition(" ")[0] == tool)
         least, most = (
-            show_fine(size, marks) if unit == "mm" else f"{size:.1f} {unit}" for size in (min(found), max(found))
+            show_fine(size, marks) if unit == "mm" else _short_size(size, unit, marks)
+            for size in (min(found), max(found))
         )
         yield f"  {tool:<{width}}  {least}" + (f" to {most}, by reading" if least != most else "")
     if loose:
@@ -201,6 +213,10 @@ def _readings(room: Room, marks: Marks) -> Iterator[str]:
             subsequent_indent=" " * (width + 4),
         )
         yield f"  {'':<{width}}  a second look at these is all that would show a slip"
+
+
+def _short_size(size: float, unit: Unit, marks: Marks) -> str:
+    return f"{show_rate(size, marks.units)} {RATE_UNITS[marks.units]}" if unit == "mm/m" else f"{size:.1f} {unit}"
 
 
 def _next(readings: tuple[NextReading, ...], marks: Marks) -> Iterator[str]:

@@ -62,15 +62,15 @@ def read_line(form: Form, key: str) -> Line:
 def _line(match: re.Match[str], inner: Form) -> Line:
     """Return the line a straightedge lies on."""
     towards = match[3].lower() if match[3].lower() in _WAYS else match[3]
-    line = Line(surface=match[1].lower(), start=match[2], towards=towards)
+    line = Line(surface=surface_called(match[1]), start=match[2], towards=towards)
     if not inner.has("from"):
         return line
-    aside_mm, aside = beside_of(inner, inner.text("from"), inner.place("from"))
-    return replace(line, aside_mm=aside_mm, aside=aside)
+    aside_mm, aside, said = beside_of(inner, inner.text("from"), inner.place("from"))
+    return replace(line, aside_mm=aside_mm, aside=aside, aside_typed=said)
 
 
-def beside_of(form: Form, typed: str, where: Where) -> tuple[float, Way]:
-    """Return how far beside a spot, and which way. [mm]
+def beside_of(form: Form, typed: str, where: Where) -> tuple[float, Way, str]:
+    """Return how far beside a spot [mm], which way, and that distance as typed, with its unit.
 
     Args:
         form: any form of the file.
@@ -85,7 +85,19 @@ def beside_of(form: Form, typed: str, where: Where) -> tuple[float, Way]:
         aside_mm = 0.0
     if aside_mm <= 0 and typed:
         form.desk.note(where, quoted(typed), "how far beside the spot, and which way, such as `400 right`")
-    return aside_mm, cast("Way", way if way in _WAYS else "right")
+    return aside_mm, cast("Way", way if way in _WAYS else "right"), _with_unit(beside[1], form) if beside else ""
+
+
+def _with_unit(typed: str, form: Form) -> str:
+    """Return a length as typed, with its unit."""
+    unit = "mm" if form.desk.units == "mm" else "in"
+    return f"{typed} {unit}" if typed.strip()[-1:].isdigit() else typed
+
+
+def surface_called(typed: str) -> str:
+    """Return a surface's name as the kinds of room write it: `left cheek`, and `AB` in a free plan."""
+    words = " ".join(typed.split())
+    return words if len(words) == 2 and words.isupper() else words.lower()
 
 
 _NO_LINE = Line(surface="back", start="", towards="")
@@ -152,7 +164,7 @@ def read_offsets(form: Form) -> list[Reading]:
         inner = Form(told, "reading", form.desk, path)
         spread = spread_of(inner, form.length_in_units) if inner.has("sd") else None
         use = inner.yes_no("use")
-        wall = match[0].lower() if match else ""
+        wall = surface_called(match[0]) if match else ""
         set_ups[wall] = set_ups.get(wall, 0) + 1
         for spot, value_node in (pair for pair in node.pairs if not _about_all(pair[0])):
             what, place = f"offset {name.value} {spot.value}", f"{path}.{spot.value}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from nookwright.files.edge_book import beside_of, read_gaps, read_offsets
+from nookwright.files.edge_book import beside_of, read_gaps, read_offsets, surface_called
 from nookwright.files.form import Form
 from nookwright.files.reading_values import taken_apart, values_of
 from nookwright.files.tree import Node, Text, at
@@ -76,17 +76,18 @@ def _tape(form: Form) -> list[Reading]:
 def _span(form: Form, match: re.Match[str], name: Text, node: Node, path: str) -> list[Reading]:
     """Return a tape between two surfaces at a spot's height, or at a level: then at the origin's column."""
     start = f"BL{match[3]}" if match[3].isdigit() else match[3]
-    aside_mm, aside = beside_of(form, match[4] or "", at(name.where, path))
+    aside_mm, aside, said = beside_of(form, match[4] or "", at(name.where, path))
     found: list[Reading] = []
     for value in values_of(form, "tape", f"tape {name.value}", node, path):
         where = at(name.where, value.where.path)
         reading = SpanReading(
-            first=match[1].lower(),
-            second=match[2].lower(),
+            first=surface_called(match[1]),
+            second=surface_called(match[2]),
             start=start,
             length_mm=value.read,
             aside_mm=aside_mm,
             aside=aside,
+            aside_typed=said,
             over=_OVER[(match[5] or "").lower()],
             where=where,
         )
@@ -135,7 +136,7 @@ def _plumb(form: Form) -> list[Reading]:
         match = taken_apart(form, _PLUMB, name, path, "a wall and two spots on it, such as `left BL0 - BL3`")
         for value in values_of(form, "plumb", f"plumb {name.value}", node, path):
             if match:
-                wall, where = _wall(match[1]), at(name.where, value.where.path)
+                wall, where = surface_called(match[1]), at(name.where, value.where.path)
                 reading = PlumbReading(wall=wall, first=match[2], second=match[3], into_room_mm=value.read, where=where)
                 found.append(replace(reading, sd_mm=value.sd, use=value.use, typed=value.typed))
     return found
@@ -151,7 +152,7 @@ def _bevel(form: Form) -> list[Reading]:
         match = taken_apart(form, _BEVEL, name, path, "two walls and a level, such as `back/left at 1`")
         for value in values_of(form, "bevel", f"bevel {name.value}", node, path):
             if match:
-                walls, where = (_wall(match[1]), _wall(match[2])), at(name.where, value.where.path)
+                walls, where = (surface_called(match[1]), surface_called(match[2])), at(name.where, value.where.path)
                 reading = BevelReading(walls=walls, level=match[3], angle_deg=value.read, where=where)
                 found.append(replace(reading, sd_deg=value.sd, use=value.use, typed=value.typed))
     return found

@@ -64,6 +64,7 @@ class Form:
         self.where = at(table.where, path)
         self.fields = fields_of(desk.file, group)
         self.values: dict[str, tuple[Text, Node]] = {}
+        self.torn = table.torn
         for typed, value in table.pairs:
             self._take(typed, value)
 
@@ -99,7 +100,7 @@ class Form:
         """Return the scalar as typed, the default when left out, None after noting a problem or without default."""
         known = self.fields[key]
         if key not in self.values:
-            if known.required:
+            if known.required and not self.torn:  # else it may stand on the line that could not be read
                 self.note(key, "nothing", expected_of(known, self.desk.units), f"`{key}` is missing here.")
             return known.default or None
         node = self.values[key][1]
@@ -242,7 +243,7 @@ class Form:
         known = self.fields[key]
         expected = expected_of(known, self.desk.units)
         if key not in self.values:
-            if known.required:
+            if known.required and not self.torn:
                 self.note(key, "nothing", expected, f"`{key}` is missing here.")
             return ()
         node = self.values[key][1]
@@ -251,7 +252,8 @@ class Form:
                 self.note(key, "an empty list", expected)
             return node.items
         blank = isinstance(node, Text) and not node.value
-        self.note(key, kind_of(node), expected, self.blank_hint(key) if blank else "")
+        if not (blank and self.torn):  # else what stood there may have been left out
+            self.note(key, kind_of(node), expected, self.blank_hint(key) if blank else "")
         return ()
 
     def group_in(self, key: str) -> Form | None:
@@ -259,14 +261,15 @@ class Form:
         known = self.fields[key]
         expected = expected_of(known, self.desk.units)
         if key not in self.values:
-            if known.required:
+            if known.required and not self.torn:
                 self.note(key, "nothing", expected, f"`{key}` is missing here.")
             return None
         node = self.values[key][1]
         if isinstance(node, Table):
             return Form(node, known.inner, self.desk, self._path_of(key))
         blank = isinstance(node, Text) and not node.value
-        self.note(key, kind_of(node), expected, self.blank_hint(key) if blank else "")
+        if not (blank and self.torn):
+            self.note(key, kind_of(node), expected, self.blank_hint(key) if blank else "")
         return None
 
     def group_or_empty(self, key: str) -> Form:

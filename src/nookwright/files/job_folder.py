@@ -132,8 +132,12 @@ def read_job(folder: Path) -> Job:
         built = read_built(built_tree, inspection) if built_tree else None
         facts, more = built or (None, ())
         mentions += more
-    if shop is not None:
+    if shop is not None and shop_tree is not None and not shop_tree.torn:  # a stock may stand on a line left out
         _look_up(mentions, shop, shop_file, inspection)
+    if inspection.problems and survey is not None:
+        from nookwright.files.misnamed import misnamed  # noqa: PLC0415  a good job needs no numbers library
+
+        inspection.problems.extend(misnamed(survey))
     inspection.finish()
     brief = brief_read.brief if brief_read else None
     assert survey is not None  # noqa: S101  without one of them, finish() has raised

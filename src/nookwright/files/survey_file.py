@@ -8,7 +8,8 @@ from typing import cast
 
 from nookwright.basics.amounts import read_amount
 from nookwright.basics.lengths import UnreadableTextError, quoted, read_angle
-from nookwright.basics.problems import Inspection, Where
+from nookwright.basics.problems import Inspection, Problem, Where
+from nookwright.files.edge_book import surface_called
 from nookwright.files.field_book import read_readings
 from nookwright.files.form import Desk, Form, kind_of, plain_key
 from nookwright.files.recording_keys import read_photos, read_scans
@@ -62,7 +63,22 @@ def read_survey(tree: Table, inspection: Inspection, blanks: list[Where] | None 
         photos=read_photos(form),
         units=desk.units,
     )
-    return survey if len(inspection.problems) == before else None
+    if len(inspection.problems) == before:
+        return survey
+    inspection.problems.extend(_misnamed(survey, form))
+    return None
+
+
+def _misnamed(survey: Survey, form: Form) -> tuple[Problem, ...]:
+    """Return what is wrong with names of spots and walls, for a file that is wrong in other ways."""
+    hang = ("kind", "corner", "corners", "heights")
+    spoilt = {problem.where.path.partition("[")[0] for problem in form.desk.inspection.problems}
+    if spoilt.intersection(hang) or (not survey.heights_mm and form.has("heights")):
+        return ()  # every name hangs on those
+    from nookwright.files.misnamed import misnamed  # noqa: PLC0415  a good file needs no numbers library
+
+    told = {problem.where.line for problem in form.desk.inspection.problems}
+    return tuple(problem for problem in misnamed(survey) if problem.where.line not in told)
 
 
 def _plan(form: Form) -> tuple[PlanCorner, ...]:
@@ -146,7 +162,7 @@ def _outlet(form: Form) -> Outlet:
     box, plate = form.pair("box"), form.pair("plate")
     return Outlet(
         name=form.text("name"),
-        wall=_wall_name(form.text("wall")),
+        wall=surface_called(form.text("wall")),
         side=form.choice("from"),
         from_side_mm=form.length("distance"),
         above_floor_mm=form.length("above floor"),
@@ -159,12 +175,6 @@ def _outlet(form: Form) -> Outlet:
         above_mark_mm=form.length("above mark") if form.has("above mark") else 0.0,
         where=form.where,
     )
-
-
-def _wall_name(typed: str) -> str:
-    """Return a wall's name as the kinds of room write it: `left cheek`, and `AB` in a free plan."""
-    words = " ".join(typed.split())
-    return words.upper() if len(words) == 2 else words.lower()
 
 
 def _questions(form: Form) -> tuple[SiteQuestion, ...]:

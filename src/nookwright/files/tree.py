@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -42,10 +42,11 @@ class Listing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """Keys with their values, in the order typed; a key may stand twice."""
+    """Keys with their values, in the order typed; a key may stand twice. `torn`: a line of it could not be read."""
 
     pairs: tuple[tuple[Text, Node], ...]
     where: Where
+    torn: bool = False
 
 
 Node = Text | Listing | Table
@@ -82,19 +83,15 @@ def read_tree(text: str, file: str, inspection: Inspection) -> Table | None:
         inspection: takes every problem found.
 
     Returns:
-        The tree; None when the text cannot be taken apart at all.
+        The tree, without the lines that cannot be taken apart; None when too much hangs on one of them.
     """
     text = _without_tabs(text.removeprefix("\ufeff"), file, inspection)
     problems_before = len(inspection.problems)
-    try:
-        events = list(YAML(typ="safe", pure=True).parse(text))
-    except MarkedYAMLError as fault:
-        inspection.add(_in_plain_words(fault, file))
+    torn: list[int] = []
+    events = _events(text.splitlines(), file, inspection, torn)
+    if events is None:
         return None
-    except (YAMLError, ValueError) as fault:  # a character that text files do not hold
-        inspection.add(Problem(where=Where(file=file), found=_one_line(fault), expected="plain text in UTF-8"))
-        return None
-    root = _Builder(file, inspection).build(iter(events))
+    root = _Builder(file, inspection, torn).build(iter(events))
     if isinstance(root, Table):
         return root
     if len(inspection.problems) == problems_before:
@@ -104,6 +101,58 @@ def read_tree(text: str, file: str, inspection: Inspection) -> Table | None:
             Problem(where=Where(file=file, line=1), found=found, expected="a file of `key: value` lines")
         )  # fmt: skip
     return None
+
+
+MOST_TORN = 5
+"""So many lines are left out before the rest of a file is given up. Common practice, no source."""
+
+
+def _events(lines: list[str], file: str, inspection: Inspection, torn: list[int]) -> list[Any] | None:
+    """Return the parser's events; a line it stumbles over is noted and left out, so that the others can be read.
+
+    Args:
+        lines: the text.
+        file: its name.
+        inspection: takes the problems.
+        torn: takes the numbers of the lines left out.
+
+    Returns:
+        The events; None when the rest would not mean anything without that line.
+    """
+    while True:
+        try:
+            return list(YAML(typ="safe", pure=True).parse("\n".join(lines) + "\n"))
+        except MarkedYAMLError as fault:
+            problem = _in_plain_words(fault, file)
+        except (YAMLError, ValueError) as fault:  # a character that text files do not hold
+            inspection.add(Problem(where=Where(file=file), found=_one_line(fault), expected="plain text in UTF-8"))
+            return None
+        line = problem.where.line
+        if any(abs(line - other) <= 2 for other in torn):
+            return None
+        inspection.add(problem)
+        if len(torn) == MOST_TORN or not _stands_alone(lines, line):
+            return None
+        torn.append(line)
+        lines[line - 1] = ""
+
+
+HANGS_ON = ("units", "kind", "corner", "corners", "heights", "readings", "tape", "level", "plumb")
+"""Keys on which the meaning of other lines hangs."""
+
+
+def _stands_alone(lines: list[str], number: int) -> bool:
+    """Return whether nothing is lost with a line but what is written on it: no further line hangs on it."""
+    if not 1 <= number <= len(lines) or not lines[number - 1].strip():
+        return False
+    if lines[number - 1].lstrip().partition(":")[0] in HANGS_ON:
+        return False
+    after = next((line for line in lines[number:] if line.strip() and not line.lstrip().startswith("#")), "")
+    return _indent(after) <= _indent(lines[number - 1])
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
 
 
 def _without_tabs(text: str, file: str, inspection: Inspection) -> str:
@@ -140,9 +189,10 @@ def _one_line(fault: object) -> str:
 class _Builder:
     """Turns the parser's events into nodes, noting what job files do not use."""
 
-    def __init__(self, file: str, inspection: Inspection) -> None:
+    def __init__(self, file: str, inspection: Inspection, torn: Sequence[int] = ()) -> None:
         self.file = file
         self.inspection = inspection
+        self.torn = torn
 
     def build(self, events: Iterator[Any]) -> Node | None:
         """Return the root of the first document."""
@@ -155,11 +205,11 @@ class _Builder:
                     self._note(event, "a second document (---)", "one document a file")
                     return root
             elif isinstance(event, ScalarEvent | SequenceStartEvent | MappingStartEvent | AliasEvent):
-                root = self._node(event, events, 1)
+                root = self._node(event, events, 1, since=1)
         return root
 
-    def _node(self, event: Any, events: Iterator[Any], level: int) -> Node:
-        """Return one node and all below it."""
+    def _node(self, event: Any, events: Iterator[Any], level: int, since: int = 0) -> Node:
+        """Return one node and all below it; `since` is the line of its key."""
         where = self._where(event)
         if isinstance(event, AliasEvent):
             self._note(event, f"the alias *{event.anchor}", "the value itself, written out")
@@ -176,7 +226,7 @@ class _Builder:
             return Text(value="", where=where)
         if isinstance(event, SequenceStartEvent):
             return self._listing(where, events, level)
-        return self._table(where, events, level)
+        return self._table(where, events, level, since or where.line)
 
     def _listing(self, where: Where, events: Iterator[Any], level: int) -> Listing:
         items: list[Node] = []
@@ -186,13 +236,15 @@ class _Builder:
             items.append(self._node(event, events, level + 1))
         return Listing(items=tuple(items), where=where)
 
-    def _table(self, where: Where, events: Iterator[Any], level: int) -> Table:
+    def _table(self, where: Where, events: Iterator[Any], level: int, since: int) -> Table:
         pairs: list[tuple[Text, Node]] = []
+        last = where.line
         for event in events:
             if isinstance(event, MappingEndEvent):
+                last = event.end_mark.line + 1
                 break
             key = self._node(event, events, level + 1)
-            value = self._node(next(events), events, level + 1)
+            value = self._node(next(events), events, level + 1, since=key.where.line)
             if isinstance(key, Text):
                 if isinstance(value, Text) and not value.value:
                     value = replace(value, where=key.where)  # a blank has no place of its own
@@ -200,7 +252,8 @@ class _Builder:
             else:
                 place = key.where
                 self.inspection.add(Problem(where=place, found="a list or group as a key", expected="a word as a key"))
-        return Table(pairs=tuple(pairs), where=where)
+        torn = any(since <= line <= last for line in self.torn)
+        return Table(pairs=tuple(pairs), where=where, torn=torn)
 
     def _skip(self, events: Iterator[Any]) -> None:
         """Read past the rest of a list or group."""

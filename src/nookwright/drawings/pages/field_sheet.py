@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from nookwright.basics.lengths import Marks, show, show_fine
+from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_rate
 from nookwright.drawings.flow import Paragraph, lay
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Area, Item, Items, Page, Text
@@ -49,6 +49,8 @@ def field_sheet(survey: Survey, found: Forecast, issue: Issue) -> tuple[Page, ..
 def spread_text(spread: Spread, marks: Marks) -> str:
     """Return how surely something will be known: twice the standard deviation, with its unit."""
     size = show_fine(2 * spread.sd, marks) if spread.unit == "mm" else f"{2 * spread.sd:.1f} {spread.unit}"
+    if spread.unit == "mm/m":
+        size = f"{show_rate(2 * spread.sd, marks.units)} {RATE_UNITS[marks.units]}"
     return f"{spread.what} ± {size}"
 
 

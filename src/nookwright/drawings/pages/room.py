@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from nookwright.basics.lengths import Marks, show, show_fine
+from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_rate
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain
 from nookwright.drawings.flow import Heading, Paragraph, flow
@@ -373,6 +373,9 @@ def _figure_row(each: Derived, marks: Marks) -> tuple[str, ...]:
             show(SPREADS * each.measured.sd, marks, way="up"),
             marks.units,
         )
+    if each.unit == "mm/m":
+        value, spread = (show_rate(size, marks.units) for size in (each.measured.value, SPREADS * each.measured.sd))
+        return (each.name, value, spread, RATE_UNITS[marks.units])
     return (each.name, f"{each.measured.value:.1f}", f"{SPREADS * each.measured.sd:.1f}", each.unit)
 
 
@@ -389,6 +392,9 @@ def _reading_row(fit: ReadingFit, marks: Marks) -> tuple[str, ...]:
             f"{abs(fit.w):.1f}",
             verdict,
         )
+    if fit.unit == "mm/m":
+        said = (show_rate(size, marks.units) for size in (fit.read, fit.adjusted, off))
+        return (fit.text, *said, f"{abs(fit.w):.1f}", verdict)
     return (fit.text, f"{fit.read:.1f}°", f"{fit.adjusted:.1f}°", f"{off:+.1f}°", f"{abs(fit.w):.1f}", verdict)
 
 

@@ -134,6 +134,7 @@ class Line:
         towards: another spot of that surface, or a way along it such as `up`.
         aside_mm: how far from the spot it begins. [mm]
         aside: which way from the spot that is.
+        aside_typed: that distance as typed, with its unit.
     """
 
     surface: SurfaceName
@@ -141,6 +142,7 @@ class Line:
     towards: str
     aside_mm: float = 0.0
     aside: Way = "right"
+    aside_typed: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,6 +178,7 @@ class SpanReading:
         length_mm: the distance. [mm]
         aside_mm: how far beside the spot. [mm]
         aside: which way from the spot that is.
+        aside_typed: that distance as typed, with its unit.
         over: what both ends touched in place of the walls; None for the walls.
     """
 
@@ -185,6 +188,7 @@ class SpanReading:
     length_mm: float
     aside_mm: float = 0.0
     aside: Way = "out"
+    aside_typed: str = field(default="", compare=False)
     over: Covering | None = None
     sd_mm: float | None = None
     use: bool = True

@@ -7,6 +7,7 @@ from collections import defaultdict
 
 import numpy as np
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.inputs.survey import BevelReading, Survey, TapeReading
 from nookwright.stages.survey.shape import Shape
@@ -51,15 +52,21 @@ def mirror_doubts(survey: Survey, unknowns: Unknowns, state: Vector) -> tuple[st
         nominal = {column: shape.columns[column].place for column in (name, first, second)}
         nominal_off = abs(_offset(nominal[name], nominal[first], nominal[second]))
         if off > MATTERS_MM and nominal_off < SETTLED_SHARE * math.dist(nominal[first], nominal[second]):
-            found.append(_said(name, first, second, off, shape, places))
+            found.append(_said((name, first, second), _size(off, survey), shape, places))
     return tuple(found)
 
 
-def _said(name: str, first: str, second: str, off: float, shape: Shape, places: dict[str, Vector]) -> str:
+def _size(off_mm: float, survey: Survey) -> str:
+    """Return a distance in the units of the field book: nobody marks by it."""
+    return show(off_mm, Marks(units=survey.units, resolution=1.0 if survey.units == "mm" else 1 / 16), with_unit=True)
+
+
+def _said(names: tuple[str, str, str], off: str, shape: Shape, places: dict[str, Vector]) -> str:
+    name, first, second = names
     third = next((other for other in shape.columns if other not in (name, first, second) and other in places), "")
     tape = f"tape {name}0 - {third}0" if third else "tape it from a third column"
     return (
-        f"{name} may stand {off:.0f} mm on either side of the line from {first} to {second}: the tapes fit both. "
+        f"{name} may stand {off} on either side of the line from {first} to {second}: the tapes fit both. "
         f"To settle it, {tape}, or read the bevel there."
     )
 

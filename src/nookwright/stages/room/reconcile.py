@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from nookwright.basics.lengths import RATE_UNITS, show_rate
 from nookwright.basics.problems import Inspection, InvalidInputError, Problem, Where
 from nookwright.solvers.adjust import Adjustment, covariance_with
 from nookwright.solvers.chance import chi_square_quantile
@@ -156,11 +157,17 @@ def _expect_plausible(derived: tuple[Derived, ...], network: Network, found: Hun
             inspection.expect(
                 abs(value) <= MOST_LEAN_MM_PER_M,
                 "readings",
-                f"readings that give a {one.name} of {value:.0f} mm/m",
-                f"a wall within {MOST_LEAN_MM_PER_M:g} mm/m of plumb",
+                f"readings that give a {one.name} of {_rate(value, network)}",
+                f"a wall within {_rate(MOST_LEAN_MM_PER_M, network)} of plumb",
                 hint or "Plumb that wall again, and read again the tapes that end on it.",
             )
     inspection.finish()
+
+
+def _rate(mm_per_m: float, network: Network) -> str:
+    """Return a lean in the units of the field book."""
+    units = network.survey.units
+    return f"{mm_per_m:.0f} mm/m" if units == "mm" else f"{show_rate(mm_per_m, units)} {RATE_UNITS[units]}"
 
 
 def _expect_settled(solution: Solution, network: Network, found: Hunt) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from difflib import get_close_matches
 
+from nookwright.basics.lengths import show_limit, show_read
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import (
     BevelReading,
@@ -55,8 +56,27 @@ def examine(survey: Survey) -> None:
         InvalidInputError: with every problem found.
     """
     inspection = Inspection()
+    shape = examine_each(survey, inspection)
+    examine_set_ups(survey, inspection)
+    examine_scans(survey, shape, inspection)
+    inspection.finish()
+
+
+def examine_each(survey: Survey, inspection: Inspection) -> Shape:
+    """Check the readings and outlets one by one, apart from what several of them tell together.
+
+    Args:
+        survey: the field book.
+        inspection: takes the problems.
+
+    Returns:
+        The shape of its room.
+
+    Raises:
+        InvalidInputError: if the room's corners cannot be those of one: every name hangs on them.
+    """
     _examine_plan(survey, inspection)
-    inspection.finish()  # every name hangs on it
+    inspection.finish()
     _examine_heights(survey, inspection)
     shape = shape_in(survey)
     for place, reading in enumerate(survey.readings):
@@ -65,10 +85,8 @@ def examine(survey: Survey) -> None:
         good = sd is None or (sd >= LEAST_SD and math.isfinite(sd))
         inspection.expect(good, "", sd, f"a standard deviation of at least {LEAST_SD:g}", where=where)
         _examine_one(reading, survey, shape, inspection, where)
-    examine_set_ups(survey, inspection)
     _examine_outlets(survey, shape, inspection)
-    examine_scans(survey, shape, inspection)
-    inspection.finish()
+    return shape
 
 
 def _examine_outlets(survey: Survey, shape: Shape, inspection: Inspection) -> None:
@@ -120,8 +138,8 @@ def _examine_heights(survey: Survey, inspection: Inspection) -> None:
         inspection.expect(
             below < height <= LONGEST_TAPE_MM,
             f"heights[{place}]",
-            f"{height:g} mm",
-            f"a height above {below:g} mm and up to 20 m",
+            show_read(height, survey.units),
+            f"a height above {show_read(below, survey.units)} and up to {show_limit(LONGEST_TAPE_MM, survey.units)}",
             "List the marked heights from the floor up.",
         )
         below = max(below, height)
@@ -178,8 +196,8 @@ def _examine_tape(reading: TapeReading, survey: Survey, shape: Shape, inspection
     inspection.expect(
         0 < reading.length_mm <= LONGEST_TAPE_MM,
         "",
-        f"{reading.length_mm:g} mm",
-        "a length above 0 mm and up to 20 m",
+        show_read(reading.length_mm, survey.units),
+        f"a length above {show_read(0.0, survey.units)} and up to {show_limit(LONGEST_TAPE_MM, survey.units)}",
         "Check the unit the file is written in." if reading.length_mm > LONGEST_TAPE_MM else "",
         where,
     )
@@ -190,15 +208,15 @@ def _examine_level(reading: LevelReading, survey: Survey, shape: Shape, inspecti
     inspection.expect(
         abs(reading.above_mm) <= FARTHEST_LEVEL_MM,
         "",
-        f"{reading.above_mm:g} mm",
-        "a spot within 5 m of the level line",
+        show_read(reading.above_mm, survey.units),
+        f"a spot within {show_limit(FARTHEST_LEVEL_MM, survey.units)} of the level line",
         where=where,
     )
     under = not known or "floor" not in spot_called(reading.spot, shape).surfaces
     inspection.expect(
         under or not HIGHEST_FLOOR_MM < reading.above_mm <= FARTHEST_LEVEL_MM,
         "",
-        f"a floor spot {reading.above_mm:g} mm above the level line",
+        f"a floor spot {show_read(reading.above_mm, survey.units)} above the level line",
         "one below it",
         "Write it with a minus.",
         where,
@@ -230,8 +248,8 @@ def _examine_plumb(reading: PlumbReading, survey: Survey, shape: Shape, inspecti
     inspection.expect(
         abs(reading.into_room_mm) <= FARTHEST_PLUMB_MM,
         "",
-        f"{reading.into_room_mm:g} mm",
-        "an offset between -500 and 500 mm",
+        show_read(reading.into_room_mm, survey.units),
+        f"an offset of at most {show_limit(FARTHEST_PLUMB_MM, survey.units)} either way",
         where=where,
     )
 

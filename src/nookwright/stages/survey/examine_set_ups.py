@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from nookwright.basics.lengths import show_limit, show_read
 from nookwright.basics.problems import Inspection, Where
 from nookwright.stages.inputs.survey import EdgeReading, GapReading, Line, OffsetReading, SpanReading, Survey
 from nookwright.stages.survey.lines import WAYS, ways_along
@@ -122,17 +123,18 @@ def _examine_gap(reading: GapReading, survey: Survey, shape: Shape, inspection: 
         )
     found = f"a straightedge from {line.start} to {line.towards}"
     inspection.expect(line.start != line.towards, "", found, "two different spots", where=where)
+    far = show_limit(LONGEST_TAPE_MM, survey.units)
     for value, least, most, expected in (
-        (reading.gap_mm, 0.0, FARTHEST_GAP_MM, f"a gap of 0 to {FARTHEST_GAP_MM:g} mm"),
-        (reading.at_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m along the edge"),
-        (line.aside_mm, 0.0, LONGEST_TAPE_MM, "a distance of 0 to 20 m beside the spot"),
+        (reading.gap_mm, 0.0, FARTHEST_GAP_MM, f"a gap of 0 to {show_limit(FARTHEST_GAP_MM, survey.units)}"),
+        (reading.at_mm, 0.0, LONGEST_TAPE_MM, f"a distance of 0 to {far} along the edge"),
+        (line.aside_mm, 0.0, LONGEST_TAPE_MM, f"a distance of 0 to {far} beside the spot"),
     ):
-        inspection.expect(least <= value <= most, "", f"{value:g} mm", expected, where=where)
+        inspection.expect(least <= value <= most, "", show_read(value, survey.units), expected, where=where)
 
 
 def _examine_span(reading: SpanReading, survey: Survey, shape: Shape, inspection: Inspection, where: Where) -> None:
     """Note what is wrong with a tape between two surfaces."""
-    surfaces = (reading.first, reading.second)
+    surfaces, far = (reading.first, reading.second), show_limit(LONGEST_TAPE_MM, survey.units)
     found = f"a tape from the {reading.first} to the {reading.second}"
     for surface in surfaces:
         if not shape.may_have(surface):
@@ -146,11 +148,19 @@ def _examine_span(reading: SpanReading, survey: Survey, shape: Shape, inspection
     way = f"a tape {reading.aside} of its spot, from the {reading.first} to the {reading.second}"
     inspection.expect(along, "", way, "a way that runs along both surfaces", where=where)
     good = 0 <= reading.aside_mm <= LONGEST_TAPE_MM
-    inspection.expect(good, "", f"{reading.aside_mm:g} mm", "a distance of 0 to 20 m beside the spot", where=where)
+    inspection.expect(
+        good, "", show_read(reading.aside_mm, survey.units), f"a distance of 0 to {far} beside the spot", where=where
+    )
     covered = reading.over is None or across != 2
     inspection.expect(covered, "", found, "two walls, when its ends touched skirting or studs", where=where)
     good = 0 < reading.length_mm <= LONGEST_TAPE_MM
-    inspection.expect(good, "", f"{reading.length_mm:g} mm", "a length above 0 mm and up to 20 m", where=where)
+    inspection.expect(
+        good,
+        "",
+        show_read(reading.length_mm, survey.units),
+        f"a length above {show_read(0.0, survey.units)} and up to {far}",
+        where=where,
+    )
 
 
 def _examine_edge(reading: EdgeReading, shape: Shape, inspection: Inspection, where: Where) -> None:
@@ -190,7 +200,13 @@ def _examine_offset(reading: OffsetReading, survey: Survey, shape: Shape, inspec
         on_it = reading.wall in spot_called(reading.spot, shape).surfaces
         inspection.expect(on_it, "", f'spot "{reading.spot}"', expected, where=where)
     good = 0 <= reading.offset_mm <= FARTHEST_OFFSET_MM
-    inspection.expect(good, "", f"{reading.offset_mm:g} mm", "an offset of 0 to 5 m", where=where)
+    inspection.expect(
+        good,
+        "",
+        show_read(reading.offset_mm, survey.units),
+        f"an offset of 0 to {show_limit(FARTHEST_OFFSET_MM, survey.units)}",
+        where=where,
+    )
 
 
 def examine_set_ups(survey: Survey, inspection: Inspection) -> None:

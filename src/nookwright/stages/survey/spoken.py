@@ -51,7 +51,9 @@ def _told_of_surfaces(reading: EdgeReading | GapReading | SpanReading | OffsetRe
             at = reading.at_typed or f"{reading.at_mm:g} mm"
             return f"gap {told_line(reading.line)}{comma} at {at}{_laid_again(reading.set_up)}"
         case SpanReading():
-            beside = f", {reading.aside_mm:g} mm {reading.aside}" if reading.aside_mm else ""
+            beside = (
+                f", {reading.aside_typed or f'{reading.aside_mm:g} mm'} {reading.aside}" if reading.aside_mm else ""
+            )
             return f"tape {reading.first} - {reading.second} at {reading.start}{beside}{_OVER[reading.over]}"
         case OffsetReading():
             again = f", set-up {reading.set_up}" if reading.set_up > 1 else ""
@@ -68,7 +70,7 @@ def _laid_again(times: int) -> str:
 
 def told_line(line: Line) -> str:
     """Return a line on a surface as the field book names it."""
-    beside = f", {line.aside_mm:g} mm {line.aside}" if line.aside_mm else ""
+    beside = f", {line.aside_typed or f'{line.aside_mm:g} mm'} {line.aside}" if line.aside_mm else ""
     to = line.towards if line.towards in WAYS else f"- {line.towards}"
     return f"{line.surface} {line.start} {to}{beside}"
 
