@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -123,7 +124,7 @@ def _events(lines: list[str], file: str, inspection: Inspection, torn: list[int]
         try:
             return list(YAML(typ="safe", pure=True).parse("\n".join(lines) + "\n"))
         except MarkedYAMLError as fault:
-            problem = _in_plain_words(fault, file)
+            problem = _in_plain_words(fault, file, lines)
         except (YAMLError, ValueError) as fault:  # a character that text files do not hold
             inspection.add(Problem(where=Where(file=file), found=_one_line(fault), expected="plain text in UTF-8"))
             return None
@@ -169,16 +170,27 @@ def _without_tabs(text: str, file: str, inspection: Inspection) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _in_plain_words(fault: MarkedYAMLError, file: str) -> Problem:
+def _in_plain_words(fault: MarkedYAMLError, file: str, lines: Sequence[str]) -> Problem:
     """Return the parser's complaint as one plain sentence."""
     says = " ".join(part for part in (fault.context, fault.problem) if part)
-    never_closed = "unexpected end of stream" in says  # then the place that matters is where it opened
+    never_closed = "unexpected end of stream" in says or _runs_on(fault, lines)  # what matters is where it opened
     mark = (fault.context_mark if never_closed else None) or fault.problem_mark or fault.context_mark
     where = Where(file=file, line=mark.line + 1, column=mark.column + 1) if mark else Where(file=file)
     for piece, (found, expected) in _PLAIN_WORDS.items():
         if piece in says:
             return Problem(where=where, found=found, expected=expected)
     return Problem(where=where, found="text that is not YAML", expected="`key: value` lines", hint=_one_line(says))
+
+
+_NEW_LINE = re.compile(r"\s*(-\s|[\w ]+:)")
+
+
+def _runs_on(fault: MarkedYAMLError, lines: Sequence[str]) -> bool:
+    """Return whether a list or group that opened on one line was found open on another that begins anew."""
+    opened, noticed = fault.context_mark, fault.problem_mark
+    if not (opened and noticed and "expected ',' or" in str(fault.problem) and opened.line < noticed.line < len(lines)):
+        return False
+    return _NEW_LINE.match(lines[noticed.line]) is not None
 
 
 def _one_line(fault: object) -> str:

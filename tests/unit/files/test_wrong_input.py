@@ -235,7 +235,7 @@ SPOILT = [
         "kind: alcove",
         "kind: [alcove",
         [
-            "room.yaml:2:6: found a list without its comma or closing ]; expected `[a, b, c]`.",
+            "room.yaml:1:7: found a list without its comma or closing ]; expected `[a, b, c]`.",
         ],
     ),
     (
