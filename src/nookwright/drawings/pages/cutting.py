@@ -9,6 +9,7 @@ from nookwright.drawings.flow import Paragraph, flow, lay
 from nookwright.drawings.lettering import NOTES_MM, true_fractions
 from nookwright.drawings.page import Area, Item, Text
 from nookwright.drawings.pages.boards import bars_scale, board_bars, draw_bars
+from nookwright.drawings.pages.groove_setups import setup_pages
 from nookwright.drawings.pages.sheets import (
     PIECE_COLUMNS,
     RINGS_BELOW_MM,
@@ -45,7 +46,7 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
 
     Returns:
         How stock is used, and the boards; each sheet with many cuts as a drawing with its cuts on the page facing it;
-        then the sheets with few cuts, several a page.
+        then the sheets with few cuts, several a page; at last housings and rebates by their set-ups.
     """
     drafts = [*_stock_and_boards(cutting, parts, shop, issue), *split_pages(cutting, issue)]
     compact: list[SheetPlan] = []
@@ -54,7 +55,7 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
             compact.append(sheet)
         else:
             drafts.extend(_two_pages(sheet, parts, shop, issue))
-    return (*drafts, *compact_sheets(compact, parts, shop, issue))
+    return (*drafts, *compact_sheets(compact, parts, shop, issue), *setup_pages(parts, issue))
 
 
 def _stock_and_boards(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
