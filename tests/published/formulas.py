@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from nookwright.trade import fixing_rules, fixings, humid_air, lateral, sections, shelf_standards, tipping
+from nookwright.trade import creep, fixing_rules, fixings, humid_air, lateral, sections, shelf_standards, tipping
 from published.computing import (
     DURATIONS,
     INCH,
@@ -63,6 +63,25 @@ from published.computing import (
     _white_fir,
     _width_change,
     _winter,
+)
+from published.rooms_and_frames import (
+    _cantilever_bow,
+    _clamp_pressure,
+    _clamp_spacing,
+    _clamps_needed,
+    _end_shares,
+    _frost_vapour,
+    _gap_to_leave,
+    _kdef,
+    _on_posts,
+    _portal,
+    _push_of_back,
+    _push_of_couples,
+    _rod,
+    _room_humidity,
+    _room_warmth,
+    _two_bars,
+    _vapour_excess,
 )
 from published.rows import Row, half_steps, numbers
 
@@ -144,7 +163,29 @@ def _figure(quantity: str, by: str, *ours: float, slack: float | None = None) ->
     return Formula(quantity, lambda _: ours, by, slack)
 
 
+def _both_ends(row: Row) -> list[float]:
+    return [float(each) for each in row.value.split("-")]
+
+
 FORMULAS: tuple[Formula, ...] = (
+    Formula(r"^kdef service class 1", _kdef, "woods.wood"),
+    _figure(r"^kdef service class 2 over 1", "creep.DAMP_RATIO", creep.DAMP_RATIO),
+    Formula(r"^vapour excess in frost", _frost_vapour, "room_climate.VAPOUR_EXCESS_PA"),
+    Formula(r"^vapour excess by outside", _vapour_excess, "room_climate.vapour_excess"),
+    Formula(r"^room warmth", _room_warmth, "room_climate.room_warmth"),
+    Formula(r"^room humidity", _room_humidity, "room_climate.room_humidity"),
+    Formula(r"^gap to leave", _gap_to_leave, "movement.gap_to_leave"),
+    Formula(r"^clamp pressure", _clamp_pressure, "glue_up.clamp_pressure", 1e-6, _both_ends),
+    Formula(r"^clamp spacing", _clamp_spacing, "glue_up.clamp_spacing"),
+    Formula(r"^clamps needed", _clamps_needed, "glue_up.clamps_needed"),
+    Formula(r"^push of a back", _push_of_back, "racking.panel_push", 0.1),
+    Formula(r"^push of couples", _push_of_couples, "racking.couple_push"),
+    Formula(r"^portal, fixed feet", _portal, "plane_frame.framed"),
+    Formula(r"^shares of a beam stiff", _end_shares, "plane_frame.framed"),
+    Formula(r"^rod pulled", _rod, "plane_frame.framed"),
+    Formula(r"^(cantilever of two bars|beam of two unequal bars)", _two_bars, "plane_frame.framed"),
+    Formula(r"^bow of an evenly loaded cantilever", _cantilever_bow, "plane_frame.bow_at"),
+    Formula(r"^beam (hinged to two|stiff at one)", _on_posts, "plane_frame.framed"),
     Formula(r"^EMC from equation", _emc, "movement.emc_fahrenheit, emc_celsius"),
     Formula(r"^EMC coefficient", _coefficient, "movement.emc_coefficients", 1e-9, _printed_polynomial),
     Formula(r"^max difference F-form", _typings_apart, "movement.emc_fahrenheit, emc_celsius"),

@@ -127,7 +127,13 @@ def greatest_sag(bar: BentBar) -> float:
     Returns:
         The greatest; never below 0.
     """
-    return max((float(-v) for v in _bow(bar, np.linspace(0.0, bar.length_mm, 101))), default=0.0)
+    sunk = -_bow(bar, np.linspace(0.0, bar.length_mm, 201))
+    i = int(np.argmax(sunk))
+    if i in {0, len(sunk) - 1}:
+        return max(0.0, float(sunk[i]))
+    # The top of the parabola through the greatest and its neighbours.
+    before, at, after = (float(each) for each in sunk[i - 1 : i + 2])
+    return at - (after - before) ** 2 / (8 * (after - 2 * at + before))
 
 
 def greatest_moment(bar: BentBar) -> float:

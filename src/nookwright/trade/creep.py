@@ -22,7 +22,7 @@ def long_term_sag(*, initial_mm: float, creep: float, permanent_share: float = 1
         Dry, heated room. Warmth of 28 K more makes creep 2 to 3 times larger; half recovers on unloading.
 
     Source:
-        [nds-creep] k = 1.5 for seasoned wood. Status: read. Boards, k = 1 + kdef: [eurocode-5], recalled.
+        [nds-creep] k = 1.5 for seasoned wood. Status: read. Boards, k = 1 + kdef: [eurocode-5], read.
         Effects of warmth and unloading: [wood-handbook] p. 5-38, read.
 
     Example:
@@ -34,7 +34,7 @@ def long_term_sag(*, initial_mm: float, creep: float, permanent_share: float = 1
 
 DAMP_RATIO = 4 / 3
 """In a damp place the creep beyond the first sag is larger by this: 0.8 for 0.6, 3.0 for 2.25. Source: [eurocode-5]
-Table 3.2, service class 2 over 1. Status: recalled."""
+Table 3.2, service class 2 over 1. Status: read."""
 
 
 def damp_creep(creep: float) -> float:
@@ -52,7 +52,7 @@ def damp_creep(creep: float) -> float:
         Inside, not in the weather; drying under load makes creep 4 to 6 times larger still.
 
     Source:
-        [eurocode-5] kdef of service class 2 over class 1. Status: recalled.
+        [eurocode-5] kdef of service class 2 over class 1. Status: read.
 
     Example:
         >>> round(damp_creep(1.6), 2)

@@ -96,8 +96,8 @@ SOURCES: tuple[Source, ...] = (
     Source(
         key="eurocode-5",
         title="EN 1995-1-1:2004, Design of timber structures",
-        place="Table 3.2, kdef in service class 1",
-        status="recalled",
+        place="Table 3.2, kdef in service classes 1 and 2, as a public program types it",
+        status="read",
     ),
     Source(
         key="wood-stress-practice",
