@@ -9,12 +9,12 @@ from decimal import Decimal
 from nookwright.basics.amounts import read_money
 from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
 from nookwright.basics.problems import Inspection, Where
+from nookwright.files.flaws import board_offcuts
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
 from nookwright.stages.buying.spoken import SCREWS
 from nookwright.stages.inputs.shop import (
     BoardLength,
-    BoardOffcut,
     BoardStock,
     Glue,
     Goal,
@@ -183,11 +183,18 @@ def _board(form: Form) -> BoardStock:
         thickness_mm=thickness,
         width_mm=width,
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
-        offcuts=tuple(
-            BoardOffcut(length_mm=one.length("length"), count=one.count("count")) for one in form.forms("offcuts")
-        ),
+        offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one)),
+        straighten_mm=_straighten(form, width),
         where=form.where,
     )
+
+
+def _straighten(form: Form, width_mm: float) -> float:
+    """Return what straightening takes off a board's width; less than its width."""
+    taken = form.length("straighten")
+    if taken >= width_mm:
+        form.note("straighten", f"{taken:g} mm", f"less than the board's width of {width_mm:g} mm")
+    return taken
 
 
 def _section(form: Form) -> tuple[float, float]:

@@ -89,10 +89,18 @@ def _title(alike: Sequence[BoardPlan], lane: tuple[BoardPiece, ...], shop: Shop,
         which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
     name = stock.name if stock is not None else board.stock
     long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
-    title = f"{name}, {which}, {long} long: {_how(lane, stock, marks)}"
+    title = f"{name}, {which}, {long} long{_out_of(board, stock)}: {_how(lane, stock, marks)}"
     if lane == _lanes(board)[-1]:
         title += f"; {show(board.leftover_mm, marks, way='down')} left over"
     return title
+
+
+def _out_of(board: BoardPlan, stock: object) -> str:
+    """Return which board a sound piece is cut out of; nothing for a piece as it lies there."""
+    if not board.offcut or not isinstance(stock, BoardStock):
+        return ""
+    found = [one.cut_from for one in stock.offcuts if one.length_mm == board.length_mm]
+    return f" ({found[0]})" if found and found[0] else ""
 
 
 def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
@@ -139,15 +147,22 @@ def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks) -> Items:
 
 def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
     """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
+    straighten = ""
+    if isinstance(stock, BoardStock) and stock.straighten_mm:
+        straighten = f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
+    return straighten + _ripped(lane, stock, marks)
+
+
+def _ripped(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
     widths = {round(piece.width_mm, 1) for piece in lane}
-    if not isinstance(stock, BoardStock) or stock.width_mm - min(widths) <= SAME_MM:
+    if not isinstance(stock, BoardStock) or stock.straight_width_mm - min(widths) <= SAME_MM:
         return "crosscut"
     if len(widths) == 1:
         return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
     wide = max(widths)
     narrow = [piece for piece in lane if wide - piece.width_mm > SAME_MM]
     each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in narrow)
-    first = "" if stock.width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
+    first = "" if stock.straight_width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
     return f"{first}crosscut, then rip to {each}"
 
 

@@ -51,7 +51,7 @@ def _piece_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: Boar
     wanted: Counter[tuple[str, int, int]] = Counter()
     for part in parts:
         length, width = blank_tenths(part)
-        wanted[part.number, length, width if part.pieces == 1 else tenths_down(stock.width_mm)] += part.pieces
+        wanted[part.number, length, width if part.pieces == 1 else tenths_down(stock.straight_width_mm)] += part.pieces
     given: Counter[tuple[str, int, int]] = Counter()
     for piece in (piece for plan in plans for piece in plan.pieces):
         given[piece.part, _tenths(piece.length_mm), _tenths(piece.width_mm)] += 1
@@ -85,7 +85,7 @@ def _stock_faults(plans: Sequence[BoardPlan], stock: BoardStock) -> Iterator[str
 
 def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
     """Yield what keeps one board from being ripped into its lanes and the lanes from being crosscut."""
-    kerf, full = tenths_up(saw.kerf_mm), tenths_down(stock.width_mm)
+    kerf, full = tenths_up(saw.kerf_mm), tenths_down(stock.straight_width_mm)
     length = tenths_down(plan.length_mm)
     start = 0 if plan.offcut else tenths_up(saw.end_trim_mm)
     free_across = reach = 0

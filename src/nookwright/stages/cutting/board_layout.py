@@ -67,7 +67,7 @@ def lay_out_boards(
     Returns:
         The boards, how well they are used (None without parts that fit), and the parts no board can give.
     """
-    width = tenths_down(stock.width_mm)
+    width = tenths_down(stock.straight_width_mm)
     offers = _offers(stock, saw)
     longest = max(offer.usable for offer in offers if offer.most is None)
     pieces: list[_Piece] = []
@@ -166,7 +166,7 @@ def _summary(
     plans: Sequence[BoardPlan], pieces: Sequence[_Piece], best: LongestLeft, stock: BoardStock, saw: Saw
 ) -> StockSummary:
     rectangles = [Rectangle(length=piece.length, width=piece.width) for piece in pieces]
-    longest, width = max(offer.usable for offer in _offers(stock, saw)), tenths_down(stock.width_mm)
+    longest, width = max(offer.usable for offer in _offers(stock, saw)), tenths_down(stock.straight_width_mm)
     bound = least_sheets(rectangles, length=longest, width=width, kerf=tenths_up(saw.kerf_mm))
     area_mm2 = sum(piece.length * piece.width for piece in pieces) / TENTHS**2
     return StockSummary(

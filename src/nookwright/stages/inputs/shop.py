@@ -72,11 +72,13 @@ class BoardOffcut:
 
     Args:
         shared: whether they lie in the offcut file that jobs share; else the shop file names them.
+        cut_from: the board that it is cut out of to leave a flaw behind, in words; empty for a piece as it lies there.
     """
 
     length_mm: float
     count: int = 1
     shared: bool = False
+    cut_from: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +92,7 @@ class BoardStock:
         thickness_mm, width_mm: real cross-section. [mm]
         lengths: lengths for sale.
         offcuts: pieces of it on hand.
+        straighten_mm: taken off a board's edges to make them straight: its crook, and what jointing takes. [mm]
     """
 
     key: str
@@ -99,7 +102,13 @@ class BoardStock:
     width_mm: float
     lengths: tuple[BoardLength, ...]
     offcuts: tuple[BoardOffcut, ...] = ()
+    straighten_mm: float = 0.0
     where: Where = field(default=NOWHERE, compare=False)
+
+    @property
+    def straight_width_mm(self) -> float:
+        """What is left of its width once its edges are straight. [mm]"""
+        return self.width_mm - self.straighten_mm
 
 
 Goal = Literal["leftover", "settings", "turns"]

@@ -51,7 +51,7 @@ def top_part(top: FittedTop, numbers: Numbers) -> Part:
     plain = _part(shape, top.stock, number=number, name=top.name, role="worktop", module=top.name)
     if not isinstance(top.stock, BoardStock):
         return plain
-    pieces = math.ceil(plain.blank_mm[1] / top.stock.width_mm - 1e-9)
+    pieces = math.ceil(plain.blank_mm[1] / top.stock.straight_width_mm - 1e-9)
     note = f"glued up from {pieces} boards, then cut; leave it free to move across the grain"
     return replace(plain, pieces=pieces, notes=(note,))
 

@@ -1,0 +1,45 @@
+"""Boards on hand with flaws -> the sound pieces between them."""
+
+from __future__ import annotations
+
+from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
+from nookwright.files.form import Form
+from nookwright.stages.inputs.shop import BoardOffcut
+
+_SHORTEST_MM = 50.0
+"""A sound piece shorter than this is not kept, as with other offcuts."""
+
+
+def board_offcuts(form: Form) -> tuple[BoardOffcut, ...]:
+    """Return the pieces that a board on hand gives: the board itself, or what is sound of it between its flaws.
+
+    Args:
+        form: its length, how many there are, and its flaws from one end.
+    """
+    length, count = form.length("length"), form.count("count")
+    flaws = sorted(flaw for flaw in (_flaw(form, typed, length) for typed in form.texts("flaws")) if flaw is not None)
+    if not flaws:
+        return (BoardOffcut(length_mm=length, count=count),)
+    pieces: list[BoardOffcut] = []
+    start = 0.0
+    for low, high in (*flaws, (length, length)):
+        if low - start >= _SHORTEST_MM:
+            said = f"cut it out of the board of {length:g} mm, from {start:g} mm to {low:g} mm"
+            pieces.append(BoardOffcut(length_mm=low - start, count=count, cut_from=said))
+        start = max(start, high)
+    return tuple(pieces)
+
+
+def _flaw(form: Form, typed: str, length_mm: float) -> tuple[float, float] | None:
+    """Return where a flaw begins and ends; None after noting a problem. [mm]"""
+    expected = "a stretch along the board, such as `800 to 860`"
+    ends = typed.split(" to ")
+    try:
+        low, high = (read_length(end.strip(), unit=form.desk.units) for end in ends)
+    except (UnreadableTextError, ValueError):
+        form.note("flaws", quoted(typed), expected)
+        return None
+    if not 0 <= low < high <= length_mm:
+        form.note("flaws", quoted(typed), f"{expected}, within its length")
+        return None
+    return low, high

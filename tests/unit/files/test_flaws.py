@@ -1,0 +1,47 @@
+"""Tests of boards on hand with flaws: what is sound between them, and flaws that cannot be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from nookwright.basics.problems import InvalidInputError
+from nookwright.files.job_folder import read_job
+from nookwright.stages.inputs.shop import BoardOffcut
+
+OFFCUT = "section: 21 x 70\n    offcuts: [{{length: 2400, count: 2, flaws: [{}]}}]"
+
+
+def with_flaws(write_job: Callable[..., Path], flaws: str) -> tuple[BoardOffcut, ...]:
+    """Return the pieces that a board of 2400 with such flaws gives."""
+    folder = write_job()
+    shop = folder / "shop.yaml"
+    text = shop.read_text(encoding="utf-8")
+    assert "boards:" in text
+    head, rest = text.split("boards:", maxsplit=1)
+    board = "boards:\n  - key: flawed\n    name: flawed\n    wood: pine\n    lengths: {2400: 5}\n    " + OFFCUT.format(
+        flaws
+    )
+    shop.write_text(f"{head}{board}{rest}", encoding="utf-8")
+    return next(stock.offcuts for stock in read_job(folder).shop.boards if stock.key == "flawed")
+
+
+def test_sound_pieces_between_flaws_are_what_can_be_used(write_job: Callable[..., Path]) -> None:
+    """2400 with knots at 800 to 860 and 1400 to 1450, told in any order: 800, 540 and 950, two of each."""
+    pieces = with_flaws(write_job, "1400 to 1450, 800 to 860")
+    assert [(piece.length_mm, piece.count) for piece in pieces] == [(800, 2), (540, 2), (950, 2)]
+    assert pieces[1].cut_from == "cut it out of the board of 2400 mm, from 860 mm to 1400 mm"
+
+
+def test_overlapping_flaws_and_short_ends_leave_nothing(write_job: Callable[..., Path]) -> None:
+    """0 to 700 and 600 to 2360: 40 mm at the end are no piece."""
+    assert with_flaws(write_job, "0 to 700, 600 to 2360") == ()
+
+
+@pytest.mark.parametrize("flaws", ["800", "860 to 800", "800 to 2500", "a to b"])
+def test_flaws_that_cannot_be_are_told(write_job: Callable[..., Path], flaws: str) -> None:
+    """With what would be right."""
+    with pytest.raises(InvalidInputError, match="such as `800 to 860`"):
+        with_flaws(write_job, flaws)
