@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.clearance import Taken
@@ -36,6 +37,10 @@ def levels_used(survey: Survey, room: NominalRoom) -> dict[str, tuple[str, ...]]
     """Return the levels at which each column's spots are read, from the floor up."""
     spots = {room.shape.taken_apart(name) for reading in survey.readings for name in spots_named_by(reading)}
     return {column: tuple(sorted(level for found, level in spots if found == column)) for column in room.columns}
+
+
+Upright = tuple[str, float]
+"""A column with how far along the folded-out walls it stands."""
 
 
 def plan_view(survey: Survey, room: NominalRoom, area: Area) -> Items:
@@ -95,16 +100,16 @@ def folded_view(survey: Survey, room: NominalRoom, area: Area, marks: Marks) -> 
     inner = area.inset(left=17.0, right=6.0, top=2.5, bottom=8.0)
     top = max(room.headroom(column) for column in room.columns)
     along = _unrolled(walls, room, top * inner.width / inner.height)
-    right = max(along.values())
+    right = along[-1][1]
     view = _sketch((0.0, 0.0), (right, top), inner)
     items: list[Item] = [
         view.line((0.0, 0.0), (right, 0.0), pen="wide"),
         view.line((0.0, room.line_mm), (right, room.line_mm), dash="chain"),
     ]
-    for wall in walls:
-        edge = [(along[name], room.headroom(name)) for name in wall.ends]
+    for ends in pairwise(along):
+        edge = [(at, room.headroom(column)) for column, at in ends]
         items.append(Shape(points=view.all_at(edge), closed=False, pen="wide"))
-    for column, at in along.items():
+    for column, at in along:
         items.append(view.line((at, 0.0), (at, room.headroom(column)), ink="grey"))
         items.extend(_dots_folded(survey, room, view, column, at))
     items.extend(_heights_folded(survey, room, view, marks))
@@ -172,11 +177,25 @@ def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Se
         spots = (*beside, *beyond)
         words = " ".join(used[column])
         found = tuple(_note((x + dx, y + dy), words, _anchor(to)) for dx, dy, to in spots)
-        free = next((note for note in found if taken.free(text_corners(note))), None)
+        free = next(
+            (note for note in found if taken.free(text_corners(note)) and _nearest_name(note, names) == column), None
+        )
         if free is not None:  # else the walls folded out tell its levels
             taken.note((free,))
             items.append(free)
     return (*items, *names.values())
+
+
+def _nearest_name(note: Text, names: dict[str, Text]) -> str:
+    """Return the column whose name stands nearest to a note: it will be read as that column's."""
+    return min(names, key=lambda column: _apart(text_corners(note), text_corners(names[column])))
+
+
+def _apart(one: Sequence[Point2], other: Sequence[Point2]) -> float:
+    """Return how far two upright boxes stand apart."""
+    (left, right), (top, bottom) = ((min(c[i] for c in one), max(c[i] for c in one)) for i in (0, 1))
+    (west, east), (north, south) = ((min(c[i] for c in other), max(c[i] for c in other)) for i in (0, 1))
+    return math.hypot(max(west - right, left - east, 0.0), max(north - bottom, top - south, 0.0))
 
 
 def _first_free(words: tuple[Text, ...], taken: Taken) -> Text:
@@ -224,15 +243,17 @@ def _person(foot: Point2) -> Items:
     return (shoulders, head, *arrow, words)
 
 
-def _unrolled(walls: Sequence[Wall], room: NominalRoom, wide_mm: float) -> dict[str, float]:
-    """Return how far along the folded-out walls each column stands: so wide in all, short walls wider than they are."""
+def _unrolled(walls: Sequence[Wall], room: NominalRoom, wide_mm: float) -> tuple[Upright, ...]:
+    """Return the columns with how far along the folded-out walls they stand: so wide in all, short walls stretched.
+
+    Where the walls close round a room its first column stands at both ends.
+    """
     lengths = [math.dist(*(room.columns[end] for end in wall.ends)) for wall in walls]
     lengths = [max(length, LEAST_SHARE * sum(lengths)) for length in lengths]
-    along, here = {walls[0].ends[0]: 0.0}, 0.0
+    along = [(walls[0].ends[0], 0.0)]
     for wall, length in zip(walls, lengths, strict=True):
-        here += length * wide_mm / sum(lengths)
-        along[wall.ends[1]] = here
-    return along
+        along.append((wall.ends[1], along[-1][1] + length * wide_mm / sum(lengths)))
+    return tuple(along)
 
 
 def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at: float) -> Items:
@@ -242,16 +263,16 @@ def _dots_folded(survey: Survey, room: NominalRoom, view: View, column: str, at:
 
 
 def _words_folded(
-    survey: Survey, room: NominalRoom, walls: Sequence[Wall], along: dict[str, float], view: View
+    survey: Survey, room: NominalRoom, walls: Sequence[Wall], along: Sequence[Upright], view: View
 ) -> Iterator[tuple[tuple[Text, ...], ...]]:
     """Give the words of the folded walls at the places it may take, the best first."""
-    for column, at in along.items():
+    for column, at in along:
         x, floor = view.at((at, 0.0))
         yield tuple(
             (Text(at=(x, floor + dy), text=column, height_mm=NAME_MM, anchor="middle", bold=True),)
             for dy in (6.2, 10.8)
         )
-    for column, at in along.items():
+    for column, at in along:
         for level in levels_used(survey, room)[column]:
             x, y = view.at((at, room.height_of(column + level)))
             if level != "0":
@@ -260,9 +281,9 @@ def _words_folded(
                     for dy in (1.2, -0.7, -1.5, 3.7, 4.7)
                     for dx, anchor in _BESIDE
                 )
-    for wall in walls:
-        (x0, low), (x1, _) = (view.at((along[wall.ends[place]], room.headroom(wall.ends[place]))) for place in (0, -1))
-        low = max(low, view.at((0.0, room.headroom(wall.ends[1])))[1])
+    for wall, ends in zip(walls, pairwise(along), strict=True):
+        (x0, left), (x1, right) = (view.at((at, room.headroom(column))) for column, at in ends)
+        low = max(left, right)
         floor = view.at((0.0, 0.0))[1]
         heights = [
             low + share * (floor - low) for share in (0.3, 0.4, 0.5, 0.2, 0.6, 0.7, 0.25, 0.35, 0.45, 0.55, 0.65)
@@ -276,9 +297,9 @@ def _words_folded(
             (),  # between columns that near, none: the plan tells which wall it is
         )
     line = view.at((0.0, room.line_mm))[1]
-    middles = [view.at(((along[wall.ends[0]] + along[wall.ends[1]]) / 2, 0.0))[0] for wall in walls]
-    widest = max(walls, key=lambda wall: along[wall.ends[1]] - along[wall.ends[0]])
-    middles.sort(key=lambda x: abs(x - view.at(((along[widest.ends[0]] + along[widest.ends[1]]) / 2, 0.0))[0]))
+    spans = sorted((right - left, view.at(((left + right) / 2, 0.0))[0]) for (_, left), (_, right) in pairwise(along))
+    widest = spans[-1][1]
+    middles = sorted((x for _, x in spans), key=lambda x: abs(x - widest))
     yield tuple((_note((x, line + dy), "level line", "middle"),) for x in middles for dy in (-1.0, 3.5))
 
 
