@@ -155,7 +155,7 @@ def section_disagreement(strips: tuple[Strip, ...]) -> float:
         )  # fmt: skip
         low = -strip.top_mm - strip.height_mm
         pieces.append(rectangular_section(d=strip.height_mm, b=strip.width_mm, material=wood).shift_section(right, low))
-        right += strip.width_mm
+        right += strip.width_mm + 5.0  # apart: pieces that met in a corner only would have no mesh
     geometry = CompoundGeometry(pieces)
     geometry.create_mesh(mesh_sizes=[1000.0])
     section = Section(geometry)
