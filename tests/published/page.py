@@ -13,8 +13,8 @@ INTRO = """# Validation
 
 Published figures on moisture, movement, fasteners, shelf loads, stability and beams, beside what our formulas give. The
 figures stand in `tests/published/rows.csv`, what computes ours in `tests/published/computing.py` and `rooms_and_frames.py`, paired in `formulas.py`; `tests/reference` fails
-when one of them does not agree, and when one of a formula's numbers or signs is changed. Random beams are held against
-finite elements besides, and moist air against an independent program (`bench/strength.py`, `tests/reference`).
+when one of them does not agree, and when one of a formula's numbers or signs is changed. Random beams and frames are held against
+finite elements, composite sections against a section package, moist air against an independent program (`bench/strength.py`, `tests/reference`).
 
 Status of a published figure:
 

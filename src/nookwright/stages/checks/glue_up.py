@@ -56,7 +56,7 @@ def _glue_up(part: Part, glue: Glue, brief: Brief) -> Finding:
         subject=f"{part.name} {part.number}",
         verdict=verdict,
         summary=(
-            f"It is glued up edge to edge. {part.pieces} boards of {size(width / part.pieces, brief)} and {lines} "
+            f"It is glued up edge to edge. Take {part.pieces} boards of {size(width / part.pieces, brief)} and {lines} "
             f"glue line{'s' if lines > 1 else ''} {size(length, brief)} long: {count} clamps, {size(real, brief)} "
             f"apart, over and under by turns, each pressing {low * t * real / KILO:.1f} to "
             f"{high * t * real / KILO:.1f} kN. It takes {math.ceil(grams / 5) * 5} g of glue, every line closed within "

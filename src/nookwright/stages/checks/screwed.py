@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from nookwright.stages.parts.part import Fastening, Part
-from nookwright.trade.fixing_rules import END_GRAIN_LATERAL, PERMANENT, TIP_DIAMETERS, bearing_length
-from nookwright.trade.fixings import BOARD_GRAVITY, SCREW_DIAMETERS_MM, SCREW_ROOTS_MM, yield_strength
+from nookwright.trade.fixing_rules import (
+    END_GRAIN_LATERAL,
+    PERMANENT,
+    TIP_DIAMETERS,
+    bearing_length,
+    slanted_load,
+)
+from nookwright.trade.fixings import BOARD_GRAVITY, SCREW_DIAMETERS_MM, SCREW_ROOTS_MM, screw_withdrawal, yield_strength
 from nookwright.trade.lateral import Dowel, Held, bearing_strength, lateral_yield
 from nookwright.trade.woods import wood
 
@@ -16,9 +23,15 @@ SCREW = "No. 8"
 SHALLOW_SHARE = 0.5
 """Share of the formula that counts below the tabled depth. Source: [trade-practice]. Status: common practice."""
 
+POCKET_RAD = math.radians(15.0)
+"""A pocket screw leans by this. Source: [trade-practice]. Status: common practice."""
+
 SHALLOW = "Its screws stand less than 6 diameters deep, which the tables do not cover: half of the formula is counted."
 
-SCREWS_FORMULA = "screws = n Z C_D C_eg, Z = least of the six yield modes"
+SCREWS_FORMULA = (
+    "screws = n Z C_D C_eg, Z = least of the six yield modes; "
+    "leaning 15 deg in a pocket at most W Z / (W cos^2 + Z sin^2)"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,8 +78,14 @@ def row_holds(held: Part, holder: Part, row: Fastening, *, through_held: bool = 
         side=Held(length_mm=side, bearing_n_mm2=bearing_strength(gravity_of(through))),
     )
     edge = 1.0 if pocket or through_held else END_GRAIN_LATERAL
-    holds = row.count * modes.governing_n * PERMANENT * edge * share
-    each = f"{row.count} x {modes.governing_n:.0f} x {PERMANENT} x {edge}" + (f" x {share}" if share < 1 else "")
+    one = modes.governing_n
+    if pocket:
+        # The joint slides across the holder's face and the screw leans: one way that pulls at its thread as well, the
+        # other way it does not. The less counts.
+        out = screw_withdrawal(gravity=gravity_of(into), diameter_mm=outside) * depth
+        one = min(one, slanted_load(withdrawal_n=out, lateral_n=one, angle_rad=POCKET_RAD))
+    holds = row.count * one * PERMANENT * edge * share
+    each = f"{row.count} x {one:.0f} x {PERMANENT} x {edge}" + (f" x {share}" if share < 1 else "")
     worked = f"{each} = {holds:.0f} N (No. 8, {bears:.0f} mm in, {side:.0f} mm through)"
     return RowHold(holds_n=holds, shallow=share < 1, worked=worked)
 

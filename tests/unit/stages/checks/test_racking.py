@@ -9,6 +9,7 @@ import pytest
 
 from nookwright.basics.findings import Finding
 from nookwright.stages.checks.racking import NOT_KNOWN, check_racking
+from nookwright.stages.checks.screwed import row_holds
 from nookwright.stages.inputs.brief import Bought
 from nookwright.stages.parts.part import Fastening, JointMade, PartList
 
@@ -85,3 +86,18 @@ def test_bought_cabinets_are_their_makers(job: Any) -> None:
     """Their joints are not ours to judge."""
     bought = replace(job.design.boxes[0], bought=Bought(width_mm=800, height_mm=2000, depth_mm=300))
     assert check_racking(replace(job.design, boxes=(bought,)), job.parts, job.installing, job.brief) == ()
+
+
+def test_a_leaning_pocket_screw_counts_the_less_of_two_by_hand(job: Any) -> None:
+    """52 mm from red oak of 0.67 into 36 mm of spruce of 0.36, 26 deep: the thread gives before the crossing.
+
+    W = 2850 x 0.36^2 x 0.164 lb/in = 10.608 N/mm x 26 = 275.8 N. Across, lm 26 - 4.166 = 21.83, ls 26, Fem 17.47, Fes
+    54.78: Re 0.3189, k2 = -1 + sqrt(2.638 + 2 x 620.5 x 1.638 x 11.07 / (3 x 17.47 x 476.6)) = 0.8811, IIIm = 0.8811 x
+    3.327 x 21.83 x 17.47 / (1.638 x 2.2) = 310.3 N, the least. At 15 deg W Z / (W cos^2 + Z sin^2) = 275.8 x 310.3 /
+    (257.3 + 20.8) = 307.7 N, x 0.9 = 277.0.
+    """
+    spruce = replace(job.parts.part("C3"), wood="spruce", thickness_mm=36.0)
+    oak = replace(spruce, wood="red-oak", thickness_mm=26.0)
+    hold = row_holds(oak, spruce, _row("pocket screw", 52, 1))
+    assert hold.holds_n == pytest.approx(277.0, abs=0.1)
+    assert not hold.shallow
