@@ -1,10 +1,10 @@
 """How honest the survey is, and how fast, on simulated rooms that share nothing with the adjustment.
 
-    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips classes times garbled ...]
+    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips classes retakes times garbled ...]
 
 Prints: how often 95 % intervals hold the truth, by quantity, room kind and waviness; alarms on clean field books;
-slips found and named, by size and by class; processor times and their growth with the unknowns; what garbled field
-books do.
+slips found and named, by size, by class and after the readings then asked for; processor times and their growth with
+the unknowns; what garbled field books do.
 Seeds are fixed: the same command prints the same figures, times apart.
 """
 
@@ -30,6 +30,7 @@ import numpy as np
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
 
+from survey_retakes import named  # noqa: E402
 from survey_slips import CLASSES, fate_of, summed  # noqa: E402
 from survey_times import growth, times  # noqa: E402
 
@@ -236,6 +237,37 @@ def classes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, obj
     return table
 
 
+def retakes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
+    """Return and print when an inch in a random tape is named: at once, and once what is asked for is taken."""
+    told("an inch: readings of the sheet | found; named at once, after 3, after 6 more at most; more taken | alarms")
+    table: list[dict[str, object]] = []
+    for kind in kinds:
+        fates, alarms = [], []
+        for i in range(rooms):
+            task = Task(kind, ("left", "right")[i % 2], 400_000 + i, 2.0)
+            survey, _, truth = survey_of(task)
+            alarms.append(any(fit.suspect for fit in reconcile(survey).fits))
+            planted = CLASSES["an inch"](survey, np.random.default_rng([i, 7]))
+            if planted is not None:
+                fates.append(named(planted[0], next(iter(planted[1])), Person(truth.room)))
+        row = {
+            "kind": kind,
+            "books": len(fates),
+            "readings": len(field_list(kind).readings),
+            "found": share(one.found for one in fates),
+            "named": [share(one.after[turn] for one in fates) for turn in range(len(fates[0].after))],
+            "asked": float(np.mean([one.asked for one in fates])),
+            "alarms": share(alarms),
+        }
+        at_once, three, six = row["named"]
+        told(
+            f"{kind:18} {row['readings']} | {row['found']:.3f}; {at_once:.3f} {three:.3f} {six:.3f}; "
+            f"{row['asked']:.2f} | {row['alarms']:.3f}"
+        )
+        table.append(row)
+    return table
+
+
 def timing(kinds: Sequence[RoomKind] = KINDS) -> dict[str, object]:
     """Return and print processor times of one core: by kind and slip, and as unknowns grow."""
     told("processor time, ms: unknowns | one solve, whole adjustment, advice | adjustment and advice at most")
@@ -290,7 +322,7 @@ def fuzzed(books: int, workers: int) -> dict[str, object]:
 def main() -> None:
     """Print the tables asked for."""
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "classes", "times", "garbled"])
+    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "classes", "retakes", "times", "garbled"])
     arguments.add_argument("--rooms", type=int, default=500)
     arguments.add_argument("--kinds", nargs="*", default=KINDS)
     arguments.add_argument("--books", type=int, default=10_000)
@@ -306,6 +338,8 @@ def main() -> None:
             tables["slips"] = slips(each, asked.rooms, asked.kinds)
     if "classes" in asked.tables:
         tables["classes"] = classes(asked.rooms, asked.kinds)
+    if "retakes" in asked.tables:
+        tables["retakes"] = retakes(asked.rooms, asked.kinds)
     if "times" in asked.tables:
         tables["times"] = timing(asked.kinds)
     if "garbled" in asked.tables:

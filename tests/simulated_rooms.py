@@ -37,7 +37,7 @@ from simulated_layouts import LAYOUTS, Layout, mirrored, place_of
 Point = NDArray[np.float64]
 ToTake = tuple[str, ...]
 """A reading to take: ("tape", "BL1", "BR1"), ("level", "BL0"), ("plumb", "left", "BL1", "BL3"),
-("bevel", "left", "1") or ("pitch",)."""
+("bevel", "left", "1"), ("bevel", "left cheek", "breast", "1") or ("pitch",)."""
 
 SLIPS_MM = (5.0, 10.0, 12.7, 25.4, 100.0, 304.8)
 TAPE_LIMITS_MM = {"I": (0.1, 0.1), "II": (0.3, 0.2), "III": (0.6, 0.4)}
@@ -334,11 +334,13 @@ class Person:
         return PlumbReading(wall=wall, first=first, second=second, into_room_mm=self.written(into, self.step_mm / 2))
 
     def _bevel(self, names: tuple[str, ...], rng: np.random.Generator) -> BevelReading:
-        side, level = names
-        corner = self.room.spot(f"B{side[0].upper()}{level}")
-        blades = [self._on_wall(wall, corner, BLADE_MM) - corner for wall in ("back", side)]
+        """Take ("left", "1") against the back wall, or ("left cheek", "breast", "1"), in a corner or round one."""
+        walls, level = names[:-1] if len(names) > 2 else ("back", names[0]), names[-1]
+        column = next(name for name, (its, _) in self.room.layout.columns.items() if set(walls) <= set(its))
+        corner = self.room.spot(f"{column}{level}")
+        blades = [self._on_wall(wall, column, corner, BLADE_MM) - corner for wall in walls]
         angle = angle_deg(*(blade * (1, 1, 0) for blade in blades)) + rng.normal(0, self.tools.bevel_deg)
-        return BevelReading(walls=("back", side), level=level, angle_deg=self.written(angle, 0.1))
+        return BevelReading(walls=(walls[0], walls[1]), level=level, angle_deg=self.written(angle, 0.1))
 
     def _pitch(self, names: tuple[str, ...], rng: np.random.Generator) -> PitchReading:
         slope = self.room.surfaces["slope"]
@@ -349,15 +351,32 @@ class Person:
         angle = abs(math.degrees(math.atan(rise / PITCH_BOARD_MM))) + rng.normal(0, self.tools.bevel_deg)
         return PitchReading(pitch_deg=self.written(angle, 0.1))
 
-    def _on_wall(self, wall: str, corner: Point, reach: float) -> Point:
-        """Return the place on a wall so far from a corner, level with it, into the wall's own length."""
-        surface = self.room.surfaces[wall]
+    def _on_wall(self, wall: str, column: str, corner: Point, reach: float) -> Point:
+        """Return the place on a wall so far from a corner, level with it, towards the wall's other end."""
+        surface, columns = self.room.surfaces[wall], self.room.layout.columns
         along = np.cross(UP, surface.normal)
         along /= np.linalg.norm(along)
-        inside = np.array([self.room.width_mm / 2, -self.room.depth_mm / 2, corner[2]]) - corner
-        start = corner + along * reach * math.copysign(1, float(along @ inside))
+        other = next(shares for name, (its, shares) in columns.items() if wall in its and name != column)
+        ends = [place_of(shares, self.room.width_mm, self.room.depth_mm) for shares in (columns[column][1], other)]
+        way = np.array([*(there - here for here, there in zip(*ends, strict=True)), 0.0])
+        start = corner + along * reach * math.copysign(1, float(along @ way))
         square = surface.normal * (1, 1, 0)
         return np.asarray(start + square * surface.along(start[None], square)[0])
+
+
+def as_taken(text: str) -> ToTake:
+    """Return a reading as it is taken that the survey asks for in its words."""
+    tool, _, of = text.partition(" ")
+    if tool == "tape":
+        return ("tape", *of.split(" - "))
+    if tool == "plumb":
+        place, _, second = of.rpartition(" - ")
+        wall, _, first = place.rpartition(" ")
+        return ("plumb", wall, first, second)
+    if tool == "bevel":
+        walls, _, level = of.partition(" at level ")
+        return ("bevel", *walls.split(" - "), level)
+    return (tool, of)
 
 
 def field_book(person: Person, takes: Sequence[ToTake], slip: Slip | None = None) -> tuple[Survey, int | None]:

@@ -77,7 +77,7 @@ class Surveyed:
     Args:
         room: its true shape, with its uncertainty.
         marks: the units its owner reads.
-        next_readings: what to measure next for the furniture in the brief; empty while there is none.
+        next_readings: what to measure next for the furniture in the brief, or for the room while there is none.
     """
 
     room: Room
@@ -120,8 +120,7 @@ def survey_job(folder: Path) -> Surveyed:
     """
     job = read_room(folder)
     room = reconcile(job.survey)
-    following = next_readings(room, job.brief) if job.brief else ()
-    return Surveyed(room=room, marks=_marks(job), next_readings=following)
+    return Surveyed(room=room, marks=_marks(job), next_readings=next_readings(room, job.brief))
 
 
 def missing_readings(folder: Path) -> tuple[int, int]:

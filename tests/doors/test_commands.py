@@ -291,7 +291,7 @@ def test_survey_says_first_what_to_look_at(examples: Path, capsys: pytest.Captur
     said = capsys.readouterr().out
     heads = [part.splitlines()[0] for part in said.split("\n\n")]
     assert heads[0].startswith("Readings that look like slips")
-    assert heads[1] == "Measure next, for the furniture in the brief"
+    assert heads[1] == "Measure next"
     assert heads[2].startswith("The room as measured")
     assert f"  tape BL2 - BR2 (room.yaml, line {line}): read 1079" in said.splitlines()
     assert max(map(len, said.splitlines())) <= 100

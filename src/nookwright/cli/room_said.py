@@ -221,7 +221,7 @@ def _short_size(size: float, unit: Unit, marks: Marks) -> str:
 
 def _next(readings: tuple[NextReading, ...], marks: Marks) -> Iterator[str]:
     if readings:
-        yield "Measure next, for the furniture in the brief"
+        yield "Measure next"
     for number, each in enumerate(readings, start=1):
         again = " again" if each.again else ""
         mark = "" if each.mark_mm is None else f", marked new at {show(each.mark_mm, marks)} {marks.units}"
@@ -230,6 +230,8 @@ def _next(readings: tuple[NextReading, ...], marks: Marks) -> Iterator[str]:
 
 def _saves(each: NextReading, marks: Marks) -> str:
     """Return what a reading saves, as twice the standard deviation before and after it."""
+    if each.tells:
+        return f"tells which of {len(each.tells)} suspects is the slip"
     if not each.saves:
         return "it looks like a slip"
     after = show_fine(2 * each.after_mm, marks)

@@ -113,6 +113,30 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
     return judged + tuple(_thicknesses(adjusted))
 
 
+def sought(adjusted: Adjusted) -> Iterator[tuple[str, str, Vector, float]]:
+    """Give what a room is judged by before it is known.
+
+    Between two spots of which one was placed by eye there is nothing to know, and a corner is that of its whole walls.
+
+    Args:
+        adjusted: the room, with every spot that could be read.
+
+    Yields:
+        Name, unit, derivatives by the state, and the variance that exact spots would still leave.
+    """
+    columns = adjusted.shape.columns
+    by_eye = tuple(
+        f"{span.name} "
+        for span in adjusted.shape.spans
+        if span.walls is None and any(columns[name].free for name in span.columns)
+    )
+    for maker in (_corners, _leans, _widths, _depths, _floor, _ceiling, _slopes):
+        for quantity in maker(adjusted):
+            at_a_height = quantity.unit == "deg" and " at " in quantity.name
+            if not at_a_height and not quantity.name.startswith(by_eye):
+                yield quantity.name, quantity.unit, quantity.row, quantity.own_variance
+
+
 def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
     variance = float(quantity.row @ adjusted.covariance @ quantity.row) + quantity.own_variance
     loose = float(quantity.row @ adjusted.loose @ quantity.row) + quantity.own_variance

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -10,10 +11,15 @@ import numpy as np
 from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.inputs.brief import Brief, Cases
 from nookwright.stages.inputs.survey import SurfaceName
+from nookwright.stages.room.derived import Adjusted, sought
 from nookwright.stages.room.height_field import HeightField
 
 TOP_MM = 20.0
 """Thickness of a worktop as far as the heights above it are concerned. [mm] Common practice, no source."""
+
+REACH = {"mm": 1.0, "deg": math.radians(600.0), "mm/m": 1.0}
+"""What an angle or a lean shifts at a usual reach: 600 mm out from a corner, 1 m up or along. [mm] Common practice, no
+source."""
 
 Place = tuple[float, float]
 Term = tuple[SurfaceName, Place, float]
@@ -72,6 +78,21 @@ def wanted(brief: Brief, fields: dict[SurfaceName, HeightField], width_mm: float
     if tiers:
         terms += _floor(max(tier.depth_mm for tier in tiers), left, right)
     return tuple(_measured(words, parts, fields) for words, parts in terms)
+
+
+def wanted_of_room(adjusted: Adjusted) -> tuple[Wanted, ...]:
+    """Return what a room is judged by as lengths, where no furniture says what matters.
+
+    Args:
+        adjusted: the room.
+
+    Returns:
+        Corners, leans, widths, depths, falls and heights; an angle counts by what it shifts at a usual reach.
+    """
+    return tuple(
+        Wanted(words=f"the {name}", row=REACH[unit] * row, own_variance=REACH[unit] ** 2 * own)
+        for name, unit, row, own in sought(adjusted)
+    )
 
 
 def _tiers(brief: Brief, fields: dict[SurfaceName, HeightField], width_mm: float) -> list[_Tier]:
