@@ -59,7 +59,7 @@ def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
             topic="cutting",
             subject=", ".join(group),
             verdict="caution",
-            summary="No sheet for sale holds them side by side, so their figure does not run over.",
+            summary="No sheet for sale, or no saw, gives them side by side: their figure does not run over.",
             remedy="Choose a larger sheet, match fewer parts, or ask for sheets of one figure.",
         )
         for group in cutting.unmatched

@@ -33,7 +33,7 @@ def lay_out_sheets(
         stock: the sheet, its other sizes and offcuts; with a grain, every part's length runs along a sheet's length.
         saw: kerf, what each factory edge loses, in how many stages it cuts, and which leftovers are worth keeping.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
-        matched: numbers of parts to cut side by side; where no sheet holds them so, they are laid one by one.
+        matched: numbers of parts to cut side by side; where no sheet or saw gives them so, they are laid one by one.
 
     Returns:
         The sheets, how well they are used (None without parts that fit), and the parts no sheet can give.
@@ -52,6 +52,10 @@ def lay_out_sheets(
     if not items:
         return (), None, tuple(misfits)
     found = best_plans(items, stock, sizes, saw, more_time)
+    if any(len(item.parts) > 1 for item in found.not_made):  # matched parts that no saw cuts as one, cut one by one
+        apart = [one for item in found.not_made for one in single_items(item, stock, saw)]
+        items = [item for item in items if item not in found.not_made] + apart
+        found = best_plans(items, stock, sizes, saw, more_time)
     misfits += [no_saw_makes(item, saw) for item in found.not_made]
     items = [item for item in items if item not in found.not_made]
     plans, chosen = found.plans, found.chosen
