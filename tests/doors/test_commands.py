@@ -241,7 +241,7 @@ def test_survey_of_a_new_job_prints_the_field_sheet(
     assert main(["survey", str(folder)]) == 0
     said = capsys.readouterr()
     assert said.err == ""
-    assert f"Field sheet to take to the room: {folder / 'out' / 'field-sheet.pdf'}, 2 pages" in said.out
+    assert f"Field sheet to take to the room: {folder / 'out' / 'field-sheet.pdf'}, 3 pages" in said.out
     assert re.search(r"^  \d+ readings, about \d+ minutes", said.out, re.MULTILINE)
     assert re.search(r"^    corner angles +\+- [01]\.\d deg$", said.out, re.MULTILINE)
     assert (folder / "out" / "field-sheet.pdf").read_bytes().startswith(b"%PDF")

@@ -24,6 +24,7 @@ from nookwright.stages.room.forecast import forecast
 from nookwright.stages.survey import field_lists
 from nookwright.stages.survey.asked import asked, blank_survey, sheet_list
 from nookwright.stages.survey.kind_table import SHAPES
+from nookwright.stages.survey.kinds import shape_of
 
 KINDS = tuple(kind for kind in SHAPES if kind in field_lists._LISTS)
 """Every kind that has a field list."""
@@ -61,7 +62,7 @@ def words(pages: tuple[Page, ...]) -> list[str]:
 def test_two_sheets_that_can_be_read_everywhere(kind: str, units: str, corner: Side) -> None:
     """Nothing overlaps, nothing is too small, nothing reaches into the margin."""
     pages = sheets(kind, units, corner)
-    assert len(pages) == 2
+    assert len(pages) == 3
     assert [fault for page in pages for fault in faults(page)] == []
 
 
@@ -73,7 +74,7 @@ def test_the_furniture_of_a_brief_changes_nothing_of_that(kind: str, units: Unit
     job = read_room(tmp_path, blanks=True)
     found = forecast(job.survey, job.brief)
     pages = field_sheet(job.survey, found, issue(units))
-    assert len(pages) == 2
+    assert len(pages) == 3
     assert [fault for page in pages for fault in faults(page)] == []
     assert ("for the furniture: " in " ".join(words(pages))) == bool(found.furniture)
     assert found.furniture
@@ -135,3 +136,21 @@ def test_floor_readings_carry_their_minus_and_the_rest_a_plus() -> None:
     said = words(sheets("alcove", "mm")[1:])
     assert said.count("+") == 3
     assert said.count("\u2212") == 4 + 4
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("units", ["mm", "inch"])
+def test_the_last_page_has_boxes_for_edges_spans_and_offsets(kind: str, units: Units) -> None:
+    """With the room's own names, the unit in each box, and the sign rule in words beside them."""
+    page = field_sheet(book(kind, units, "left"), forecast(book(kind, units, "left")), issue(units))[-1]
+    said = [item.text for item in page.items if isinstance(item, Text)]
+    assert said.count("gaps") == 3
+    assert {str(step) for step in range(11)} <= set(said)
+    assert said.count("reads") == 4
+    assert said.count("spot") == 4 + 2 * 4
+    strip = units == "mm"  # the title strip says it once more
+    assert said.count("in" if units == "inch" else "mm") == 3 * 2 + 4 * 2 + 2 * 4 + strip
+    words = " ".join(said)
+    assert words.count("never below 0") == 2
+    assert all(surface in words for surface in shape_of(kind, "left").surfaces)
+    assert faults(page) == []

@@ -9,6 +9,7 @@ from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_r
 from nookwright.drawings.flow import Paragraph, lay
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Area, Item, Items, Page, Text
+from nookwright.drawings.pages.field_edges import edges_page
 from nookwright.drawings.pages.field_pictures import pictures
 from nookwright.drawings.pages.field_rows import height_of, in_two, labelled_box, lay_station, stations
 from nookwright.drawings.pages.field_site import ROW_MM as WALL_ROW_MM
@@ -40,9 +41,10 @@ def field_sheet(survey: Survey, found: Forecast, issue: Issue) -> tuple[Page, ..
         issue: the job's title, units and paper.
 
     Returns:
-        Two sheets: what to mark and how to read; the readings, and what to look at besides.
+        Three sheets: what to mark and how to read; the readings, and what to look at besides; what is read along
+        surfaces where that is wanted.
     """
-    drafts = (_marking(survey, found, issue), *_reading(survey, found, issue))
+    drafts = (_marking(survey, found, issue), *_reading(survey, found, issue), edges_page(survey, issue))
     return tuple(finished(draft, issue, number=i + 1, total=len(drafts)) for i, draft in enumerate(drafts))
 
 

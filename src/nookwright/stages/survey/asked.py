@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from nookwright.stages.inputs.survey import (
     BevelReading,
@@ -25,6 +26,7 @@ from nookwright.stages.survey.kind_table import kind_shape
 from nookwright.stages.survey.walking import walking_order
 
 
+@cache
 def sheet_list(kind: RoomKind, corner: Side = "left") -> FieldList:
     """Return what to mark and read in a kind of room, in the order with the least walking.
 

@@ -30,7 +30,7 @@ SLACK_MM = 1e-6
 SLANTING = "slanting"
 """Stands for the level of tapes between two levels; it sorts behind every level's name."""
 
-MOST_WEIGHED = 9
+MOST_WEIGHED = 10
 """The time to weigh every order of so many readings at once is still short; it doubles with each one more."""
 
 
