@@ -153,4 +153,4 @@ def test_the_last_page_has_boxes_for_edges_spans_and_offsets(kind: str, units: U
     words = " ".join(said)
     assert words.count("never below 0") == 2
     assert all(surface in words for surface in shape_of(kind, "left").surfaces)
-    assert faults(page) == []
+    assert faults(page) == ()
