@@ -412,7 +412,7 @@ SPOILT = [
         "wood: mdf",
         "wood: mfd",
         [
-            'shop.yaml:5:39 sheets[3].wood: found "mfd"; expected one of birch-plywood, softwood-plywood, mdf, particleboard, osb, hardboard, pine, spruce, douglas-fir, red-oak, white-oak, hard-maple, poplar, beech. Did you mean mdf?',
+            'shop.yaml:5:39 sheets[3].wood: found "mfd"; expected one of birch-plywood, softwood-plywood, mdf, particleboard, osb, hardboard, pine, spruce, douglas-fir, red-oak, white-oak, hard-maple, poplar, beech, red-maple, walnut, cherry, southern-pine, ash, yellow-birch. Did you mean mdf?',
         ],
     ),
     (
