@@ -374,6 +374,24 @@ def test_a_full_disk_or_closed_folder_is_no_wrong_input(examples: Path) -> None:
         main(["book", str(folder)])
 
 
+def test_keep_tells_what_it_did_and_refuses_to_do_it_twice(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A job in inches: sizes in its units, what to do by hand, what the file is worth; then the cure."""
+    folder = examples / "hall-stair"
+    shop = folder / "shop.yaml"
+    shop.write_text(shop.read_text(encoding="utf-8") + "offcuts: offcuts.yaml\n", encoding="utf-8")
+    assert main(["keep", str(folder)]) == 2
+    assert "Run `nookwright plan` and cut by what it prints" in capsys.readouterr().err
+    main(["plan", str(folder), "--cut-by-cut"])
+    assert (folder / "out" / "cut-by-cut.pdf").read_bytes().startswith(b"%PDF")
+    capsys.readouterr()
+    assert main(["keep", str(folder)]) == 0
+    said = capsys.readouterr().out
+    assert re.search(r"^  put in: birch-3/4, [\d /]+ x [\d /]+\"$", said, re.MULTILINE)
+    assert re.search(r"offcuts\.yaml now holds \d+ pieces worth \d+\.\d\d$", said, re.MULTILINE)
+    assert main(["keep", str(folder)]) == 2
+    assert "give it another `revision`" in capsys.readouterr().err
+
+
 def test_strip_writes_the_marker_strip(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Sheets and cards, and what to check on paper; a length it cannot have is refused."""
     assert main(["strip", str(tmp_path / "job"), "--length", "480"]) == 0

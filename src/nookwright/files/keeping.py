@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any, TypeVar
 
-from nookwright.basics.lengths import quoted
+from nookwright.basics.lengths import Units, quoted, show
 from nookwright.basics.problems import InvalidInputError, Problem, Where
 from nookwright.files.job_folder import Job
+from nookwright.files.offcut_file import STEPS
 from nookwright.files.plan_file import as_plain
 from nookwright.stages.inputs.offcuts import KeptBoard, KeptSheet, Offcuts
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
@@ -57,16 +58,22 @@ def keeping(document: str, job: Job) -> Keeping:
         hint = "If it is cut once more, give it another `revision` in brief.yaml and plan it again."
         _refuse(f"{quoted(name)} in the offcut file", "a job whose leftovers are not in there yet", hint)
     _expect_same(plan, job)
-    sheets, used_sheets, from_shop = _without(job.offcuts.sheets, _used_sheets(plan), job.shop)
-    boards, used_boards, from_shop_too = _without(job.offcuts.boards, _used_boards(plan), job.shop)
+    sheets, used_sheets, from_shop = _without(job.offcuts.sheets, _used_sheets(plan), job)
+    boards, used_boards, from_shop_too = _without(job.offcuts.boards, _used_boards(plan), job)
     new_sheets = tuple(_left_sheets(plan, job.shop, name))
     new_boards = tuple(_left_boards(plan, job.shop, name))
     return Keeping(
         offcuts=replace(
             job.offcuts, sheets=sheets + new_sheets, boards=boards + new_boards, done=(*job.offcuts.done, name)
         ),
-        used=(*(_said(one) for one in used_sheets), *(_said(one) for one in used_boards)),
-        left=(*(_said(one) for one in new_sheets), *(_said(one) for one in new_boards)),
+        used=(
+            *(_said(one, job.offcuts.units) for one in used_sheets),
+            *(_said(one, job.offcuts.units) for one in used_boards),
+        ),
+        left=(
+            *(_said(one, job.offcuts.units) for one in new_sheets),
+            *(_said(one, job.offcuts.units) for one in new_boards),
+        ),
         elsewhere=(*from_shop, *from_shop_too, *_used_on_hand(plan, job.shop)),
     )
 
@@ -131,9 +138,7 @@ def _used_boards(plan: Plain) -> list[KeptBoard]:
     ]
 
 
-def _without(
-    there: tuple[Kept, ...], used: Sequence[Kept], shop: Shop
-) -> tuple[tuple[Kept, ...], list[Kept], list[str]]:
+def _without(there: tuple[Kept, ...], used: Sequence[Kept], job: Job) -> tuple[tuple[Kept, ...], list[Kept], list[str]]:
     """Return the pieces that stay, those taken out, and those that the shop file itself must lose."""
     stay, out, elsewhere = list(there), [], []
     for piece in used:
@@ -141,11 +146,15 @@ def _without(
         if same is not None:
             stay.remove(same)
             out.append(same)
-        elif _in_shop(piece, shop):
-            elsewhere.append(f"take one offcut of {_said(piece)} out of the shop file")
+        elif _in_shop(piece, job.shop):
+            elsewhere.append(f"take one offcut of {_said(piece, job.offcuts.units)} out of the shop file")
         else:
             hint = "Another job has used it since. Plan this job again with what is there now, or mend the offcut file."
-            _refuse(f"an offcut of {_said(piece)} used", "offcuts that are still in the offcut file", hint)
+            _refuse(
+                f"an offcut of {_said(piece, job.offcuts.units)} used",
+                "offcuts that are still in the offcut file",
+                hint,
+            )
     return tuple(stay), out, elsewhere
 
 
@@ -211,6 +220,10 @@ def _cents(money: Decimal) -> Decimal:
     return money.quantize(_CENT, rounding=ROUND_HALF_UP)
 
 
-def _said(piece: KeptSheet | KeptBoard) -> str:
-    size = f"{piece.length_mm:g} x {piece.width_mm:g} mm" if isinstance(piece, KeptSheet) else f"{piece.length_mm:g} mm"
-    return f"{piece.stock} {size}"
+def _said(piece: KeptSheet | KeptBoard, units: Units) -> str:
+    """Return a piece in the words and units of the offcut file, rounded down as there."""
+    marks = STEPS[units]
+    size = show(piece.length_mm, marks, way="down", with_unit=isinstance(piece, KeptBoard))
+    if isinstance(piece, KeptSheet):
+        size += f" x {show(piece.width_mm, marks, way='down', with_unit=True)}"
+    return f"{piece.stock}, {size}"

@@ -15,7 +15,8 @@ _HEADING = """\
 # What jobs left over and kept. `nookwright plan` cuts from these first; `nookwright keep` takes out what a job used
 # and puts in what it left. Take a line out when a piece is gone; add one when you find a piece.
 """
-_STEPS = {"mm": Marks(units="mm", resolution=0.1), "inch": Marks(units="inch", resolution=1 / 32)}
+STEPS = {"mm": Marks(units="mm", resolution=0.1), "inch": Marks(units="inch", resolution=1 / 32)}
+"""Sizes are written in steps of this, rounded down."""
 
 
 def read_offcuts(tree: Table, shop: Shop, inspection: Inspection) -> Offcuts | None:
@@ -73,7 +74,7 @@ def offcuts_text(offcuts: Offcuts) -> str:
     Args:
         offcuts: the pieces.
     """
-    marks = _STEPS[offcuts.units]
+    marks = STEPS[offcuts.units]
 
     def size(mm: float) -> str:
         return show(mm, marks, way="down")
