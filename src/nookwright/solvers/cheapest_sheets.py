@@ -20,6 +20,8 @@ _FIRST_STEPS = 10
 _STEPS_A_TURN = 3
 """Steps of the search between two of the bound; more where many different parts make those slow."""
 _PARTS_A_STEP = 60
+_SLOW = 2
+"""So many times more steps of the search while those of the bound are slow."""
 _TRIAL_STEPS = 4
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
@@ -86,7 +88,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
     proving: Iterator[int] | None = bound.steps(refit.best.cost)
     trials = _Trials(refit, bound)
     while True:
-        for _ in range(steps):
+        for _ in range(steps * (_SLOW if bound.counts_copies else 1)):
             refit.step()
             yield least
         if proving is not None:
@@ -125,7 +127,7 @@ class _Trials:
     def _promising(self) -> list[tuple[int, ...]]:
         """Return the cheapest sets, and those with most area, of all that cost less than the best plan."""
         try:
-            listed = list(all_counts_below(self._bound.supplies, self._bound.proofs, self._cost))
+            listed = list(all_counts_below(self._bound.supplies, self._bound.proofs, self._cost, self._bound.ruled_out))
         except TooManyCountsError:
             return []
         area = self._bound.proofs[0].tops

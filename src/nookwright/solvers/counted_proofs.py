@@ -42,13 +42,19 @@ _SLOTS = 1 << 16
 
 
 @dataclass(frozen=True, slots=True)
-class _Pattern:
+class Pattern:
+    """What is cut from a sheet of a kind: how many of each part."""
+
     kind: int
     pieces: _Whole
 
 
 class CountedProofs:
-    """The patterns known so far, shared by the proofs against many sets of sheets."""
+    """The patterns known so far, shared by the proofs against many sets of sheets.
+
+    `centres` holds for each set the values that come nearest to a proof without counting copies; `mixed` says whether
+    the last search ended because a mix of parts of patterns needs no more sheets than there are.
+    """
 
     def __init__(self, parts: Sequence[PartKind], sizes: Sequence[tuple[int, int]], tables: SheetTables) -> None:
         """Begin with one part on each sheet.
@@ -58,13 +64,15 @@ class CountedProofs:
             sizes: of the kinds of sheet, kerfs included.
             tables: the tables that count no copies.
         """
-        self._parts, self._sizes, self._tables = parts, sizes, tables
-        self._wanted = np.array([part.wanted for part in parts], dtype=np.int64)
+        self._parts, self._sizes, self.tables = parts, sizes, tables
+        self.mixed = False
+        self.centres: dict[tuple[int, ...], _Floats] = {}
+        self.wanted = np.array([part.wanted for part in parts], dtype=np.int64)
         self._areas = np.array([part.length * part.width for part in parts], dtype=np.int64)
         self._ways = [ways_on(parts, length, width) for length, width in sizes]
         unit = np.eye(len(parts), dtype=np.int64)
-        single = [_Pattern(j, unit[i]) for j, ways in enumerate(self._ways) for i in sorted({way[2] for way in ways})]
-        self._wide, self._counted = list(single), list(single)
+        single = [Pattern(j, unit[i]) for j, ways in enumerate(self._ways) for i in sorted({way[2] for way in ways})]
+        self._wide, self.counted = list(single), list(single)
         self._known = {(True, one.kind, one.pieces.tobytes()) for one in single}
 
     def against(self, counts: Sequence[int], most_blocks: int) -> Iterator[Worth | None]:
@@ -76,6 +84,7 @@ class CountedProofs:
             counts: how many sheets of each kind.
             most_blocks: blocks that one search may make.
         """
+        self.mixed = False
         kinds = [j for j, count in enumerate(counts) if count]
         centre: _Floats | None = None
         for values in self._nearest(kinds, counts):
@@ -83,13 +92,13 @@ class CountedProofs:
             yield None
         if centre is None:
             return
-        room = sum(counts[j] * self._sizes[j][0] * self._sizes[j][1] for j in kinds)
-        least = np.array([0.0 if i in self._tables.lost else _AREA_SHARE for i in range(len(self._parts))])
+        self.centres[tuple(counts)] = centre
+        floor = self.area_values(counts) * _AREA_SHARE
         for box in _BOXES:
-            high = np.maximum(centre, self._areas / room * least) * (1 + box)
+            high = np.maximum(centre, floor) * (1 + box)
             low = centre * max(0.0, 1 - box)
             while True:
-                cost, prices, shares = self._mix(kinds, counts, self._counted, (low, high))
+                cost, prices, shares = self._mix(kinds, counts, self.counted, (low, high))
                 if cost <= 1 + _NEAR:
                     break
                 tops = self._tops(kinds, counts, prices, shares, most_blocks)
@@ -99,16 +108,23 @@ class CountedProofs:
                 if not tops:
                     return
                 yield None
+        self.mixed = True
+
+    def area_values(self, counts: Sequence[int]) -> _Floats:
+        """Return the parts' shares of the area of a set of sheets; none for parts that tables leave out."""
+        room = sum(n * length * width for n, (length, width) in zip(counts, self._sizes, strict=True))
+        kept = [i not in self.tables.lost for i in range(len(self._parts))]
+        return self._areas * kept / room
 
     def _nearest(self, kinds: Sequence[int], counts: Sequence[int]) -> Iterator[_Floats]:
         """Yield values, at last those that come nearest to a proof in tables that count no copies."""
         while True:
             _, prices, shares = self._mix(kinds, counts, self._wide, None)
-            prices[list(self._tables.lost)] = 0.0
+            prices[list(self.tables.lost)] = 0.0
             values = np.floor(prices * _SCALE).astype(np.int64)
             fresh, total = False, 0
             for j, share in zip(kinds, shares, strict=True):
-                top, pieces = self._tables.richest(values, j)
+                top, pieces = self.tables.richest(values, j)
                 total += counts[j] * top
                 if top > share * _SCALE * (1 + _NEAR) + len(self._parts):
                     fresh |= self._noted(self._wide, j, pieces)
@@ -116,20 +132,20 @@ class CountedProofs:
             if not fresh:
                 return
 
-    def _noted(self, patterns: list[_Pattern], kind: int, pieces: _Whole) -> bool:
+    def _noted(self, patterns: list[Pattern], kind: int, pieces: _Whole) -> bool:
         """Add a pattern; return whether it was new."""
         key = (patterns is self._wide, kind, pieces.tobytes())
         if key in self._known:
             return False
         self._known.add(key)
-        patterns.append(_Pattern(kind, pieces))
+        patterns.append(Pattern(kind, pieces))
         return True
 
     def _mix(
         self,
         kinds: Sequence[int],
         counts: Sequence[int],
-        patterns: Sequence[_Pattern],
+        patterns: Sequence[Pattern],
         box: tuple[_Floats, _Floats] | None,
     ) -> tuple[float, _Floats, _Floats]:
         """Return how many times the sheets the parts need, the values of parts, and what a sheet of each kind holds."""
@@ -145,7 +161,7 @@ class CountedProofs:
             unit = np.vstack([np.eye(many), np.zeros((len(kinds), many))])
             columns = np.hstack([columns, unit, -unit])
             costs += [*high, *(-low)]
-        wanted = [0.0 if i in self._tables.lost else float(n) for i, n in enumerate(self._wanted)]
+        wanted = [0.0 if i in self.tables.lost else float(n) for i, n in enumerate(self.wanted)]
         mix = cheapest_mix(columns, costs, [*wanted, *[0.0] * len(kinds)])
         return mix.cost, np.maximum(mix.prices[:many], 0.0), np.maximum(mix.prices[many:], 0.0)
 
@@ -153,41 +169,49 @@ class CountedProofs:
         self, kinds: Sequence[int], counts: Sequence[int], prices: _Floats, shares: _Floats, most_blocks: int
     ) -> Worth | bool:
         """Return the proof if no pattern is worth too much, else whether a new pattern was found that is."""
-        prices[list(self._tables.lost)] = 0.0
+        prices[list(self.tables.lost)] = 0.0
         values = np.floor(prices * _SCALE).astype(np.int64)
-        parts = int(values @ self._wanted)
+        parts = int(values @ self.wanted)
         total = sum(counts[j] * float(share) for j, share in zip(kinds, shares, strict=True))
         limits = {j: int((parts - 1) * (float(share) / total)) for j, share in zip(kinds, shares, strict=True)}
         if sum(counts[j] * limit for j, limit in limits.items()) >= parts:
             return False
-        fresh = proven = True
+        fresh, proven = False, True
         tops: list[int] = []
-        fresh = False
         for j in range(len(self._sizes)):
-            top, pieces = self._tables.richest(values, j)
+            top, pieces = self.tables.richest(values, j)
             if j in limits and top > limits[j]:
-                found, whole = self._searched(j, values, limits[j], np.minimum(pieces, self._wanted), most_blocks)
+                clipped = np.minimum(pieces, self.wanted)
+                if self.tables.exact and int(values @ clipped) > limits[j] and self._noted(self.counted, j, clipped):
+                    found, whole = True, False
+                else:
+                    found, whole = self.searched(j, values, self.wanted, limits[j], most_blocks)
                 fresh |= found
                 proven = proven and whole and not found
                 top = limits[j]
             tops.append(top)
         return Worth(parts=parts, tops=tuple(tops)) if proven else fresh
 
-    def _searched(self, kind: int, values: _Whole, limit: int, clipped: _Whole, most_blocks: int) -> tuple[bool, bool]:
-        """Return whether a pattern worth more than a limit was found, and whether the search for one was complete."""
+    def searched(self, kind: int, values: _Whole, wanted: _Whole, limit: int, most_blocks: int) -> tuple[bool, bool]:
+        """Return whether a pattern worth more than a limit was found, and whether the search for one was complete.
+
+        Args:
+            kind: the kind of sheet; its table must have been filled with the same values.
+            values, wanted: of the parts.
+            limit: what a pattern may be worth.
+            most_blocks: blocks that the search may make.
+        """
         from nookwright.solvers.kernels.blocks import most_valuable, values_around
 
-        if self._tables.exact and int(values @ clipped) > limit and self._noted(self._counted, kind, clipped):
-            return True, False
-        grid, table = self._tables.of(kind)
+        grid, table = self.tables.of(kind)
         around = np.zeros_like(table)
         values_around(grid, table, around)
-        offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values)
+        offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values)._replace(wanted=wanted)
         for most, room in ((_QUICK, _QUICK_BLOCKS), (0, most_blocks)):
             pieces = np.zeros(len(values), dtype=np.int64)
             _, whole = most_valuable(offer, grid, around, _blocks(room, len(values)), limit, most, pieces)
             if pieces.any():
-                return self._noted(self._counted, kind, pieces), whole
+                return self._noted(self.counted, kind, pieces), whole
             if whole:
                 return False, True
         return False, False

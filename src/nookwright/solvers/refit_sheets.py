@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_trees import Stack, stacks_of
+from nookwright.solvers.strip_start import strips_on_sheets
 
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.cutting_trees import Forest, Job
@@ -29,10 +29,11 @@ _UNLIMITED = 1 << 40
 _BENCH_SHEETS = 4
 """Sheets that a round works on at most."""
 _MANY = 120
-"""From so many parts on sheets are also filled one after the other."""
-_AT_HAND = 3.0
-"""How much of a sheet's area the parts at hand have from which it is filled."""
-_TRIES_A_SHEET = 8
+"""From so many parts on a plan of strips is tried too, and the search aims lower."""
+_AIM = 0.97
+"""Share of the cost of the best plan at which it then aims."""
+_STEPS_TO_CLOSE = 40
+"""Steps after which parts that stand outside are then put on sheets of their own, to see what the whole costs."""
 _SPARE_SLOTS = 2
 """Sheets that a plan of several kinds may have more than the plan it came from."""
 
@@ -102,15 +103,17 @@ class Refit:
         self._bench = _bench(self._job, _BENCH_SHEETS)
         plans = [_first(self._job, self._state)]
         if len(rectangles) >= _MANY:
-            in_turn = _sheet_after_sheet(self._job, self._state)
-            plans += [] if in_turn is None else [in_turn]
+            of_strips = _in_strips(self._job)
+            plans += [] if of_strips is None else [of_strips]
+        self._steps = 0
         self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""
         self.best = SheetsFound(cost=_cost(self._job, forest), sheets=stacks_of(forest))
-        self._whole = forest
-        self._forest = _cut_down(self._job, forest, self._state, self.best.cost - 1)
+        aim = _AIM if self._job.length.size >= _MANY else 1.0
+        self._budget = min(self.best.cost - 1, int(aim * self.best.cost))
+        self._forest = _cut_down(self._job, forest, self._state, self._budget)
 
     def step(self) -> None:
         """Do some rounds."""
@@ -118,10 +121,15 @@ class Refit:
 
         if self._forest.nodes.size == 0:
             return
-        budget = self.best.cost - 1 if self._job.kind_length.size > 1 else -1
+        budget = self._budget if self._job.kind_length.size > 1 else -1
         rounds(_ROUNDS_A_STEP, budget, self._job, self._forest, self._state, self._bench)
+        self._steps += 1
         if self._state.figures[0] == 0:
             self._take(self._forest)
+        elif self._job.length.size >= _MANY and self._steps % _STEPS_TO_CLOSE == 0:
+            closed = _closed(self._job, self._forest, self._state)
+            if closed is not None and _cost(self._job, closed) < self.best.cost:
+                self.best = SheetsFound(cost=_cost(self._job, closed), sheets=stacks_of(closed))
 
     def trial(self, counts: Sequence[int], seed: int) -> Trial:
         """Return a search for a plan with just so many sheets of each kind."""
@@ -264,46 +272,50 @@ def _first(job: Job, state: State) -> Forest:
     return best
 
 
-def _sheet_after_sheet(job: Job, state: State) -> Forest | None:
-    """Return a plan whose sheets are filled one after the other, each as full as a search makes it; None if stuck.
-
-    Each is of the kind that gives most area for its money and is filled from parts drawn at random, so that large and
-    small ones last to the end; the last few parts are left to the plain orders.
-    """
-    from nookwright.solvers.kernels.refit import rounds
-
+def _in_strips(job: Job) -> Forest | None:
+    """Return a plan of strips on the kind that gives most area for its money; None where that does not do."""
     kinds = [j for j in range(job.kind_length.size) if job.kind_most[j] >= _UNLIMITED]
-    if not kinds:
+    if not kinds or job.deepest == 1:
         return None
-    area = job.kind_length * job.kind_width
-    kind = min(kinds, key=lambda j: job.kind_price[j] / area[j])
-    sizes = job.length * job.width
-    left = _shuffled(job.length.size)
-    sheets: list[Forest] = []
-    bench = _bench(job, 1)
-    while int(sizes[left].sum()) > _AT_HAND * area[kind]:
-        count = int(np.searchsorted(np.cumsum(sizes[left]), _AT_HAND * area[kind])) + 1
-        trial = _forest(1, _most_nodes(job))
-        trial.kind[0] = kind
-        state.outside[:count] = left[:count]
-        state.figures[:2] = count, int(sizes[left[:count]].sum())
-        best, least = trial, state.figures[1] + 1
-        for _ in range(_TRIES_A_SHEET):
-            rounds(_ROUNDS_A_STEP, -1, job, trial, state, bench)
-            if state.figures[1] < least:
-                best, least = _copy(trial, [0], 1), int(state.figures[1])
-        placed = _parts_on(best, 0)
-        if not placed:
-            return None
-        sheets.append(best)
-        left = left[~np.isin(left, placed)]
-    return _joined_with_rest(job, state, sheets, left)
+    kind = min(kinds, key=lambda j: job.kind_price[j] / (job.kind_length[j] * job.kind_width[j]))
+    length, width = int(job.kind_length[kind]), int(job.kind_width[kind])
+    turned = job.turnable.astype(bool) & (((job.width > job.length) & (job.width <= length)) | (job.length > length))
+    sizes = [
+        (w, l) if turn else (l, w)
+        for l, w, turn in zip(job.length.tolist(), job.width.tolist(), turned.tolist(), strict=True)
+    ]
+    if any(l > length or w > width for l, w in sizes):
+        return None
+    sheets = strips_on_sheets(sizes, length, width)
+    forest = _forest(len(sheets), _most_nodes(job))
+    forest.kind[:] = kind
+    forest.across[:] = 1
+    for s, strips in enumerate(sheets):
+        nodes: list[tuple[int, int]] = [(0, -1)] if len(strips) > 1 else []
+        for strip in strips:
+            depth = len(nodes[:1])
+            tokens = [2 * part + int(turned[part]) for part in strip]
+            nodes += [(depth, -1)] if len(strip) > 1 else []
+            nodes += [(depth + (len(strip) > 1), token) for token in tokens]
+        if len(strips) == 1:
+            forest.across[s] = 0
+        forest.nodes[s] = len(nodes)
+        forest.depth[s, : len(nodes)], forest.token[s, : len(nodes)] = zip(*nodes, strict=True)
+    return forest
 
 
-def _shuffled(count: int) -> NDArray[np.int64]:
-    """Return numbers in an order that is always the same."""
-    shaker = Shaker()
-    return np.array(sorted(range(count), key=lambda _: shaker.below(1 << 30)), dtype=np.int64)
+def _closed(job: Job, forest: Forest, state: State) -> Forest | None:
+    """Return a forest with what stands outside on further sheets; None if there are not enough."""
+    outside = np.sort(state.outside[: state.figures[0]])
+    used = np.bincount(forest.kind[forest.nodes > 0], minlength=job.kind_most.size)
+    try:
+        filled = [s for s in range(forest.nodes.size) if forest.nodes[s]]
+        kept = [_copy(forest, [s], 1) for s in filled]
+        return _joined_with_rest(
+            job._replace(kind_most=job.kind_most - used), _state(job.length.size, 1), kept, outside
+        )
+    except ValueError:
+        return None
 
 
 def _joined_with_rest(job: Job, state: State, sheets: Sequence[Forest], left: NDArray[np.int64]) -> Forest:

@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.counted_proofs import CountedProofs
+from nookwright.solvers.counted_tree import CountedTree
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.pattern_mix import MixOfPatterns, cheapest_mix
 from nookwright.solvers.refit_sheets import SheetKind
@@ -36,8 +37,8 @@ _PENALTY = 10.0
 _NEAR = 1e-7
 _BLOCKS = (20_000, 150_000)
 """Blocks that one search for a pattern may make when copies are counted, first few and then more."""
-_MOST_SETS = 60
-"""Sets of sheets, the cheapest, against which proofs are sought that count copies."""
+_MOST_OPEN = 10
+"""Sets of sheets that may withstand before the bound is left as it is."""
 _SMOOTHING = 0.7
 """Share of the best values so far in the values tried next. Source: common practice, no source."""
 NO_LIMIT = 1 << 60
@@ -50,7 +51,10 @@ class _Pattern:
 
 
 class SheetBound:
-    """The bound as it stands: `least` money, and `proofs` that rule sets of sheets out."""
+    """The bound as it stands: `least` money, and `proofs` that rule sets of sheets out, besides those `ruled_out`.
+
+    `counts_copies` says that its steps are slow ones now.
+    """
 
     def __init__(self, rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int) -> None:
         """Begin with the bound by area."""
@@ -64,8 +68,10 @@ class SheetBound:
         self.proofs = [Worth(parts=int(self._areas @ self._wanted), tops=tuple(l * w for l, w in self._sizes))]
         self._patterns: list[_Pattern] = []
         self._known: set[tuple[int, bytes]] = set()
+        self.ruled_out: list[tuple[int, ...]] = []
         self.least = 0
         self.below = NO_LIMIT
+        self.counts_copies = False
         self.counts: tuple[int, ...] | None = None
 
     def _single_patterns(self) -> list[_Pattern]:
@@ -106,27 +112,47 @@ class SheetBound:
                 return
 
     def _counted(self, tables: SheetTables) -> Iterator[int]:
-        """Yield the bound while proofs that count copies are sought against the cheapest sets of sheets, one by one."""
+        """Yield the bound while proofs that count copies are sought against one set of sheets after the other.
+
+        The cheapest open set holds the bound down, so it gets every effort; once one has withstood all, the others get
+        a short look: what is ruled out there the search need not try.
+        """
+        self.counts_copies = True
         counted = CountedProofs(self._parts, self._sizes, tables)
-        for most_blocks in _BLOCKS:
-            tried: set[tuple[int, ...]] = set()
-            while len(tried) < _MOST_SETS:
-                counts = self._next_open(tried)
-                if counts is None:
-                    break
-                tried.add(counts)
-                for proof in counted.against(counts, most_blocks):
-                    if proof is not None:
-                        self.proofs.append(proof)
-                        self._look()
-                    yield self.least
-            if not tried or self.least >= self.below:
-                return
+        tried: set[tuple[int, ...]] = set()
+        withstood = 0
+        while withstood < _MOST_OPEN and (counts := self._next_open(tried)) is not None:
+            tried.add(counts)
+            many = len(self.proofs) + len(self.ruled_out)
+            for _ in self._against(counted, counts, short=withstood > 0):
+                yield self.least
+            withstood += len(self.proofs) + len(self.ruled_out) == many
+            self._look()
+            yield self.least
+        self.counts_copies = False
+
+    def _against(self, counted: CountedProofs, counts: tuple[int, ...], *, short: bool) -> Iterator[None]:
+        """Seek a proof against a set of sheets, with ever more effort."""
+        for most_blocks in _BLOCKS[:1] if short else _BLOCKS:
+            for proof in counted.against(counts, most_blocks):
+                yield
+                if proof is not None:
+                    self.proofs.append(proof)
+                    return
+            if counted.mixed:
+                break
+        if short or not counted.mixed:
+            return
+        for ruled_out in CountedTree(counted, counts).nodes(_BLOCKS[0]):
+            yield
+            if ruled_out:
+                self.ruled_out.append(counts)
 
     def _next_open(self, tried: set[tuple[int, ...]]) -> tuple[int, ...] | None:
         """Return the cheapest set of sheets that is neither ruled out nor tried; None if there is none."""
+        below = min(self.below, self._dearest())
         try:
-            listed = sorted(all_counts_below(self.supplies, self.proofs, min(self.below, self._dearest())))
+            listed = sorted(all_counts_below(self.supplies, self.proofs, below, self.ruled_out))
         except TooManyCountsError:
             return None if self.counts is None or self.counts in tried else self.counts
         return next((counts for _, counts in listed if counts not in tried), None)
@@ -135,7 +161,7 @@ class SheetBound:
         """Find the cheapest set of sheets that is not ruled out."""
         limit = min(self.below, self._dearest())
         try:
-            *_, (cost, self.counts) = (limit, None), *counts_below(self.supplies, self.proofs, limit)
+            *_, (cost, self.counts) = (limit, None), *counts_below(self.supplies, self.proofs, limit, self.ruled_out)
         except TooManyCountsError:
             cost, self.counts = self._least_by_shares(self.proofs), None
         self.least = max(self.least, cost)

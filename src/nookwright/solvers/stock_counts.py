@@ -34,7 +34,7 @@ class TooManyCountsError(Exception):
 
 
 def counts_below(
-    supplies: Sequence[Supply], proofs: Sequence[Worth], below: int
+    supplies: Sequence[Supply], proofs: Sequence[Worth], below: int, ruled_out: Sequence[tuple[int, ...]] = ()
 ) -> Iterator[tuple[int, tuple[int, ...]]]:
     """Yield cost and counts that cost less than `below` and that no proof rules out, each cheaper than the one before.
 
@@ -45,29 +45,35 @@ def counts_below(
         supplies: price and number of each kind.
         proofs: what rules counts out.
         below: a cost that is too much.
+        ruled_out: counts known not to do; fewer sheets do not either.
 
     Raises:
         TooManyCountsError: if there are too many counts to look at.
     """
-    yield from _counts(supplies, proofs, below, only_cheaper=True)
+    yield from _counts(supplies, proofs, below, ruled_out, only_cheaper=True)
 
 
 def all_counts_below(
-    supplies: Sequence[Supply], proofs: Sequence[Worth], below: int
+    supplies: Sequence[Supply], proofs: Sequence[Worth], below: int, ruled_out: Sequence[tuple[int, ...]] = ()
 ) -> Iterator[tuple[int, tuple[int, ...]]]:
     """Yield cost and counts as `counts_below`, but all of them.
 
     Args:
-        supplies, proofs, below: as there.
+        supplies, proofs, below, ruled_out: as there.
 
     Raises:
         TooManyCountsError: if there are too many counts to look at.
     """
-    yield from _counts(supplies, proofs, below, only_cheaper=False)
+    yield from _counts(supplies, proofs, below, ruled_out, only_cheaper=False)
 
 
 def _counts(
-    supplies: Sequence[Supply], proofs: Sequence[Worth], below: int, *, only_cheaper: bool
+    supplies: Sequence[Supply],
+    proofs: Sequence[Worth],
+    below: int,
+    ruled_out: Sequence[tuple[int, ...]],
+    *,
+    only_cheaper: bool,
 ) -> Iterator[tuple[int, tuple[int, ...]]]:
     free = [0 if supply.price else supply.most or 0 for supply in supplies]
     priced = sorted((j for j, supply in enumerate(supplies) if supply.price), key=lambda j: -supplies[j].price)
@@ -82,15 +88,28 @@ def _counts(
             raise TooManyCountsError
         if cost >= limit or _dearer(supplies, proofs, priced[depth:], lack, limit - cost):
             continue
-        if all(each <= 0 for each in lack):
+        enough = all(each <= 0 for each in lack)
+        if enough and not _within(counts, ruled_out):
             if only_cheaper:
                 limit = cost
             yield cost, counts
             continue
+        if depth == len(priced):
+            continue
         j = priced[depth]
-        for n in range(_most_useful(j, supplies, proofs, lack) + 1):
+        useful = _most_useful(j, supplies, proofs, lack)
+        if ruled_out:
+            useful = max(useful, 1 + max(each[j] for each in ruled_out))
+            most = supplies[j].most
+            useful = useful if most is None else min(useful, most)
+        for n in range(useful + 1):
             less = tuple(each - n * proof.tops[j] for each, proof in zip(lack, proofs, strict=True))
             waiting.append((depth + 1, cost + n * supplies[j].price, less, (*counts[:j], n, *counts[j + 1 :])))
+
+
+def _within(counts: tuple[int, ...], ruled_out: Sequence[tuple[int, ...]]) -> bool:
+    """Return whether counts are no more than others that are ruled out."""
+    return any(all(n <= most for n, most in zip(counts, each, strict=True)) for each in ruled_out)
 
 
 def _most_useful(j: int, supplies: Sequence[Supply], proofs: Sequence[Worth], lack: Sequence[int]) -> int:

@@ -7,6 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from nookwright.solvers.counted_proofs import CountedProofs, most_counted
+from nookwright.solvers.counted_tree import CountedTree
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_grids import PartKind
@@ -82,6 +83,45 @@ def test_a_set_of_sheets_is_only_ruled_out_when_it_does_not_do() -> None:
         area = sum(part.length * part.width * part.wanted for part in parts)
         by_tables += area > sum(n * l * w for n, (l, w) in zip(counts, sizes, strict=True))
     assert ruled_out > by_tables + 3
+
+
+def test_a_tree_rules_out_what_halves_of_patterns_allow() -> None:
+    """Sheets 10 x 10, 11 x 10 and 10 x 11 each hold two 10 x 5 or two 5 x 10, never one of each.
+
+    Half of either on each would do for three and three; but three is odd, so one sheet would have to hold both.
+    """
+    sizes = [(10, 10), (11, 10), (10, 11)]
+
+    def asked(lying: int, standing: int) -> tuple[bool, bool]:
+        parts = [
+            PartKind(length=10, width=5, turnable=False, wanted=lying),
+            PartKind(length=5, width=10, turnable=False, wanted=standing),
+        ]
+        proofs = CountedProofs(parts, sizes, SheetTables(parts, sizes, 200))
+        proven = any(proof is not None for proof in proofs.against((1, 1, 1), 5000))
+        return proven, any(CountedTree(proofs, (1, 1, 1)).nodes(5000))
+
+    assert asked(3, 3) == (False, True)
+    assert asked(2, 4) == (False, False)
+
+
+def test_a_tree_never_rules_out_sheets_that_do() -> None:
+    """Up to six parts that one sheet of each of two sizes holds, by trying everything."""
+    numbers = Shaker(31)
+    sizes = [(60, 50), (40, 40)]
+    stocks = [Stock(length=l, width=w, most=1) for l, w in sizes]
+    kept = 0
+    for _ in range(60):
+        parts = [part for part in random_parts(numbers, 4, turnable=False) if part.length <= 60 and part.width <= 50]
+        while sum(part.wanted for part in parts) > 6:
+            parts.pop()
+        if cheapest(one_by_one(parts), stocks, 0) == 10**9:
+            continue
+        proofs = CountedProofs(parts, sizes, SheetTables(parts, sizes, 200))
+        assert not any(proof is not None for proof in proofs.against((1, 1), 5000))
+        assert not any(CountedTree(proofs, (1, 1)).nodes(5000))
+        kept += 1
+    assert kept >= 20
 
 
 def test_copies_are_counted() -> None:

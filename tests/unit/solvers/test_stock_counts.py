@@ -39,3 +39,10 @@ def test_all_counts_are_listed() -> None:
     """12 worth below 21: one full and one half sheet, two full ones, two half ones."""
     listed = sorted(all_counts_below([FULL, HALF], [Worth(parts=12, tops=(10, 6))], 21))
     assert listed == [(12, (0, 2)), (16, (1, 1)), (20, (2, 0))]
+
+
+def test_counts_ruled_out_give_way_to_the_next() -> None:
+    """12 worth: two half sheets are known not to do, so neither does one; next are three half sheets, one of each, two full."""
+    listed = sorted(all_counts_below([FULL, HALF], [Worth(parts=12, tops=(10, 6))], 21, [(0, 2)]))
+    assert listed == [(16, (1, 1)), (18, (0, 3)), (20, (2, 0))]
+    assert list(counts_below([FULL, HALF], [Worth(parts=12, tops=(10, 6))], 21, [(0, 2), (1, 1)]))[-1] == (18, (0, 3))
