@@ -65,6 +65,7 @@ from published.computing import (
     _winter,
 )
 from published.rooms_and_frames import (
+    _beyond,
     _cantilever_bow,
     _clamp_pressure,
     _clamp_spacing,
@@ -77,9 +78,11 @@ from published.rooms_and_frames import (
     _portal,
     _push_of_back,
     _push_of_couples,
+    _radial_and_tangential,
     _rod,
     _room_humidity,
     _room_warmth,
+    _shrinkage_behind,
     _two_bars,
     _vapour_excess,
 )
@@ -192,6 +195,14 @@ FORMULAS: tuple[Formula, ...] = (
     Formula(r"^EMC published point", _emc, "movement.emc_fahrenheit", 0.05, _first),
     Formula(r"^EMC rule of thumb", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
     Formula(r"^EMC table row", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
+    Formula(
+        r"^(alder, red|basswood, American|beech, American|birch, yellow|maple, sugar): shrinkage",
+        _shrinkage_behind,
+        "movement.shrinkage_from_coefficient",
+        0.0500001,
+        _radial_and_tangential,
+    ),
+    Formula(r"^change beyond the coefficients", _beyond, "movement.board_change"),
     Formula(r"C_R ; C_T per 1% MC", _movement_coefficients, "movement.coefficient_from_shrinkage", 6.5e-6),
     Formula(r"C_R ; C_T derived", _derived_coefficients, "movement.coefficient_from_shrinkage"),
     Formula(r"^worked example, flat-grained white fir", _white_fir, "movement.dimension_change", 0.05),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nookwright.solvers import plane_frame
 from nookwright.trade import glue_up, movement, racking, room_climate, woods
 from published.computing import EI, PSI, SPAN, Numbers, P, W
-from published.rows import Row, numbers
+from published.rows import Row, numbers, published_rows
 
 
 def _kdef(row: Row) -> Numbers:
@@ -125,3 +125,21 @@ def _end_shares(_: Row) -> Numbers:
     bar = plane_frame.Bar(start=0, end=1, axial_n=1e9, bending_n_mm2=EI, load_n_mm=W, hinges=(False, True))
     done = plane_frame.framed(nodes, (bar,))
     return done.reactions_n[0][1], done.reactions_n[1][1]
+
+
+def _shrinkage_behind(row: Row) -> Numbers:
+    """From the coefficients printed in another table, apart from this one."""
+    name = row.quantity.partition(":")[0].removesuffix(", American" if row.quantity.startswith("basswood") else "")
+    printed = next(each for each in published_rows() if each.quantity == f"{name}: C_R ; C_T per 1% MC")
+    return tuple(movement.shrinkage_from_coefficient(C) for C in numbers(printed.value))
+
+
+def _radial_and_tangential(row: Row) -> list[float]:
+    return numbers(row.value)[:2]
+
+
+def _beyond(row: Row) -> Numbers:
+    width, low, high = (abs(each) for each in numbers(row.inputs))
+    figure = woods.wood("beech").tangential
+    assert figure is not None
+    return (movement.board_change(width_mm=width, coefficient=figure.value, from_pct=low, to_pct=high),)

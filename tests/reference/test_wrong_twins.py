@@ -53,6 +53,8 @@ TRIED = (
     ("trade.room_climate", "room_warmth", "room warmth"),
     ("trade.room_climate", "vapour_excess", "vapour excess by outside"),
     ("trade.room_climate", "room_humidity", "room humidity"),
+    ("trade.movement", "shrinkage_from_coefficient", "shrinkage green|shrinkage R / T|change beyond"),
+    ("trade.movement", "dimension_change_from_shrinkage", "change beyond"),
     ("trade.movement", "gap_to_leave", "gap to leave"),
     ("trade.glue_up", "clamp_spacing", "clamp spacing"),
     ("trade.glue_up", "clamps_needed", "clamps needed"),

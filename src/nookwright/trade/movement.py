@@ -17,7 +17,10 @@ SLOT_PLAY_MM = 3.0
 EDGE_PLAY_MM = 2.0
 """Gap at a free edge beyond half the movement. Source: [trade-practice]. Status: common practice."""
 
-FORMULA = "dD = D C (M2 - M1)"
+LEAST_PCT, MOST_PCT = 6.0, 14.0
+"""The coefficients hold between these moistures. Source: [wood-handbook] Table 13-5. Status: read."""
+
+FORMULA = "dD = D C (M2 - M1) from 6 to 14 %, beyond D (M2 - M1) / (3000 / S - 30 + M1), S = 3000 C / (1 + 20 C)"
 
 PANEL_CHANGE = {
     "birch-plywood": 0.00015, "softwood-plywood": 0.00015, "mdf": 0.0005, "particleboard": 0.0005, "osb": 0.0003,
@@ -48,7 +51,7 @@ def gap_to_leave(*, width_mm: float, coefficient: float, now_pct: float, high_pc
         >>> round(gap_to_leave(width_mm=600, coefficient=0.00353, now_pct=6.2, high_pct=9.2, edges=1), 3)
         8.354
     """
-    grows = dimension_change(width_mm=width_mm, coefficient=coefficient, from_pct=now_pct, to_pct=high_pct)
+    grows = board_change(width_mm=width_mm, coefficient=coefficient, from_pct=now_pct, to_pct=high_pct)
     return grows / edges + EDGE_PLAY_MM
 
 
@@ -307,6 +310,59 @@ def coefficient_from_shrinkage(shrinkage_pct: float) -> float:
     return S / (3000 - 20 * S)
 
 
+def shrinkage_from_coefficient(coefficient: float) -> float:
+    r"""Return the green-to-ovendry shrinkage behind a movement coefficient.
+
+    $S = 3000 C / (1 + 20 C)$
+
+    Args:
+        coefficient: C, per 1 % moisture.
+
+    Returns:
+        S. [%]
+
+    Source:
+        [wood-handbook] Table 4-3 follows from Table 13-5 by this. Status: read; the formula was derived here.
+
+    Example:
+        >>> round(shrinkage_from_coefficient(0.00431), 1)
+        11.9
+    """
+    C = coefficient
+    return 3000 * C / (1 + 20 * C)
+
+
+def board_change(*, width_mm: float, coefficient: float, from_pct: float, to_pct: float) -> float:
+    """Return how much wider a board gets, by its coefficient within 6 to 14 % and by its shrinkage beyond.
+
+    Args:
+        width_mm: across the grain. [mm]
+        coefficient: per 1 %.
+        from_pct, to_pct: moisture before and after. [%]
+
+    Returns:
+        The change; below 0 when it shrinks. [mm]
+
+    Valid:
+        0 to 30 % moisture.
+
+    Source:
+        [wood-handbook] Table 13-5 from 6 to 14 %, read; [wood-handbook-recalled] Eq. 13-2 beyond, recalled.
+
+    Example:
+        >>> round(board_change(width_mm=300, coefficient=0.00369, from_pct=4, to_pct=10), 2)
+        6.79
+    """
+    if min(from_pct, to_pct) >= LEAST_PCT and max(from_pct, to_pct) <= MOST_PCT:
+        return dimension_change(width_mm=width_mm, coefficient=coefficient, from_pct=from_pct, to_pct=to_pct)
+    return dimension_change_from_shrinkage(
+        width_mm=width_mm,
+        shrinkage_pct=shrinkage_from_coefficient(coefficient),
+        from_pct=from_pct,
+        to_pct=to_pct,
+    )
+
+
 def slot_length(*, from_fixed_line_mm: float, coefficient: float, low_pct: float, high_pct: float) -> float:
     """Return how long a screw slot must be, beyond the screw, at a distance from the line fixed tight.
 
@@ -328,5 +384,5 @@ def slot_length(*, from_fixed_line_mm: float, coefficient: float, low_pct: float
         >>> round(slot_length(from_fixed_line_mm=500, coefficient=0.00369, low_pct=6, high_pct=12), 1)
         14.1
     """
-    moved = dimension_change(width_mm=from_fixed_line_mm, coefficient=coefficient, from_pct=low_pct, to_pct=high_pct)
+    moved = board_change(width_mm=from_fixed_line_mm, coefficient=coefficient, from_pct=low_pct, to_pct=high_pct)
     return moved + SLOT_PLAY_MM

@@ -12,9 +12,13 @@ from nookwright.trade.doors import INSET_SINGLE_MM
 from nookwright.trade.movement import (
     EDGE_PLAY_MM,
     FORMULA,
+    LEAST_PCT,
+    MOST_PCT,
     PANEL_CHANGE,
+    board_change,
     dimension_change,
     gap_to_leave,
+    shrinkage_from_coefficient,
     slot_length,
 )
 from nookwright.trade.woods import Figure, wood
@@ -56,7 +60,7 @@ def check_movement(parts: PartList, brief: Brief) -> tuple[Finding, ...]:
 def _moves(part: Part, width_mm: float, coefficient: Figure, year: Year, brief: Brief) -> Finding:
     """Return how far one part moves, and the slots and gaps that leave it free."""
     C, low, high = coefficient.value, year.low_pct, year.high_pct
-    moved = dimension_change(width_mm=width_mm, coefficient=C, from_pct=low, to_pct=high)
+    moved = board_change(width_mm=width_mm, coefficient=C, from_pct=low, to_pct=high)
     slot = slot_length(from_fixed_line_mm=width_mm, coefficient=C, low_pct=low, high_pct=high)
     small = moved <= FELT_MM
     recalled = " The coefficient was recalled, not read." if coefficient.status == "recalled" else ""
@@ -72,8 +76,13 @@ def _moves(part: Part, width_mm: float, coefficient: Figure, year: Year, brief: 
         limit=FELT_MM,
         unit="mm",
         formula=f"{FORMULA}; gap left behind a top held along its front = D C (M_max - M) + {EDGE_PLAY_MM:g}",
-        worked=f"{width_mm:.0f} x {C:.5f} x ({high:.3g} - {low:.3g}) = {moved:.2f} mm",
-        source_keys=(coefficient.source, "emc-equation", "trade-practice"),
+        worked=_numbers(width_mm, C, low, high, moved),
+        source_keys=(
+            coefficient.source,
+            *(() if _within(low, high) else ("wood-handbook-recalled",)),
+            "emc-equation",
+            "trade-practice",
+        ),
         remedy=""
         if small
         else (
@@ -82,6 +91,19 @@ def _moves(part: Part, width_mm: float, coefficient: Figure, year: Year, brief: 
             f"{year.driest}: caulk beside it {year.driest}, for then the gap only closes."
         ),
     )
+
+
+def _within(low_pct: float, high_pct: float) -> bool:
+    """Return whether the coefficients hold."""
+    return low_pct >= LEAST_PCT and high_pct <= MOST_PCT
+
+
+def _numbers(width_mm: float, C: float, low: float, high: float, moved_mm: float) -> str:  # noqa: N803  as printed
+    """Return the formula that counts with the numbers put in."""
+    if _within(low, high):
+        return f"{width_mm:.0f} x {C:.5f} x ({high:.3g} - {low:.3g}) = {moved_mm:.2f} mm"
+    S = shrinkage_from_coefficient(C)
+    return f"{width_mm:.0f} x ({high:.3g} - {low:.3g}) / (3000 / {S:.2f} - 30 + {low:.3g}) = {moved_mm:.2f} mm"
 
 
 def _gaps(width_mm: float, coefficient: float, year: Year, brief: Brief) -> str:

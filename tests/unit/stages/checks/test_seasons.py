@@ -111,3 +111,21 @@ def test_overlay_and_sliding_doors_have_room(job: Any) -> None:
     """Nothing to say."""
     doors = (_door(job, 600, inset=False), _door(job, 600, name="left sliding door of left case"))
     assert check_doors(replace(job.design, doors=doors), job.brief) == ()
+
+
+def test_beyond_the_coefficients_the_shrinkage_counts_by_hand(job: Any) -> None:
+    """A cold store of 18 to 70 %: wood from 4.1 to 13.2 %. Beech 640, S = 3000 x 0.00431 / 1.0862 = 11.904.
+
+    640 (M2 - M1) / (3000 / 11.904 - 30 + M1): 3000 / 11.904 = 252.0.
+    """
+    air = tuple(MonthAir(warmth_c=20, humidity_pct=h) for h in (18.0, *([50.0] * 10), 70.0))
+    brief = replace(job.brief, climate=Climate(indoor=air))
+    top = replace(
+        job.parts.part("C1"), role="worktop", wood="beech", pieces=5,
+        outline=((0, 0), (1500, 0), (1500, 640), (0, 640)),
+    )  # fmt: skip
+    (finding,) = check_movement(PartList(parts=(top,), joints=()), brief)
+    low, high = (emc_celsius(temperature_c=20, humidity_pct=h) for h in (18, 70))
+    assert low < 6
+    assert finding.demand == pytest.approx(640 * (high - low) / (252.0 - 30 + low), rel=1e-3)
+    assert "wood-handbook-recalled" in finding.source_keys
