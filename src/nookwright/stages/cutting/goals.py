@@ -29,7 +29,8 @@ def largest_left_mm2(sheets: Sequence[SheetPlan]) -> float:
 def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
     """Return what a plan reaches of each goal, in the user's order, with its bound where one is known.
 
-    No piece left over is larger than what is left in all, nor than the largest sheet inside its trimmed edges.
+    No piece left over is larger than what is left in all, nor than the largest sheet inside its trimmed edges. A part
+    free of the factory edges on all sides takes cuts both ways, so a turn on every sheet that has such edges.
 
     Args:
         sheets: the sheets of one stock.
@@ -41,13 +42,21 @@ def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
     most = min(sum(usable) - parts, max(usable, default=0.0))
     settings = sum(settings_of(sheet.cuts) for sheet in sheets)
     turns = sum(turns_of(sheet.cuts) for sheet in sheets)
+    least = sum(not sheet.offcut and saw.trim_mm > 0 and bool(sheet.cuts) for sheet in sheets)
     less = math.ceil(100 * (1 - left / most) - 1e-6) if most > 0 else 0
     said: dict[Goal, str] = {
         "leftover": f"the largest piece left over is within {less} % of the most these sheets could leave",
         "settings": f"{_counted(settings, 'setting')} of fence or stop, no bound known",
-        "turns": f"{_counted(turns, 'turn')} of a piece, no bound known",
+        "turns": f"{_counted(turns, 'turn')} of a piece, {_fewest(turns, least)}",
     }
     return tuple(said[goal] for goal in saw.goals if goal != "leftover" or left)
+
+
+def _fewest(turns: int, least: int) -> str:
+    """Return how near to the fewest turns possible."""
+    if not least:
+        return "no bound known"
+    return "the fewest possible on these sheets" if turns <= least else f"{least} at least on any such sheets"
 
 
 def _counted(count: int, what: str) -> str:
