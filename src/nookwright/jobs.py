@@ -24,8 +24,8 @@ from nookwright.plan import Plan, plan
 from nookwright.stages.inputs.survey import RoomKind, Side
 from nookwright.stages.room.advice import NextReading, next_readings
 from nookwright.stages.room.forecast import Forecast, forecast
-from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
+from nookwright.stages.room.standing import surveyed_room
 from nookwright.stages.survey.asked import spot_readings
 from nookwright.week import Week, week
 
@@ -119,7 +119,7 @@ def survey_job(folder: Path) -> Surveyed:
         InvalidInputError: carries everything wrong with the room file.
     """
     job = read_room(folder)
-    room = reconcile(job.survey)
+    room = surveyed_room(job.survey, job.brief)
     return Surveyed(room=room, marks=_marks(job), next_readings=next_readings(room, job.brief))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.drawings.book import book
 from nookwright.drawings.page_check import faults
 from nookwright.files.job_folder import read_job
-from nookwright.jobs import plan_job
+from nookwright.jobs import plan_job, survey_job
 from nookwright.plan import Plan
 from nookwright.stages.parts.solids import interferences, outside_room, solid_of
 from nookwright.stages.room.reconcile import reconcile
@@ -176,3 +177,23 @@ def test_outlets_of_the_place_come_through_and_others_do_not(tmp_path: Path) -> 
     plan = plan_job(folder)
     assert [hole.outlet for hole in plan.installing.holes] == ["here"]
     assert [outlet.name for outlet in read_job(folder).survey.outlets] == ["here", "there"]
+
+
+@pytest.mark.parametrize(("place", "columns"), [("left alcove", "BL CL NL FL"), ("right alcove", "CR NR BR FR")])
+def test_one_alcove_can_be_measured_and_furnished_alone(place: str, columns: str, tmp_path: Path) -> None:
+    """Nothing of the breast's other side is asked for, by the plan or by the survey."""
+    folder = filled_job("twin-alcoves", tmp_path, place=place)
+    room = folder / "room.yaml"
+    lines = []
+    for line in room.read_text(encoding="utf-8").splitlines():
+        named = re.findall(r"\b([BCNF][LR])\d\b", line) if line.startswith("    - ") else []
+        if set(named) <= set(columns.split()):
+            lines.append(line)
+    room.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    alone = plan_job(folder)
+    surveyed = survey_job(folder)
+    assert {spot.name[:2] for spot in alone.room.spots} - {"BL"} <= set(columns.split())
+    whole = plan_job(filled_job("twin-alcoves", tmp_path / "whole", place=place))
+    pairs = zip(alone.design.boxes, whole.design.boxes, strict=True)
+    assert all(abs((a.x1_mm - a.x0_mm) - (b.x1_mm - b.x0_mm)) < 25.0 for a, b in pairs)
+    assert surveyed.next_readings

@@ -46,6 +46,31 @@ def standing_room(survey: Survey, brief: Brief) -> Room:
     return as_met(reconcile(laid_out(survey, place)), place)
 
 
+def surveyed_room(survey: Survey, brief: Brief | None) -> Room:
+    """Work out the whole room, or where it was not all measured as much of it as the furniture's place needs.
+
+    Args:
+        survey: the field book.
+        brief: the furniture, when it is known.
+
+    Returns:
+        The room, its surfaces called as in the field book.
+
+    Raises:
+        InvalidInputError: if the field book cannot be worked with; carries every problem at once.
+    """
+    place = place_in(shape_in(survey), brief) if brief else None
+    try:
+        return reconcile(survey)
+    except InvalidInputError as refusal:
+        if place is None or place.own_names:
+            raise
+        try:
+            return reconcile(laid_out(survey, place))
+        except InvalidInputError:
+            raise refusal from None
+
+
 def place_in(shape: Shape, brief: Brief) -> Place | None:
     """Return the place in a room that a brief names, or the only one there is; None when there is no such place."""
     if not brief.place:
