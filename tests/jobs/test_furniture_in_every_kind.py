@@ -192,7 +192,8 @@ def test_one_alcove_can_be_measured_and_furnished_alone(place: str, columns: str
     room.write_text("\n".join(lines) + "\n", encoding="utf-8")
     alone = plan_job(folder)
     surveyed = survey_job(folder)
-    assert {spot.name[:2] for spot in alone.room.spots} - {"BL"} <= set(columns.split())
+    assert {spot.name[:2] for spot in alone.room.spots} <= set(columns.split())
+    assert alone.room.datum == alone.room.origin == f"{columns[:2]}0"
     whole = plan_job(filled_job("twin-alcoves", tmp_path / "whole", place=place))
     pairs = zip(alone.design.boxes, whole.design.boxes, strict=True)
     assert all(abs((a.x1_mm - a.x0_mm) - (b.x1_mm - b.x0_mm)) < 25.0 for a, b in pairs)

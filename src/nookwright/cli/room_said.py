@@ -55,7 +55,7 @@ def _shape(room: Room, marks: Marks) -> Iterator[str]:
     yield f"The room as measured, in {marks.units}; the spread is twice the standard deviation"
     levels = ", ".join(f"{i} at {show(height, marks)}" for i, height in enumerate(room.survey.heights_mm, start=1))
     if levels:
-        yield f"  levels above the floor at {shape_in(room.survey).datum}: {levels}"
+        yield f"  levels above the floor at {room.datum}: {levels}"
     width = max(len(each.name) for each in room.derived)
     for each in room.derived:
         yield f"  {each.name:<{width}}  {_derived(each, marks)}"

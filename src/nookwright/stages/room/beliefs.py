@@ -77,7 +77,7 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     found.append(_about(unknowns.tape_zero, 0.0, TAPE_ZERO_SD_MM))
     found += [_about(unknowns.set_up(one.name), one.about, one.sd, vague=one.vague) for one in unknowns.set_ups]
     levelled = {reading.spot for reading in survey.readings if isinstance(reading, LevelReading)}
-    trusted = levelled if unknowns.shape.datum in levelled else frozenset[str]()
+    trusted = levelled if unknowns.datum in levelled else frozenset[str]()
     lowest: dict[str, Spot] = {}
     for spot in unknowns.spots[: unknowns.named]:
         found += _of_spot(spot, lowest.get(spot.column.name), unknowns, start, marked=spot.name not in trusted)

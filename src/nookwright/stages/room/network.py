@@ -65,7 +65,7 @@ class Network:
     def held(self) -> list[int]:
         """Unknowns that hold the frame: the origin in place, and the back wall's other end straight along x."""
         shape = self.unknowns.shape
-        origin, datum = self.unknowns.spot(shape.origin), self.unknowns.spot(shape.datum)
+        origin, datum = self.unknowns.spot(shape.origin), self.unknowns.spot(self.unknowns.datum)
         first_right = next(
             spot for spot in self.unknowns.spots if spot.column.name == shape.frame[1] and spot.level != "foot"
         )

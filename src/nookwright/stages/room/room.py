@@ -220,7 +220,7 @@ class Room:
     @property
     def datum(self) -> str:
         """Name of the spot from which heights count."""
-        return self.unknowns.shape.datum
+        return self.unknowns.datum
 
     @property
     def closed(self) -> bool:

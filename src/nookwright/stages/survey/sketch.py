@@ -94,8 +94,8 @@ def _find_heights(draft: _Draft) -> None:
             draft.heights[spot.name] = 0.0 if spot.level == "0" else survey.heights_mm[int(spot.level) - 1]
     levels = {r.spot: r.above_mm for r in survey.readings if isinstance(r, LevelReading)}
     lines = [draft.heights[name] - above for name, above in sorted(levels.items()) if name in draft.heights]
-    if draft.shape.datum in levels:
-        lines = [-levels[draft.shape.datum]]
+    if draft.unknowns.datum in levels:
+        lines = [-levels[draft.unknowns.datum]]
     if lines:
         draft.heights.update({name: median(lines) + above for name, above in levels.items()})
     for tape in draft.tapes:

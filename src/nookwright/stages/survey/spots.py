@@ -144,10 +144,10 @@ def surfaces_present(survey: Survey) -> tuple[SurfaceName, ...]:
 
 
 def spots_used(survey: Survey) -> tuple[Spot, ...]:
-    """Return the spots the readings mention, the origin and the datum, sorted by name."""
+    """Return the spots the readings mention, and the origin, sorted by name."""
     shape = shape_in(survey)
     names = {name for name in names_used(survey) if not shape.may_have(name)}
-    return tuple(spot_called(name, shape) for name in sorted(names | {shape.origin, shape.datum}))
+    return tuple(spot_called(name, shape) for name in sorted(names | {shape.origin}))
 
 
 def _surfaces_at(shape: Shape, column: Column, level: str) -> tuple[SurfaceName, ...]:

@@ -101,6 +101,11 @@ class Unknowns:
         """Return the place of a spot's x; y and z follow."""
         return 3 * next(i for i, spot in enumerate(self.spots) if spot.name == name)
 
+    @property
+    def datum(self) -> str:
+        """The spot from which heights count: the shape's own, or the origin where nothing names that."""
+        return self.shape.datum if any(spot.name == self.shape.datum for spot in self.spots) else self.shape.origin
+
     def surface(self, name: SurfaceName) -> int:
         """Return the place of a surface's offset; its two tilts follow."""
         return 3 * (len(self.spots) + self.surfaces.index(name))
