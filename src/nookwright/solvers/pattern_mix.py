@@ -30,7 +30,7 @@ def cheapest_mix(columns: _Floats, costs: Sequence[float], at_least: Sequence[fl
     """
     import highspy
 
-    from nookwright.solvers.covering.master import quiet_model
+    from nookwright.solvers.covering.master import quiet_model, run
 
     rows, count = columns.shape
     model = quiet_model()
@@ -44,7 +44,7 @@ def cheapest_mix(columns: _Floats, costs: Sequence[float], at_least: Sequence[fl
     program.a_matrix_.index_ = np.concatenate(held).astype(np.int32)
     program.a_matrix_.value_ = np.concatenate([columns[each, i] for i, each in enumerate(held)])
     model.passModel(program)
-    model.run()
+    run(model)
     found = model.getSolution()
     return MixOfPatterns(
         cost=float(model.getInfo().objective_function_value),

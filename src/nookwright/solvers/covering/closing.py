@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.covering.bound import price_step
 from nookwright.solvers.covering.generate import Generator
-from nookwright.solvers.covering.master import add_stand_ins
+from nookwright.solvers.covering.master import add_stand_ins, run
 from nookwright.solvers.covering.problem import Limits, Pattern, TimeLeft, Whole
 from nookwright.solvers.covering.program import Program
 
@@ -129,7 +129,7 @@ class Closing:
         columns = np.arange(len(self.program.prices), dtype=np.int32)
         tops = np.where(node.allowed, self.program.tops, 0).astype(np.float64)
         model.changeColsBounds(len(columns), columns, np.zeros(len(columns)), tops)
-        model.run()
+        run(model)
         solution = model.getSolution()
         return np.array(solution.col_value), np.array(solution.row_dual)
 

@@ -90,7 +90,7 @@ class Master:
 
     def relaxed(self) -> Relaxed:
         """Return the best mix of the patterns known."""
-        self._model.run()
+        run(self._model)
         solution = self._model.getSolution()
         duals, values = np.array(solution.row_dual), np.array(solution.col_value)
         return Relaxed(
@@ -108,6 +108,17 @@ def quiet_model() -> Any:
     model.setOptionValue("output_flag", False)
     model.setOptionValue("random_seed", 1)
     return model
+
+
+def run(model: Any) -> None:
+    """Let the solver work.
+
+    Raises:
+        RuntimeError: if it says that it failed; what it holds then is no answer.
+    """
+    if model.run() == highspy.HighsStatus.kError:
+        message = f"the solver of linear programs failed: {model.getModelStatus()}"
+        raise RuntimeError(message)
 
 
 def row_limits(left: Whole, limits: Limits) -> tuple[_Floats, _Floats]:

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.covering.master import add_rows, quiet_model
+from nookwright.solvers.covering.master import add_rows, quiet_model, run
 from nookwright.solvers.covering.problem import Pattern, Whole
 
 _MOST_SECONDS = 1e6
@@ -74,7 +74,7 @@ def whole_plan(program: Program, *, below: int, seconds: float, nodes: int, seed
     model.setOptionValue("random_seed", seed)
     count = len(program.prices)
     model.changeColsIntegrality(count, np.arange(count, dtype=np.int32), np.full(count, 1, dtype=np.uint8))
-    model.run()
+    run(model)
     values = np.array(model.getSolution().col_value)
     if len(values) != count or not np.all(np.isfinite(values)):
         return None

@@ -23,7 +23,7 @@ _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
 
 
-_PROBES, _PROBE_ROUNDS = 10, 6
+_PROBES, _PROBE_ROUNDS = 10, 2
 """Lengths tried as the longest left over, and rounds of search for each."""
 
 
