@@ -270,5 +270,5 @@ def _blocks(room: int, parts: int) -> Blocks:
     def row() -> _Whole:
         return np.empty(room, dtype=np.int64)
 
-    counts = np.empty((room, parts), dtype=np.int8)
+    counts = np.empty((room, parts), dtype=np.int16)
     return Blocks(row(), row(), row(), row(), counts, row(), np.full(_SLOTS, -1, dtype=np.int64))

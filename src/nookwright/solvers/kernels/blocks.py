@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 from nookwright.solvers.kernels.cutting_trees import Whole
 from nookwright.solvers.kernels.guillotine_values import Grid
 
-Few = NDArray[np.int8]
+Few = NDArray[np.int16]
 _PAIRS_A_BLOCK = 2000
 """Pairs looked at for every block there is room for, before a search is given up."""
 _MOST_PARTS = 200
