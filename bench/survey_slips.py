@@ -13,6 +13,7 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.stages.inputs.survey import Reading, Survey, TapeReading
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
+from nookwright.stages.survey.spoken import told
 
 Chance = np.random.Generator
 Planted = tuple[Survey, dict[int, str]]
@@ -128,7 +129,8 @@ def fate_of(survey: Survey, planted: dict[int, str]) -> Fate:
     try:
         room = reconcile(survey)
     except InvalidInputError as refusal:
-        said = tuple(f"readings[{place}]" in str(refusal) for place in planted)
+        names = {place: (f"readings[{place}]", told(survey.readings[place])) for place in planted}
+        said = tuple(any(name in str(refusal) for name in names[place]) for place in planted)
         return Fate(True, said, any(said), (), 0)
     suspects = {place for place, fit in enumerate(room.fits) if fit.suspect}
     first = max(suspects, key=lambda place: abs(room.fits[place].w), default=None)

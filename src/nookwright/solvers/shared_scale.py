@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.linear_fit import Matrix, Vector
 
+ROUNDING = 1e-13
+"""Added to each unknown's own weight, all weights 1: less than rounding, but no weight may fall below 0 by it."""
+
 LEAST_SHARE = 1e-6
 """An observation whose error shows by less than this share shows nothing but rounding."""
 
@@ -89,8 +92,12 @@ def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> 
         variances = system.fixed + scale**2 * system.scaled
         normal, side = _normal(system, ~steady, variances)
         normal, side = normal + fixed_part, side + fixed_side
-        pivots = np.diag(np.linalg.cholesky(normal))
-        solved = np.linalg.solve(normal, np.column_stack([side, system.jacobian[rows].T]))
+        size = np.sqrt(np.diag(normal))
+        even = normal / np.outer(size, size)  # unknowns of all units alike, or rounding may eat the smallest
+        even[np.diag_indices(len(even))] += ROUNDING
+        pivots = np.diag(np.linalg.cholesky(even)) * size
+        sides = np.column_stack([side, system.jacobian[rows].T])
+        solved = np.linalg.solve(even, sides / size[:, None]) / size[:, None]
         squares = float(np.sum(system.residuals**2 / variances) - side @ solved[:, 0])
         deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(pivots)) + squares
         left = system.residuals[rows] - system.jacobian[rows] @ solved[:, 0]

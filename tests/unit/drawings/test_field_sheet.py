@@ -81,6 +81,17 @@ def test_the_furniture_of_a_brief_changes_nothing_of_that(kind: str, units: Unit
 
 
 @pytest.mark.parametrize("kind", KINDS)
+def test_corners_to_be_read_in_doubt_stand_apart_from_the_readings(kind: str) -> None:
+    """Each with a box in degrees, only where the list has any, and every one a corner of the room."""
+    corners = field_lists.field_list(kind).in_doubt  # type: ignore[arg-type]
+    assert (kind == "twin-alcoves") == bool(corners)
+    assert set(corners) <= {corner.column for corner in SHAPES[kind].corners}  # type: ignore[index]
+    said = words(sheets(kind, "mm"))
+    assert said.count("deg") >= len(corners)
+    assert ("read these bevels at level 1" in " ".join(said)) == bool(corners)
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_the_pdf_asks_every_reading_once_under_its_number(kind: str) -> None:
     """As often as the list names it; numbers run from 1."""
     survey = book(kind, "mm", "left")

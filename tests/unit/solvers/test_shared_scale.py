@@ -52,3 +52,19 @@ def test_likelihoods_add_up_and_follow_the_prior_where_the_readings_are_silent()
     """With no scaled variance every scale is as likely as before."""
     scan = scan_scales(repeated(fixed=1.0, scaled=0.0), np.array([1.0, 2.0]), ())
     assert scan.likelihoods(np.log([0.25, 0.75])).tolist() == pytest.approx([0.25, 0.75])
+
+
+def test_unknowns_of_very_different_units_are_told_all_the_same() -> None:
+    """By hand: two observations of one unknown in units a thousand million times apart from the other's.
+
+    The first is read as 0 and 2 with a spread of 1: an error of 2 in either, which two spreads of 1 let vary by 2.
+    """
+    system = ScaledSystem(
+        residuals=np.array([0.0, -2.0, 0.0]),
+        jacobian=np.array([[1e9, 0.0], [1e9, 0.0], [0.0, 1e-9]]),
+        fixed=np.array([1.0, 1.0, 1.0]),
+        scaled=np.zeros(3),
+    )
+    scan = scan_scales(system, np.ones(1), range(2))
+    assert scan.errors[0] == pytest.approx([-2.0, 2.0])
+    assert scan.precisions[0] == pytest.approx([0.5, 0.5])

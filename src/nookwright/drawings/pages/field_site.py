@@ -9,6 +9,7 @@ from nookwright.drawings.page import Area, Item, Items, Text
 from nookwright.drawings.pages.field_rows import MINUS, labelled_box
 from nookwright.stages.checks.question_table import question_keys
 from nookwright.stages.inputs.survey import Survey
+from nookwright.stages.survey.field_lists import field_list
 from nookwright.stages.survey.nominal import NominalRoom
 from nookwright.stages.survey.self_checks import SelfCheck, self_checks
 
@@ -17,6 +18,9 @@ ROW_MM, QUESTION_MM = 8.0, 5.4
 
 _COARSE = {"mm": 5.0, "inch": 0.25}
 """Steps that rough limits are told in. [mm or inch]"""
+
+IN_DOUBT = "A tape is off, but which? Ask nookwright survey, or read these bevels at level 1:"
+"""Asked in words as few as the sheet has room for."""
 
 CAUTION = (
     "Unknown is an answer. Before drilling look for cables and pipes; old paint and boards can hold lead or asbestos:"
@@ -34,6 +38,16 @@ def check_lines(survey: Survey, room: NominalRoom, marks: Marks, area: Area) -> 
         laid = lay(words, area.inset(top=used))
         items.extend(laid.items)
         used += laid.height_mm + 0.4
+    corners = field_list(survey.kind, survey.corner).in_doubt
+    if corners:
+        laid = lay(Paragraph(text=IN_DOUBT), area.inset(top=used))
+        items.extend(laid.items)
+        used += laid.height_mm + 0.4
+        x = area.x
+        for corner in corners:
+            boxed, x = labelled_box(corner, x, area.y + used, 18.0, unit="deg")
+            items.extend(boxed)
+        used += ROW_MM
     return tuple(items), used
 
 

@@ -3,12 +3,13 @@
 The lists follow one rule. A closed figure of four sides and both diagonals checks itself but cannot tell which of its
 six tapes is wrong: each tape needs two checks that have nothing to do with each other. They come from a second figure
 at another height or along the slope, tied to the first by plumb lines; from tapes that slant from one height to
-another; or from a second look at the same tape. `docs/decisions/0010` tells how the readings were chosen.
+another; or from a second look at the same tape. Where 24 readings do not suffice, bevels to be read when in doubt do.
+`docs/decisions/0010` tells how the readings were chosen.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from nookwright.stages.inputs.survey import RoomKind, Side
@@ -50,12 +51,14 @@ class FieldList:
         heights_mm: heights to mark on the walls, above the floor at BL0. [mm]
         heights_in: the same in round inches. [in]
         readings: what to read, in walking order.
+        in_doubt: columns of corners whose bevel at level 1 tells one wrong tape from another; read only when in doubt.
     """
 
     kind: RoomKind
     heights_mm: tuple[float, ...]
     heights_in: tuple[float, ...]
     readings: tuple[ToTake, ...]
+    in_doubt: tuple[str, ...] = ()
 
 
 def field_list(kind: RoomKind, corner: Side = "left") -> FieldList:
@@ -75,7 +78,7 @@ def field_list(kind: RoomKind, corner: Side = "left") -> FieldList:
         ToTake(tool=one.tool, of=tuple(across(name) for name in one.of), purpose=across(one.purpose))
         for one in found.readings
     )
-    return FieldList(kind=kind, heights_mm=found.heights_mm, heights_in=found.heights_in, readings=readings)
+    return replace(found, readings=readings)
 
 
 def _levels(spots: str, purpose: str) -> tuple[ToTake, ...]:
@@ -211,5 +214,6 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_plumbs("lean of the left alcove's sides", "left BL1 BL3", "left cheek NL1 NL3"),
             *_plumbs("lean of the right alcove's sides", "right cheek NR1 NR3", "right BR1 BR3"),
         ),
+        in_doubt=("BL", "CL", "NL", "NR", "CR", "BR"),
     ),
 }
