@@ -34,6 +34,8 @@ _AIM = 0.97
 """Share of the cost of the best plan at which it then aims."""
 _STEPS_TO_CLOSE = 40
 """Steps after which parts that stand outside are then put on sheets of their own, to see what the whole costs."""
+_PATIENCE = 12
+"""So many such looks in vain, and the search aims just below the best plan again."""
 _SPARE_SLOTS = 2
 """Sheets that a plan of several kinds may have more than the plan it came from."""
 
@@ -105,14 +107,15 @@ class Refit:
         if len(rectangles) >= _MANY:
             of_strips = _in_strips(self._job)
             plans += [] if of_strips is None else [of_strips]
-        self._steps = 0
+        self._steps = self._in_vain = 0
+        self._aim = _AIM if len(rectangles) >= _MANY else 1.0
         self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""
         self.best = SheetsFound(cost=_cost(self._job, forest), sheets=stacks_of(forest))
-        aim = _AIM if self._job.length.size >= _MANY else 1.0
-        self._budget = min(self.best.cost - 1, int(aim * self.best.cost))
+        self._whole = forest
+        self._budget = min(self.best.cost - 1, int(self._aim * self.best.cost))
         self._forest = _cut_down(self._job, forest, self._state, self._budget)
 
     def step(self) -> None:
@@ -126,10 +129,20 @@ class Refit:
         self._steps += 1
         if self._state.figures[0] == 0:
             self._take(self._forest)
-        elif self._job.length.size >= _MANY and self._steps % _STEPS_TO_CLOSE == 0:
-            closed = _closed(self._job, self._forest, self._state)
-            if closed is not None and _cost(self._job, closed) < self.best.cost:
-                self.best = SheetsFound(cost=_cost(self._job, closed), sheets=stacks_of(closed))
+        elif self._aim < 1 and self._steps % _STEPS_TO_CLOSE == 0:
+            self._look_at_whole()
+
+    def _look_at_whole(self) -> None:
+        """See what the plan costs when what stands outside gets sheets of its own."""
+        closed = _closed(self._job, self._forest, self._state)
+        self._in_vain += 1
+        if closed is not None and _cost(self._job, closed) < self.best.cost:
+            self.best = SheetsFound(cost=_cost(self._job, closed), sheets=stacks_of(closed))
+            self._whole = closed
+            self._in_vain = 0
+        elif self._in_vain >= _PATIENCE:
+            self._aim = 1.0
+            self._take(self._whole)
 
     def trial(self, counts: Sequence[int], seed: int) -> Trial:
         """Return a search for a plan with just so many sheets of each kind."""
