@@ -133,8 +133,8 @@ def test_long_and_short_points_are_marked_at_their_ends(parts, issue) -> None:
 
 def on_paper(cutting, issue):
     """Return the drawing of the one sheet at 1:10."""
-    items, named = diagram(cutting.sheets[0], issue.marks, body(issue.paper, landscape=True, scaled=True), 10)
-    assert named
+    items, missing = diagram(cutting.sheets[0], issue.marks, body(issue.paper, landscape=True, scaled=True), 10)
+    assert missing == ()
     return Draft(name="sheet", items=items, scale=10, landscape=True)
 
 
@@ -315,3 +315,15 @@ def test_an_angle_off_square_is_drawn_at_its_corner(parts, issue) -> None:
     """The back's rake meets its upright edge at 90 + 40.1 = 130.1 degrees, its level edge at 139.9: the lesser is drawn."""
     draft = drawn(parts, "C6", issue)
     assert [text for text in texts((draft,)) if text.endswith("°") and len(text) < 8 and text != "40.1°"] == ["130.1°"]
+
+
+def test_a_number_without_room_is_left_out_and_told(cutting, issue) -> None:
+    """At 1:60 a sheet is 40 mm long on paper: rings for its cuts would lie on each other."""
+    area = body(issue.paper, landscape=True, scaled=True)
+    items, missing = diagram(
+        cutting.sheets[0], issue.marks, area.inset(right=area.width - 45.0, bottom=area.height - 25.0), 60
+    )
+    orders = {f"cut {cut.order}" for cut in cutting.sheets[0].cuts}
+    shown = set(texts((Draft(name="sheet", items=items),)))
+    assert {each for each in missing if each.startswith("cut")} == {each for each in orders if each[4:] not in shown}
+    assert missing

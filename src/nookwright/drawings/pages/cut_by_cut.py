@@ -66,7 +66,8 @@ def _sheet(sheet: SheetPlan, shop: Shop, issue: Issue) -> list[Draft]:
             for item in _picture(step, _cell(room, place), shop, issue.marks)
         ]
         last = min(first + ACROSS * DOWN, len(steps))
-        drafts.append(Draft(name=f"{sheet_name(sheet, shop)}: cuts {first + 1} to {last}", items=(*above, *cells)))
+        which = f"cuts {first + 1} to {last}" if last > first + 1 else f"cut {last}"
+        drafts.append(Draft(name=f"{sheet_name(sheet, shop)}: {which}", items=(*above, *cells)))
     return drafts
 
 

@@ -165,9 +165,12 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
     space = area.inset(top=WORDS_ABOVE_MM)
     scale = chosen_scale((sheet.length_mm, sheet.width_mm), (space.width - 2.0, space.height - RINGS_BELOW_MM))
     said = sheet_words(sheet, shop, issue.marks)
-    drawn, _ = diagram(sheet, issue.marks, space, scale)
-    about = Text(at=(area.x, area.y + 4.0), text=true_fractions(f"Sheet {said}"))
-    drawing = Draft(name=name, items=(about, *drawn), scale=scale, landscape=True)
+    drawn, missing = diagram(sheet, issue.marks, space, scale)
+    about = [Text(at=(area.x, area.y + 4.0), text=true_fractions(f"Sheet {said}"))]
+    if missing:
+        words = f"No room in the drawing for the numbers of {', '.join(missing)}: the tables have them."
+        about.append(Text(at=(area.x, area.y + 8.5), text=words, height_mm=NOTES_MM))
+    drawing = Draft(name=name, items=(*about, *drawn), scale=scale, landscape=True)
     return (drawing, *flow(f"{sheet_name(sheet, shop)}: cuts", _tables(sheet, parts, issue.marks), issue.paper))
 
 

@@ -124,11 +124,11 @@ def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: 
         x=area.x, y=top.y, width=area.width - _FENCES_MM - _BESIDE_MM,
         height=sheet.width_mm / COMPACT_SCALE + 2 * _RING_ROOM_MM,
     )  # fmt: skip
-    drawn, named = diagram(sheet, marks, space, COMPACT_SCALE)
+    drawn, missing = diagram(sheet, marks, space, COMPACT_SCALE)
     fences = lay_table(_fences(sheet, marks), top.inset(left=area.width - _FENCES_MM))
     below = max(space.bottom, top.y + fences.height_mm + 2.0)
     pieces = lay_table(in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, marks)), area.inset(top=below - area.y))
-    fits = named and fences.rest is None and pieces.rest is None
+    fits = not missing and fences.rest is None and pieces.rest is None
     return (*heading, *drawn, *fences.items, *pieces.items), below + pieces.height_mm, fits
 
 
@@ -240,8 +240,8 @@ TIGHT_MM = 0.6
 """Space above and below the words of a row in a dense table. Our choice."""
 
 
-def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Items, bool]:
-    """Return the sheet with its length level, and whether every piece shows its number.
+def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Items, tuple[str, ...]]:
+    """Return the sheet with its length level, and what had no room for its number.
 
     Pieces are tinted, cuts wide and numbered, leftovers named.
 
@@ -252,7 +252,7 @@ def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Ite
         scale: 10 for 1:10.
 
     Returns:
-        What is drawn, and whether every piece is named in it.
+        What is drawn, and the numbers of pieces and cuts that are not in it, cuts as `cut 12`.
     """
     inner = area.inset(left=1.0, right=1.0, top=_RING_ROOM_MM, bottom=_RING_ROOM_MM)
     view = fitted((0.0, 0.0), (sheet.length_mm, sheet.width_mm), inner, scale=scale)
@@ -261,12 +261,12 @@ def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Ite
     cuts = [view.line((cut.x1_mm, cut.y1_mm), (cut.x2_mm, cut.y2_mm), pen="wide") for cut in sheet.cuts]
     taken.note((outline, *cuts))
     words: list[Item] = []
-    named = True
+    missing: list[str] = []
     for one in sheet.placed:
         size = f"{show(one.length_mm, marks)} x {show(one.width_mm, marks)}"
         box = _paper_box(view, one.x_mm, one.y_mm, one.length_mm, one.width_mm)
         said = _piece_words(one.part, size, box, taken)
-        named = named and bool(said)
+        missing.extend(() if said else (one.part,))
         words.extend(said)
     for left in sheet.leftovers:
         size = f"{show(left.length_mm, marks, way='down')} x {show(left.width_mm, marks, way='down')}"
@@ -276,8 +276,13 @@ def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Ite
         view.polygon(_corners(one.x_mm, one.y_mm, one.length_mm, one.width_mm), pen=None, fill="tint")
         for one in sheet.placed
     )
-    rings = [item for i, line in enumerate(cuts) for item in _ring_of(str(sheet.cuts[i].order), line, taken)]
-    return (*fills, *words, outline, *cuts, *rings), named
+    rings: list[Item] = []
+    numbered = sorted(zip(sheet.cuts, cuts, strict=True), key=lambda each: math.dist(each[1].start, each[1].end))
+    for cut, line in numbered:  # short lines first: they have the fewest places
+        ringed = _ring_of(str(cut.order), line, taken)
+        missing.extend(() if ringed else (f"cut {cut.order}",))
+        rings.extend(ringed)
+    return (*fills, *words, outline, *cuts, *rings), tuple(missing)
 
 
 def _corners(x: float, y: float, length: float, width: float) -> Corners:
@@ -338,6 +343,7 @@ def _ring_of(number: str, line: Line, taken: Taken) -> Items:
     """Return a cut's number in a ring on its line, or beside it with a leader where the line has no room.
 
     First a place clear of words and other lines is sought, then one clear of words alone: the white ring hides a line.
+    Nothing is returned where there is no such place.
     """
     (x0, y0), (x1, y1) = line.start, line.end
     length = math.hypot(x1 - x0, y1 - y0)
@@ -365,7 +371,7 @@ def _ring_of(number: str, line: Line, taken: Taken) -> Items:
         if others.free(box):
             break
     else:
-        items = second or ring(((x0 + x1) / 2, (y0 + y1) / 2), number)
+        items = second or ()
     taken.note(items)
     return items
 
