@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -47,6 +47,7 @@ class Adjusted:
         covariance: of the state.
         loose: the covariance had nothing vague been believed, nearly.
         fields: the surfaces.
+        planes: their mean planes, as far as they were asked for: each is reckoned once.
     """
 
     survey: Survey
@@ -55,6 +56,7 @@ class Adjusted:
     covariance: Matrix
     loose: Matrix
     fields: dict[SurfaceName, HeightField]
+    planes: dict[SurfaceName, MeanPlane] = field(default_factory=dict)
 
     @property
     def shape(self) -> Shape:
@@ -78,6 +80,12 @@ class Adjusted:
         Only spots count whose place square to the surface was read: a level says nothing of how far a wall stands
         out, a plumb line on one wall nothing of the wall beside it, a tape along the floor nothing of its height.
         """
+        if surface not in self.planes:
+            self.planes[surface] = self._fitted(surface)
+        return self.planes[surface]
+
+    def _fitted(self, surface: SurfaceName) -> MeanPlane:
+        """Return a surface's mean plane."""
         if pieces_on(surface, self.unknowns):
             places = places_of(self.state, surface, self.unknowns)[:, self.fields[surface].axes[1:]]
             return mean_plane_of_pieces(self.fields[surface], places)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import cache
 
 from nookwright.stages.survey.shape import Shape
 
@@ -27,8 +28,13 @@ def in_sight(shape: Shape, first: str, second: str) -> bool:
     Returns:
         Whether every place between them lies in the room.
     """
-    ring = tuple(_ring(shape))
-    (x1, y1), (x2, y2) = shape.columns[first].place, shape.columns[second].place
+    return _clear(tuple(_ring(shape)), shape.columns[first].place, shape.columns[second].place)
+
+
+@cache
+def _clear(ring: tuple[Place, ...], first: Place, second: Place) -> bool:
+    """Return whether every place between two lies within an outline; asked often for the same few columns."""
+    (x1, y1), (x2, y2) = first, second
     shares = (step / STEPS for step in range(1, STEPS))
     return all(inside((x1 + share * (x2 - x1), y1 + share * (y2 - y1)), ring) for share in shares)
 
