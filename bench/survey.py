@@ -21,7 +21,7 @@ import sys
 import time
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from multiprocessing import Pool
 from pathlib import Path
 
@@ -40,6 +40,7 @@ from nookwright.stages.inputs.survey import RoomKind, Side, Survey  # noqa: E402
 from nookwright.stages.room.reconcile import reconcile  # noqa: E402
 from nookwright.stages.room.room import Room  # noqa: E402
 from nookwright.stages.survey.field_lists import field_list  # noqa: E402
+from nookwright.stages.survey.kind_table import SHAPES  # noqa: E402
 from simulated_rooms import LAYOUTS, Person, Slip, ToTake, Waviness, field_book, simulated_room  # noqa: E402
 from simulated_truth import Truth  # noqa: E402
 
@@ -241,11 +242,16 @@ def retakes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, obj
     """Return and print when an inch in a random tape is named: at once, and once what is asked for is taken."""
     told("an inch: readings of the sheet | found; named at once, after 3, after 6 more at most; more taken | alarms")
     table: list[dict[str, object]] = []
-    for kind in kinds:
+    both = [(kind, doubtful) for kind in kinds for doubtful in (False, True)[: 1 + bool(field_list(kind).in_doubt)]]
+    for kind, doubtful in both:
         fates, alarms = [], []
+        corners = [one for one in SHAPES[kind].corners if doubtful and one.column in field_list(kind).in_doubt]
+        bevels = [("bevel", *corner.walls, "1") for corner in corners]
         for i in range(rooms):
             task = Task(kind, ("left", "right")[i % 2], 400_000 + i, 2.0)
             survey, _, truth = survey_of(task)
+            more = tuple(Person(truth.room).take(bevel, 0) for bevel in bevels)
+            survey = replace(survey, readings=(*survey.readings, *more))
             alarms.append(any(fit.suspect for fit in reconcile(survey).fits))
             planted = CLASSES["an inch"](survey, np.random.default_rng([i, 7]))
             if planted is not None:
@@ -253,7 +259,7 @@ def retakes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, obj
         row = {
             "kind": kind,
             "books": len(fates),
-            "readings": len(field_list(kind).readings),
+            "readings": len(field_list(kind).readings) + len(bevels),
             "found": share(one.found for one in fates),
             "named": [share(one.after[turn] for one in fates) for turn in range(len(fates[0].after))],
             "asked": float(np.mean([one.asked for one in fates])),
