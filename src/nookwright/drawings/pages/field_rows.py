@@ -14,7 +14,7 @@ from nookwright.stages.survey.asked import SpotReading, asked, spot_readings
 from nookwright.stages.survey.field_lists import ToTake, field_list
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.shape import Shape as RoomShape
-from nookwright.stages.survey.walking import SLANTING, TOOLS, apart, hook_ends, station
+from nookwright.stages.survey.walking import SLANTING, TOOLS, apart, hook_ends, slants, station
 
 HEAD_MM, NOTE_MM = 7.2, 3.8
 """Height of the heading over the lines of one station, and of a note under that. Our choice."""
@@ -87,7 +87,8 @@ def stations(survey: Survey, found: Forecast, marks: Marks) -> tuple[Station, ..
         parts[-1][1].append(one)
     found_parts: list[Station] = []
     for where, ones in parts:
-        heading, note = _headed(*where, survey, marks)
+        rising = any(slants(asked(one.reading), found.room.columns) for one in ones)
+        heading, note = _headed(*where, survey, marks, rising=rising)
         said = any(note == other for _, other, _ in found_parts)
         found_parts.append((heading, "" if said else note, tuple(ones)))
     return tuple(found_parts)
@@ -171,30 +172,34 @@ def lay_station(part: Station, area: Area, row_mm: float, units: Units) -> Items
     return tuple(items)
 
 
-def _headed(tool: int, level: str, survey: Survey, marks: Marks) -> tuple[str, str]:
-    """Return a station's heading, and how its readings are taken."""
-    if TOOLS[tool] == "level":
-        return "Level: from the spot to the level line", "the tape's end on the spot, held plumb; read at the line"
+_HEADS = {
+    "level": ("Level: from the spot to the level line", "the tape's end on the spot, held plumb; read at the line"),
+    "plumb": ("Plumb: gap below less gap above", "from the line to the wall; below 0 where it is wider above"),
+    "bevel": ("Bevel, into the corner", "the angle inside the room, in degrees"),
+    "slope": ("Slope", "its angle from level along the back wall, in degrees"),
+}
+"""Headings of the tools but the tape, and how they are read."""
+
+
+def _headed(tool: int, level: str, survey: Survey, marks: Marks, *, rising: bool) -> tuple[str, str]:
+    """Return a station's heading, and how its readings are taken; rising are tapes that leave their level."""
     if TOOLS[tool] == "tape" and level == SLANTING:
-        return "Tape slanting, from mark to mark", "hook at the lower mark, read at the upper one"
+        return "Tape from slope to slope", "pulled tight from mark to mark"
     if TOOLS[tool] == "tape":
-        return (
-            f"Tape {_at_level(level, shape_in(survey).tops, survey, marks)}",
-            "pulled tight from mark to mark",
-        )
-    if TOOLS[tool] == "plumb":
-        return "Plumb: gap below less gap above", "from the line to the wall; below 0 where it is wider above"
-    if TOOLS[tool] == "bevel":
-        return "Bevel, into the corner", "the angle inside the room, in degrees"
-    return "Slope", "its angle from level along the back wall, in degrees"
+        if rising:
+            at = _at_level(level, survey, marks, on="from", at="from")
+            return f"Tape {at}", "from mark to mark; where it rises, hook at the lower one"
+        return f"Tape {_at_level(level, survey, marks)}", "pulled tight from mark to mark"
+    return _HEADS[TOOLS[tool]]
 
 
-def _at_level(level: str, tops: dict[str, str], survey: Survey, marks: Marks) -> str:
+def _at_level(level: str, survey: Survey, marks: Marks, *, on: str = "on", at: str = "at") -> str:
+    tops = shape_in(survey).tops
     if level == "0":
-        return "on the floor"
+        return f"{on} the floor"
     if level.isdigit() and int(level) <= len(survey.heights_mm):
-        return f"at level {level}, {show(survey.heights_mm[int(level) - 1], marks, with_unit=True)} up"
-    return f"along the {tops[level]}" if level in tops else f"at level {level}"
+        return f"{at} level {level}, {show(survey.heights_mm[int(level) - 1], marks, with_unit=True)} up"
+    return f"along the {tops[level]}" if level in tops else f"{at} level {level}"
 
 
 def _line(one: ToWrite, area: Area, units: Units) -> Items:

@@ -14,7 +14,7 @@ from nookwright.stages.inputs.survey import Side
 from nookwright.stages.survey.asked import sheet_list
 from nookwright.stages.survey.field_lists import ToTake, field_list
 from nookwright.stages.survey.kind_table import kind_shape
-from nookwright.stages.survey.walking import hook_ends, station, walked_mm, walking_order
+from nookwright.stages.survey.walking import hook_ends, slants, station, walked_mm, walking_order
 
 KINDS = ("alcove", "corner-under-slope", "under-stair")
 SQUARE = {"A": (0.0, 0.0), "B": (3000.0, 0.0), "C": (3000.0, -2000.0), "D": (0.0, -2000.0)}
@@ -54,13 +54,18 @@ def test_the_hook_stays_while_the_next_tape_starts_there() -> None:
 
 
 def test_a_slanting_tape_is_hooked_at_its_lower_end() -> None:
-    """Whichever end is named first, and however far one walks for it; from slope to slope either end will do."""
+    """Whichever end is named first, and however far one walks for it; from slope to slope either end will do.
+
+    It is taken with the tapes of the level where its hook lies.
+    """
     up, down = (ToTake(tool="tape", of=of, purpose="") for of in (("A1", "C3"), ("B3", "D0")))
     to_slope = ToTake(tool="tape", of=("AS", "D0"), purpose="")
     assert hook_ends([up, down, to_slope], SQUARE) == ("A", "D", "D")
-    assert {station(one, SQUARE)[1] for one in (up, down, to_slope)} == {"slanting"}
+    assert [station(one, SQUARE)[1] for one in (up, down, to_slope)] == ["1", "0", "0"]
     slopes = ToTake(tool="tape", of=("AS", "CB"), purpose="")
     assert hook_ends([slopes], SQUARE) in (("A",), ("C",))
+    assert station(slopes, SQUARE)[1] == "slanting"
+    assert [slants(one, SQUARE) for one in (up, slopes, tape("A", "B"))] == [True, True, False]
 
 
 def test_a_change_of_tool_leads_past_the_tools() -> None:
