@@ -39,6 +39,9 @@ def levels_used(survey: Survey, room: NominalRoom) -> dict[str, tuple[str, ...]]
     return {column: tuple(sorted(level for found, level in spots if found == column)) for column in room.columns}
 
 
+PLAIN_MM = 1.0
+"""A note nearer to one name than to the next by so much on paper is plainly that one's. Our choice."""
+
 Upright = tuple[str, float]
 """A column with how far along the folded-out walls it stands."""
 
@@ -178,7 +181,7 @@ def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Se
         words = " ".join(used[column])
         found = tuple(_note((x + dx, y + dy), words, _anchor(to)) for dx, dy, to in spots)
         free = next(
-            (note for note in found if taken.free(text_corners(note)) and _nearest_name(note, names) == column), None
+            (note for note in found if taken.free(text_corners(note)) and _plainly_of(column, note, names)), None
         )
         if free is not None:  # else the walls folded out tell its levels
             taken.note((free,))
@@ -186,9 +189,10 @@ def _columns_from_above(survey: Survey, room: NominalRoom, view: View, drawn: Se
     return (*items, *names.values())
 
 
-def _nearest_name(note: Text, names: dict[str, Text]) -> str:
-    """Return the column whose name stands nearest to a note: it will be read as that column's."""
-    return min(names, key=lambda column: _apart(text_corners(note), text_corners(names[column])))
+def _plainly_of(column: str, note: Text, names: dict[str, Text]) -> bool:
+    """Return whether a note stands nearer to its column's name than to any other: it is read as the nearest one's."""
+    apart = {name: _apart(text_corners(note), text_corners(word)) for name, word in names.items()}
+    return all(apart[column] + PLAIN_MM < far for name, far in apart.items() if name != column)
 
 
 def _apart(one: Sequence[Point2], other: Sequence[Point2]) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -24,7 +23,7 @@ from nookwright.stages.inputs.brief import (
     Unit,
 )
 from nookwright.stages.inputs.shop import Saw, Shop
-from nookwright.stages.inputs.survey import Outlet, Skirting
+from nookwright.stages.inputs.survey import Skirting
 from nookwright.stages.parts.break_down import break_down
 from nookwright.stages.parts.part import JointMade, Part, PartList
 from planar_rooms import SQUARE_ALCOVE, PlanarRoom, a_shop
@@ -423,78 +422,6 @@ def test_a_door_is_cut_with_its_grain_upright() -> None:
     assert door.blank_mm == pytest.approx((659.2, 1759.2))
     assert door.frame.u == (0.0, 0.0, 1.0)
     assert door.notes == ("check against the built opening before cutting",)
-
-
-# ---- outlets ----
-
-
-def socket(**changed: object) -> Outlet:
-    """A box of 74 x 74, 500 from the left end, 300 above the floor below it."""
-    given: dict[str, object] = {"side": "left", "from_side_mm": 500.0, "wall": "back", **changed}
-    return Outlet(
-        name="socket", above_floor_mm=300.0, box_width_mm=74.0, box_height_mm=74.0, plate_width_mm=86.0,
-        plate_height_mm=86.0, **given,  # type: ignore[arg-type]
-    )  # fmt: skip
-
-
-def with_outlets(
-    planes: dict[str, tuple[float, float, float]], outlets: Sequence[Outlet], **changed: object
-) -> PlanarRoom:
-    """A room of those planes with outlets."""
-    room = PlanarRoom(planes=planes, **changed)  # type: ignore[arg-type]
-    return replace(room, survey=replace(room.survey, outlets=tuple(outlets)))
-
-
-def test_an_outlets_hole_follows_the_chain_from_the_true_corner_and_floor() -> None:
-    """The left wall stands 6 proud at 300 up (0.02), the floor is 2 higher at 506 (0.002 x 506 = 1.012).
-
-    Centre: x 6 + 500 = 506, z 1.012 + 300 = 301.012. Hole 80 x 80: from x 466, z 261.012.
-    The box's left side stands at 0.02 x 703.6 (its top; 3.6 is the floor's high point at 1800), its back 1 mm in,
-    its foot at 3.6 + 3.
-    """
-    planes = {**SQUARE_ALCOVE, "left": (0.0, 0.0, 0.02), "floor": (0.0, 0.002, 0.0)}
-    room = with_outlets(planes, [socket()])
-    design = fit(wished := brief(cases(one(COLUMNS), back_board="thin")), room, a_shop())  # type: ignore[arg-type]
-    parts = break_down(design, wished, room, a_shop())  # type: ignore[arg-type]
-    (panel,) = (part for part in parts.parts if part.cutouts)
-    (hole,) = panel.cutouts
-    low_left = panel.frame.to_room(hole.u_mm, hole.v_mm + hole.height_mm)
-    assert low_left[0] == pytest.approx(506.0 - 40.0)
-    assert low_left[2] == pytest.approx(301.012 - 40.0)
-    assert (hole.width_mm, hole.height_mm) == (80.0, 80.0)
-    foot = design.boxes[0].z0_mm
-    assert hole.u_mm == pytest.approx(261.012 - (foot + 1.0))
-    assert hole.purpose == "outlet: socket"
-
-
-def test_an_outlet_measured_from_the_right_counts_back_from_the_right_wall() -> None:
-    """500 from a wall at 1800: x 1300; through the second of two panels that meet at 900."""
-    room = with_outlets(SQUARE_ALCOVE, [socket(side="right")])  # type: ignore[arg-type]
-    parts = parts_of(brief(cases(one(COLUMNS), back_board="thin")), room)
-    (panel,) = (part for part in parts.parts if part.cutouts)
-    (hole,) = panel.cutouts
-    assert panel.frame.to_room(hole.u_mm, hole.v_mm + hole.height_mm)[0] == pytest.approx(1300.0 - 40.0)
-    assert panel is named(parts, "back")[1]
-
-
-def test_an_outlet_at_an_open_end_counts_from_the_corner_spot() -> None:
-    """Without a right wall the spot BR0 at 1800 is the end it was measured from."""
-    planes = {name: plane for name, plane in SQUARE_ALCOVE.items() if name != "right"}
-    room = with_outlets(planes, [socket(side="right")])  # type: ignore[arg-type]
-    parts = parts_of(brief(cases(one(COLUMNS), back_board="thin")), room)
-    (panel,) = (part for part in parts.parts if part.cutouts)
-    (hole,) = panel.cutouts
-    assert panel.frame.to_room(hole.u_mm, hole.v_mm + hole.height_mm)[0] == pytest.approx(1260.0)
-
-
-def test_outlets_elsewhere_cut_nothing() -> None:
-    """On another wall, above the box, or where the box has no back."""
-    for room, wished in (
-        (with_outlets(SQUARE_ALCOVE, [socket(wall="left")]), brief(cases(one(), back_board="thin"))),  # type: ignore[arg-type]
-        (with_outlets(SQUARE_ALCOVE, [socket()]), brief(cases(one(), height=250.0, back_board="thin"))),  # type: ignore[arg-type]
-        (with_outlets(SQUARE_ALCOVE, [socket()]), brief(cases(one()))),  # type: ignore[arg-type]
-    ):
-        assert not [part for part in parts_of(wished, room).parts if part.cutouts]
 
 
 def test_a_saw_that_tilts_further_bevels_a_gentle_rake() -> None:
