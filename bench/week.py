@@ -20,7 +20,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from nookwright import jobs
+from nookwright import jobs, week_folders
 from nookwright.plan import Plan
 from nookwright.week import week
 
@@ -37,7 +37,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 def plans_by(workers: int, folders: list[Path]) -> list[Plan]:
     """Return the jobs' plans, worked out by so many processes."""
-    with jobs.workers(workers) as executor:
+    with week_folders.workers(workers) as executor:
         return list(executor.map(jobs.plan_job, folders) if executor else map(jobs.plan_job, folders))
 
 

@@ -1,24 +1,19 @@
-"""Open a job folder, run the plan, write the outputs. The only place where all meet."""
+"""Open a job folder, run the plan, write the outputs: where files, plan and drawings of one job meet."""
 
 from __future__ import annotations
 
 import json
 import os
 import time
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
 from nookwright.basics.lengths import Marks
-from nookwright.basics.problems import InvalidInputError, Problem, Where
 from nookwright.files.job_folder import RoomJob, read_job, read_room
-from nookwright.files.keeping import Keeping, keeping
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.files.new_job import new_job
-from nookwright.files.offcut_file import offcuts_text
 from nookwright.files.plan_file import as_plain, plan_json
 from nookwright.plan import Plan, plan
 from nookwright.stages.inputs.survey import RoomKind, Side
@@ -27,7 +22,6 @@ from nookwright.stages.room.forecast import Forecast, forecast
 from nookwright.stages.room.room import Room
 from nookwright.stages.room.standing import surveyed_room
 from nookwright.stages.survey.asked import spot_readings
-from nookwright.week import Week, week
 
 Progress = Callable[[str], None]
 """Told the name of each long step as it starts."""
@@ -162,7 +156,7 @@ def write_field_sheet(folder: Path) -> FieldSheet:
     pages = field_sheet(survey, found, issue)
     out = folder / "out"
     out.mkdir(parents=True, exist_ok=True)
-    (file,) = _write(out, {"field-sheet.pdf": pdf(pages, title=f"{title}: field sheet")})
+    (file,) = write_files(out, {"field-sheet.pdf": pdf(pages, title=f"{title}: field sheet")})
     return FieldSheet(
         file=file,
         pages=len(pages),
@@ -234,7 +228,7 @@ def write_strip(folder: Path, paper: Literal["A4", "Letter", "Roll"], length_mm:
     pages = strip_pages(paper, length_mm)
     out = folder / "out"
     out.mkdir(parents=True, exist_ok=True)
-    files = _write(out, {"strip.pdf": pdf(pages, title="Marker strip")})
+    files = write_files(out, {"strip.pdf": pdf(pages, title="Marker strip")})
     return Written(folder=out, files=files, pages=len(pages))
 
 
@@ -272,7 +266,7 @@ def write_book(planned: Plan, folder: Path, progress: Progress = silent) -> Writ
     """
     out = _out(folder)
     contents, pages = _book(planned, progress)
-    return Written(folder=out, files=_write(out, {"book.pdf": contents["book.pdf"]}), pages=pages)
+    return Written(folder=out, files=write_files(out, {"book.pdf": contents["book.pdf"]}), pages=pages)
 
 
 def write_all(planned: Plan, folder: Path, progress: Progress = silent, *, cut_by_cut: bool = False) -> Written:
@@ -298,143 +292,7 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent, *, cut_b
         "buying.csv": buying_csv(planned.buying).encode(),
         "model.glb": _model(planned),
     } | _papers_for_the_saw(planned, cut_by_cut=cut_by_cut)
-    return Written(folder=out, files=_write(out, contents), pages=pages)
-
-
-def plan_week(
-    folders: Sequence[Path], executor: Executor | None = None, progress: Progress = silent, search_s: float = 0.0
-) -> Week:
-    """Work several jobs out, each by itself, and lay their parts out together.
-
-    Args:
-        folders: the job folders; their briefs name one shop.
-        executor: works the jobs out side by side: any executor of `concurrent.futures`, or of a library that offers
-            its interface on many machines. None works them out one after another.
-        progress: told each long step.
-        search_s: time that the search for cheaper sheets for all of them may take. [s]
-
-    Returns:
-        The week.
-
-    Raises:
-        InvalidInputError: carries everything wrong with the input of all jobs.
-    """
-    progress(f"working out {len(folders)} jobs")
-    outcomes = list((executor.map if executor else map)(_planned_or_not, folders))
-    problems = tuple(problem for each in outcomes if not isinstance(each, Plan) for problem in each)
-    if problems:
-        raise InvalidInputError(problems)
-    progress("laying them out together")
-    end = time.monotonic() + search_s
-    return week([each for each in outcomes if isinstance(each, Plan)], lambda: time.monotonic() < end)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kept:
-    """What was kept of a job: the offcut file, and what changed in it."""
-
-    file: Path
-    changed: Keeping
-
-
-def keep_leftovers(folder: Path) -> Kept:
-    """Take what a job used out of the offcut file, and put what it left over into it.
-
-    Args:
-        folder: the job folder; its `out` holds the plan that was cut.
-
-    Returns:
-        What was changed.
-
-    Raises:
-        InvalidInputError: if the shop names no offcut file, the plan is missing or of other inputs, or its leftovers
-            are in the file already.
-    """
-    job = read_job(folder)
-    file, plan_file = job.offcuts_file, folder / "out" / "plan.json"
-    if file is None:
-        hint = "Add the line `offcuts: offcuts.yaml` to the shop file; jobs that share the shop share that file."
-        where = Where(file="shop file", path="offcuts")
-        raise InvalidInputError((Problem(where=where, found="nothing", expected="an offcut file", hint=hint),))
-    if not plan_file.is_file():
-        where = Where(file="out/plan.json")
-        hint = "Run `nookwright plan` and cut by what it prints; then keep what is left."
-        raise InvalidInputError((Problem(where=where, found="no plan", expected="the plan that was cut", hint=hint),))
-    changed = keeping(plan_file.read_text(encoding="utf-8"), job)
-    file.parent.mkdir(parents=True, exist_ok=True)
-    _write(file.parent, {file.name: offcuts_text(changed.offcuts).encode()})
-    return Kept(file=file, changed=changed)
-
-
-@contextmanager
-def workers(count: int, cluster: str | None = None) -> Iterator[Executor | None]:
-    """Give the executor that jobs are worked out by, closed afterwards.
-
-    Args:
-        count: processes on this machine; 1 works in this process.
-        cluster: address of a Dask scheduler whose machines work instead; needs the extra `cluster`.
-
-    Yields:
-        The executor; None to work in this process.
-
-    Raises:
-        InvalidInputError: if the extra is not installed.
-    """
-    if cluster is not None:
-        try:
-            from distributed import Client
-        except ImportError:
-            hint = "Install it with: pip install 'nookwright[cluster]'"
-            missing = Problem(
-                where=Where(path="--cluster"), found="no Dask here", expected="the extra `cluster`", hint=hint
-            )
-            raise InvalidInputError((missing,)) from None
-        with Client(cluster) as client:
-            yield client.get_executor()
-    elif count > 1:
-        with ProcessPoolExecutor(count) as pool:
-            yield pool
-    else:
-        yield None
-
-
-def _planned_or_not(folder: Path) -> Plan | tuple[Problem, ...]:
-    """Return a job's plan, or what is wrong with its input, each file named with its folder."""
-    try:
-        return plan_job(folder)
-    except InvalidInputError as refusal:
-        return tuple(
-            replace(problem, where=replace(problem.where, file=f"{folder.name}/{problem.where.file}".rstrip("/")))
-            for problem in refusal.problems
-        )
-
-
-def write_week(planned: Week, out: Path, progress: Progress = silent) -> Written:
-    """Write the papers of jobs cut together: `week.pdf`, `labels.pdf`, `cutting.csv` and `buying.csv`.
-
-    Args:
-        planned: the week.
-        out: the folder to write to; made if needed.
-        progress: told each long step.
-
-    Returns:
-        What was written.
-    """
-    from nookwright.drawings.book import issue_of
-    from nookwright.drawings.export.pdf import pdf
-    from nookwright.drawings.pages.week import week_labels, week_pages
-
-    progress("drawing the papers")
-    issue = issue_of(planned.brief)
-    pages = week_pages(planned, issue)
-    contents = {
-        "week.pdf": pdf(pages, title=planned.brief.title),
-        "labels.pdf": pdf(week_labels(planned, issue), title=f"{planned.brief.title}: labels"),
-        "cutting.csv": cutting_csv(planned.cutting, issue.marks).encode(),
-        "buying.csv": buying_csv(planned.buying).encode(),
-    }
-    out.mkdir(parents=True, exist_ok=True)
-    return Written(folder=out, files=_write(out, contents), pages=len(pages))
+    return Written(folder=out, files=write_files(out, contents), pages=pages)
 
 
 def _book(planned: Plan, progress: Progress) -> tuple[dict[str, bytes], int]:
@@ -480,8 +338,16 @@ def _out(folder: Path) -> Path:
     return out
 
 
-def _write(out: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
-    """Write files so that an interrupted run leaves the old ones whole; sheets of an earlier, longer book go."""
+def write_files(out: Path, contents: dict[str, bytes]) -> tuple[Path, ...]:
+    """Write files so that an interrupted run leaves the old ones whole; sheets of an earlier, longer book go.
+
+    Args:
+        out: the folder, which is there.
+        contents: what each file holds, by its name in the folder.
+
+    Returns:
+        The files, in their order.
+    """
     sheets = {name for name in contents if name.startswith("sheets/")}
     for old in (out / "sheets").glob("*.svg") if sheets else ():
         if f"sheets/{old.name}" not in sheets:

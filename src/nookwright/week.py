@@ -15,7 +15,9 @@ from nookwright.stages.cutting.lay_out import lay_out
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.facts import Facts
 from nookwright.stages.inputs.shop import Shop
+from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import JointMade, Part, PartList
 
@@ -32,18 +34,25 @@ class Share:
 
     Args:
         mark: the sign before its part numbers: `1-` for the first job.
-        title: the job's title.
+        survey, brief, facts: what it was worked out from.
         parts: how many parts it has.
         sheets, boards: how many it would use alone.
         total: what it would cost to buy for alone.
     """
 
     mark: str
-    title: str
+    survey: Survey
+    brief: Brief
+    facts: Facts
     parts: int
     sheets: int
     boards: int
     total: Decimal
+
+    @property
+    def title(self) -> str:
+        """The job's title."""
+        return self.brief.title
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +160,9 @@ def _joint(joint: JointMade, mark: str) -> JointMade:
 def _share(plan: Plan, mark: str) -> Share:
     return Share(
         mark=mark,
-        title=plan.brief.title,
+        survey=plan.survey,
+        brief=plan.brief,
+        facts=plan.facts,
         parts=len(plan.parts.parts),
         sheets=len(plan.cutting.sheets),
         boards=len(plan.cutting.boards),

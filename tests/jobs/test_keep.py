@@ -9,6 +9,7 @@ import pytest
 
 from example_jobs import copied
 from nookwright import jobs
+from nookwright.after_cutting import keep_leftovers
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
 from nookwright.files.plan_file import plan_json
@@ -37,7 +38,7 @@ def test_what_a_job_leaves_is_valued_by_area_and_length(shared: Path) -> None:
     """Every leftover of the plan is in the file, worth its share of a sheet's or a board's price."""
     job = read_job(shared / FIRST)
     cutting = jobs.plan_job(shared / FIRST).cutting
-    offcuts = jobs.keep_leftovers(shared / FIRST).changed.offcuts
+    offcuts = keep_leftovers(shared / FIRST).changed.offcuts
     expected = [(sheet.stock, left.length_mm, left.width_mm) for sheet in cutting.sheets for left in sheet.leftovers]
     assert sorted((one.stock, one.length_mm, one.width_mm) for one in offcuts.sheets) == sorted(expected)
     for one in offcuts.sheets:
@@ -51,7 +52,7 @@ def test_what_a_job_leaves_is_valued_by_area_and_length(shared: Path) -> None:
 
 def test_the_file_is_read_back_as_it_was_written(shared: Path) -> None:
     """And the shop has the pieces on its shelves, free and limited in number."""
-    kept = jobs.keep_leftovers(shared / FIRST)
+    kept = keep_leftovers(shared / FIRST)
     job = read_job(shared / FIRST)
     key = [(one.stock, one.length_mm, one.width_mm, one.value) for one in kept.changed.offcuts.sheets]
     assert sorted((one.stock, one.length_mm, one.width_mm, one.value) for one in job.offcuts.sheets) == sorted(key)
@@ -62,23 +63,23 @@ def test_the_file_is_read_back_as_it_was_written(shared: Path) -> None:
 
 def test_a_job_is_kept_once_only(shared: Path) -> None:
     """The second time is refused and changes nothing, even when the job was planned again."""
-    before = jobs.keep_leftovers(shared / FIRST).file.read_bytes()
+    before = keep_leftovers(shared / FIRST).file.read_bytes()
     planned(shared / FIRST)
     with pytest.raises(InvalidInputError, match="whose leftovers are not in there yet"):
-        jobs.keep_leftovers(shared / FIRST)
+        keep_leftovers(shared / FIRST)
     assert (shared / "offcuts.yaml").read_bytes() == before
 
 
 def test_the_next_job_uses_the_offcuts_first_and_takes_them_out(shared: Path) -> None:
     """It costs less than without them; afterwards the used pieces are gone and its own are there."""
     alone = jobs.plan_job(shared / SECOND).buying.total
-    before = jobs.keep_leftovers(shared / FIRST).changed.offcuts
+    before = keep_leftovers(shared / FIRST).changed.offcuts
     planned(shared / SECOND)
     second = jobs.plan_job(shared / SECOND)
     assert second.buying.total < alone
     used = [(sheet.stock, sheet.length_mm, sheet.width_mm) for sheet in second.cutting.sheets if sheet.offcut]
     assert used
-    changed = jobs.keep_leftovers(shared / SECOND).changed
+    changed = keep_leftovers(shared / SECOND).changed
     there = [(one.stock, one.length_mm, one.width_mm) for one in before.sheets]
     left = [(one.stock, one.length_mm, one.width_mm) for one in changed.offcuts.sheets]
     for piece in used:
@@ -91,18 +92,18 @@ def test_a_plan_of_other_inputs_is_refused(shared: Path) -> None:
     brief = shared / FIRST / "brief.yaml"
     brief.write_text(brief.read_text(encoding="utf-8") + "\nallowances: {scribe: 4}\n", encoding="utf-8")
     with pytest.raises(InvalidInputError, match=r"a plan of another brief\.yaml"):
-        jobs.keep_leftovers(shared / FIRST)
+        keep_leftovers(shared / FIRST)
     assert not (shared / "offcuts.yaml").exists()
 
 
 def test_an_offcut_that_another_job_used_is_refused(shared: Path) -> None:
     """Both jobs planned with the same piece: the second to be kept is told."""
-    jobs.keep_leftovers(shared / FIRST)
+    keep_leftovers(shared / FIRST)
     planned(shared / SECOND)
     text = (shared / "offcuts.yaml").read_text(encoding="utf-8")
     (shared / "offcuts.yaml").write_text(text.split("sheets:", maxsplit=1)[0], encoding="utf-8")
     with pytest.raises(InvalidInputError, match="offcuts that are still in the offcut file"):
-        jobs.keep_leftovers(shared / SECOND)
+        keep_leftovers(shared / SECOND)
 
 
 def test_a_shop_without_an_offcut_file_and_a_job_without_a_plan_are_told_what_to_do(
@@ -111,12 +112,12 @@ def test_a_shop_without_an_offcut_file_and_a_job_without_a_plan_are_told_what_to
     """Each refusal names the cure."""
     place = copied(repository, tmp_path / "others")
     with pytest.raises(InvalidInputError, match=r"offcuts: offcuts\.yaml"):
-        jobs.keep_leftovers(place / FIRST)
+        keep_leftovers(place / FIRST)
     with pytest.raises(InvalidInputError, match="Run `nookwright plan` and cut"):
-        jobs.keep_leftovers(shared / SECOND)
+        keep_leftovers(shared / SECOND)
     (shared / FIRST / "out" / "plan.json").write_text("{}", encoding="utf-8")
     with pytest.raises(InvalidInputError, match="a file that is no plan"):
-        jobs.keep_leftovers(shared / FIRST)
+        keep_leftovers(shared / FIRST)
 
 
 def test_a_wrong_offcut_file_tells_every_problem(shared: Path) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from example_jobs import copied
-from nookwright import jobs
+from nookwright import jobs, week_folders
 from nookwright.basics.problems import InvalidInputError
 from nookwright.drawings.book import issue_of
 from nookwright.drawings.page_check import faults
@@ -81,8 +81,8 @@ def test_its_papers_can_be_read(together: Week) -> None:
 
 def test_side_by_side_gives_the_same(examples: Path, together: Week) -> None:
     """Two processes, byte for byte what one gives."""
-    with jobs.workers(2) as executor:
-        made = jobs.plan_week([examples / name for name in METRIC], executor)
+    with week_folders.workers(2) as executor:
+        made = week_folders.plan_week([examples / name for name in METRIC], executor)
     assert as_plain(made) == as_plain(together)
 
 
@@ -91,16 +91,16 @@ def test_a_cluster_gives_the_same(examples: Path, together: Week) -> None:
     distributed = pytest.importorskip("distributed", reason="the extra `cluster` is not installed")
     with (
         distributed.LocalCluster(n_workers=2, processes=False, dashboard_address=None) as cluster,
-        jobs.workers(1, cluster.scheduler_address) as executor,
+        week_folders.workers(1, cluster.scheduler_address) as executor,
     ):
-        made = jobs.plan_week([examples / name for name in METRIC], executor)
+        made = week_folders.plan_week([examples / name for name in METRIC], executor)
     assert as_plain(made) == as_plain(together)
 
 
 def test_jobs_of_different_shops_are_refused(examples: Path) -> None:
     """Their sheets are not the same sheets."""
     with pytest.raises(InvalidInputError, match=r"another shop for .*one shop file"):
-        jobs.plan_week([examples / "landing-linen", examples / "hall-stair"])
+        week_folders.plan_week([examples / "landing-linen", examples / "hall-stair"])
 
 
 def test_too_many_jobs_and_none_are_refused(plans: tuple[Plan, ...]) -> None:
@@ -121,7 +121,7 @@ def test_every_problem_of_every_job_is_told_with_its_folder(examples: Path, tmp_
     (tmp_path / "shop.yaml").write_text((examples / "shop.yaml").read_text())
     (tmp_path / "prices-timber-yard.yaml").write_text((examples / "prices-timber-yard.yaml").read_text())
     with pytest.raises(InvalidInputError) as caught:
-        jobs.plan_week([tmp_path / name for name in METRIC])
+        week_folders.plan_week([tmp_path / name for name in METRIC])
     said = str(caught.value)
     assert "landing-linen/room.yaml:" in said
     assert "alcove-records/room.yaml:" in said

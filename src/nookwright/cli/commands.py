@@ -1,11 +1,11 @@
-"""What each command does: call `jobs`, print its result, return the exit code."""
+"""What each command does: call the floor below, print its result, return the exit code."""
 
 from __future__ import annotations
 
 import sys
 from typing import TYPE_CHECKING, Literal
 
-from nookwright import jobs
+from nookwright import after_cutting, jobs, week_folders
 from nookwright.basics.problems import InvalidInputError
 from nookwright.cli import field_sheet_said, printing, room_said
 from nookwright.cli.main import BAD_INPUT, FAILS_A_CHECK, GOOD
@@ -108,22 +108,22 @@ def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | Non
     Returns:
         The exit code.
     """
-    with jobs.workers(workers, cluster) as executor:
-        planned = jobs.plan_week(folders, executor, printing.progress, search_s)
-    printing.say_week(planned, jobs.write_week(planned, out, printing.progress))
+    with week_folders.workers(workers, cluster) as executor:
+        planned = week_folders.plan_week(folders, executor, printing.progress, search_s)
+    printing.say_week(planned, week_folders.write_week(planned, folders, out, printing.progress))
     return GOOD
 
 
 def keep(folder: Path) -> int:
-    """Put what a job left over into the offcut file.
+    """Put what a job or a week of jobs left over into the offcut file.
 
     Args:
-        folder: the job folder.
+        folder: the job folder, or the one that the week was written to.
 
     Returns:
         The exit code.
     """
-    printing.say_kept(jobs.keep_leftovers(folder))
+    printing.say_kept(after_cutting.keep_leftovers(folder))
     return GOOD
 
 

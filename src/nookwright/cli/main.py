@@ -98,8 +98,9 @@ def parser() -> argparse.ArgumentParser:
         "week",
         "cut and buy for several jobs together",
         "Work several jobs out and lay their parts out on shared sheets and boards. Writes week.pdf\n"
-        "(cutting plan and buying list of them all), labels.pdf, cutting.csv and buying.csv.\n"
-        "All briefs must name one shop file. Each job keeps its own book for everything else.",
+        "(cutting plan and buying list of them all), labels.pdf, week.json, cutting.csv and buying.csv.\n"
+        "All briefs must name one shop file. Each job keeps its own book for everything else.\n"
+        "After the cutting, `keep OUT` puts what is left into the offcut file, once for all of them.",
     )
     week.add_argument("folders", type=Path, nargs="+", metavar="FOLDER", help="the job folders")
     week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
@@ -111,10 +112,11 @@ def parser() -> argparse.ArgumentParser:
         "keep",
         "keep what a job left over for the next one",
         "After the cutting: take the offcuts that the job used out of the offcut file named in the shop file,\n"
-        "and put in what it left over, as FOLDER/out/plan.json says. Refuses to do it twice, and when the\n"
+        "and put in what it left over, as FOLDER/out/plan.json says. For jobs cut together, FOLDER is where\n"
+        "`week` wrote; its week.json counts for all of them. Refuses to do it twice for a job, and when a\n"
         "job's files are no longer those the plan was made from.",
     )
-    keep.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
+    keep.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder, or the OUT of a week")
     strip = _command(
         commands,
         "strip",

@@ -11,9 +11,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
+    from nookwright.after_cutting import Kept
     from nookwright.basics.findings import Finding
     from nookwright.basics.problems import Problem
-    from nookwright.jobs import Kept, Written
+    from nookwright.jobs import Written
     from nookwright.plan import Plan
     from nookwright.week import Week
 
