@@ -290,8 +290,8 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent, *, cut_b
         "parts.csv": parts_csv(planned.parts, marks).encode(),
         "cutting.csv": cutting_csv(planned.cutting, marks).encode(),
         "buying.csv": buying_csv(planned.buying).encode(),
-        "model.glb": _model(planned),
-    } | _papers_for_the_saw(planned, cut_by_cut=cut_by_cut)
+    }
+    contents |= _for_screens(planned) | _papers_for_the_saw(planned, cut_by_cut=cut_by_cut)
     return Written(folder=out, files=write_files(out, contents), pages=pages)
 
 
@@ -323,12 +323,13 @@ def _papers_for_the_saw(planned: Plan, *, cut_by_cut: bool) -> dict[str, bytes]:
     return contents
 
 
-def _model(planned: Plan) -> bytes:
-    """Return the furniture as a binary glTF model."""
+def _for_screens(planned: Plan) -> dict[str, bytes]:
+    """Return the furniture as a binary glTF model, and the job as a page."""
     from nookwright.drawings.export.model3d import glb
     from nookwright.drawings.model import solids
+    from nookwright.drawings.screen import screen
 
-    return glb(solids(planned.parts))
+    return {"model.glb": glb(solids(planned.parts)), "page.html": screen(planned)}
 
 
 def _out(folder: Path) -> Path:

@@ -139,6 +139,7 @@ def test_the_written_files_are_all_there(job: Run) -> None:
         "buying.csv",
         "model.glb",
         "labels.pdf",
+        "page.html",
         "sheets/01.svg",
     } <= names
     assert not [name for name in names if name.endswith(".part")]

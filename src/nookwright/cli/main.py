@@ -69,8 +69,8 @@ def parser() -> argparse.ArgumentParser:
         commands,
         "plan",
         "work the whole job out and write everything",
-        "Work the whole job out and write FOLDER/out: book.pdf, its sheets as SVG, plan.json,\n"
-        "labels.pdf, parts.csv, cutting.csv, buying.csv and model.glb.",
+        "Work the whole job out and write FOLDER/out: book.pdf, its sheets as SVG, page.html for a telephone,\n"
+        "labels.pdf, parts.csv, cutting.csv, buying.csv, plan.json and model.glb.",
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     _add_search(plan)

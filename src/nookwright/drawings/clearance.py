@@ -117,3 +117,15 @@ def drawn_lines(item: Line | Shape) -> list[Corners]:
         return []
     ends = item.points[1:] + (item.points[:1] if item.closed else ())
     return list(zip(item.points, ends, strict=False))
+
+
+def extremes(item: Item) -> Corners:
+    """Return points between which an item lies. [mm]"""
+    if isinstance(item, Text):
+        return text_corners(item)
+    if isinstance(item, Line):
+        return (item.start, item.end)
+    if isinstance(item, Shape):
+        return item.points
+    (x, y), r = item.centre, item.radius
+    return ((x - r, y - r), (x + r, y + r))

@@ -5,29 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from nookwright.drawings.blocks import Block, Heading, Paragraph
 from nookwright.drawings.lettering import NOTES_MM, drawable, line_pitch_mm, wrapped
 from nookwright.drawings.page import Area, Item, Paper, Text
 from nookwright.drawings.sheet import Draft, body
 from nookwright.drawings.tables import Laid, Table, first_row_split, lay_table
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heading:
-    """A heading within a sheet; it keeps with what follows."""
-
-    text: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Paragraph:
-    """Words, wrapped to the width."""
-
-    text: str
-    height_mm: float = 3.5
-    bold: bool = False
-
-
-Block = Heading | Paragraph | Table
 
 _AFTER_HEADING_MM = 2.5
 _AFTER_BLOCK_MM = 4.0
@@ -77,7 +59,9 @@ def flow(name: str, blocks: Sequence[Block], paper: Paper, *, landscape: bool = 
         _pour_words(block, sheets)
     sheets.done.append(sheets.items)
     return tuple(
-        Draft(name=name if i == 0 else f"{name}, continued", items=tuple(items), landscape=landscape)
+        Draft(
+            name=name if i == 0 else f"{name}, continued", items=tuple(items), landscape=landscape, told=tuple(blocks)
+        )
         for i, items in enumerate(sheets.done)
     )
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 
-from nookwright.drawings.clearance import Corners, drawn_lines, touching
+from nookwright.drawings.clearance import Corners, drawn_lines, extremes, touching
 from nookwright.drawings.lettering import letters_known, text_corners
-from nookwright.drawings.page import Circle, Item, Items, Line, Page, Shape, Text
-from nookwright.geometry.frame import Point2
+from nookwright.drawings.page import Circle, Items, Line, Page, Shape, Text
 
 SMALLEST_MM = 2.5
 """Smallest height of a figure, for notes. Common practice, no source."""
@@ -65,18 +64,6 @@ def _off_paper(page: Page) -> list[str]:
                 MARGIN_MM - 1e-6 <= x <= page.width_mm - MARGIN_MM + 1e-6
                 and MARGIN_MM - 1e-6 <= y <= page.height_mm - MARGIN_MM + 1e-6
             )
-            for x, y in _extremes(item)
+            for x, y in extremes(item)
         )
     ]
-
-
-def _extremes(item: Item) -> tuple[Point2, ...]:
-    """Return points between which the item lies."""
-    if isinstance(item, Text):
-        return text_corners(item)
-    if isinstance(item, Line):
-        return (item.start, item.end)
-    if isinstance(item, Shape):
-        return item.points
-    (x, y), r = item.centre, item.radius
-    return ((x - r, y - r), (x + r, y + r))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from nookwright.basics.lengths import Marks, Units, show
+from nookwright.drawings.blocks import Told
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import PAPER_MM, Area, Item, Items, Line, Page, Paper, Shape, Text
 
@@ -50,6 +51,7 @@ class Draft:
         scale: 10 for 1:10; 0 when nothing is drawn to scale.
         landscape: whether the long side lies level.
         mark: what stands in a frame at the top right; empty for nothing.
+        told: the words that this sheet and those beside it of the same were poured from; empty for a drawing.
     """
 
     name: str
@@ -57,6 +59,7 @@ class Draft:
     scale: int = 0
     landscape: bool = False
     mark: str = ""
+    told: tuple[Told, ...] = ()
 
 
 def marked(drafts: tuple[Draft, ...], open_questions: tuple[str, ...]) -> tuple[Draft, ...]:

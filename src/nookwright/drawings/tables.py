@@ -49,12 +49,23 @@ class Table:
             in bold, with any further lines of it as notes.
         height_mm: height of a figure; at least 3.5 for what is read while working. [mm]
         pad_mm: clear space above and below the words of a row. [mm]
+        in_two: whether the same columns stand twice, with an empty one between, and are read downwards.
     """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
     height_mm: float = 3.5
     pad_mm: float = ROW_PAD_MM
+    in_two: bool = False
+
+    def in_one(self) -> Table:
+        """Return the table with every row below the other."""
+        if not self.in_two:
+            return self
+        count = len(self.columns) // 2
+        right = [row[count + 1 :] for row in self.rows]
+        rows = (*(row[:count] for row in self.rows), *(row for row in right if any(row)))
+        return replace(self, columns=self.columns[:count], rows=rows, in_two=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from nookwright.drawings.flow import Heading, Paragraph, flow
+from nookwright.drawings.blocks import Heading, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.page import Area, Text
 from nookwright.drawings.page_check import faults
 from nookwright.drawings.sheet import finished

@@ -7,7 +7,7 @@ from xml.sax.saxutils import escape
 
 from nookwright.drawings.hatching import hatch_lines
 from nookwright.drawings.lettering import FAMILY, font_size_mm
-from nookwright.drawings.page import PEN_MM, Circle, Dash, Fill, Ink, Item, Line, Page, Pen, Shape, Text
+from nookwright.drawings.page import PEN_MM, Area, Circle, Dash, Fill, Ink, Item, Items, Line, Page, Pen, Shape, Text
 from nookwright.geometry.frame import Point2
 
 _INK: dict[Ink, str] = {"black": "#000000", "grey": "#808080"}
@@ -28,16 +28,31 @@ def svg(page: Page) -> bytes:
     Returns:
         UTF-8 text; one user unit is one millimetre.
     """
-    width, height = _number(page.width_mm), _number(page.height_mm)
+    whole = Area(x=0.0, y=0.0, width=page.width_mm, height=page.height_mm)
+    return svg_of(page.items, whole, page.name).encode("utf-8")
+
+
+def svg_of(items: Items, area: Area, name: str) -> str:
+    """Return what lies in an area as an SVG document.
+
+    Args:
+        items: what is drawn.
+        area: the piece of paper shown. [mm]
+        name: what it is, for those who cannot see it.
+
+    Returns:
+        The text; one user unit is one millimetre.
+    """
+    x, y, width, height = (_number(value) for value in (area.x, area.y, area.width, area.height))
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-        f'viewBox="0 0 {width} {height}" fill="none" stroke-linecap="round" stroke-linejoin="round">'
+        f'viewBox="{x} {y} {width} {height}" fill="none" stroke-linecap="round" stroke-linejoin="round">'
     )
-    lines = [head, f"<title>{escape(page.name)}</title>"]
-    for item in page.items:
+    lines = [head, f"<title>{escape(name)}</title>"]
+    for item in items:
         lines.extend(_drawn(item))
     lines.append("</svg>\n")
-    return "\n".join(lines).encode("utf-8")
+    return "\n".join(lines)
 
 
 def _number(value: float) -> str:

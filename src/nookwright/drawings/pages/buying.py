@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from nookwright.drawings.flow import Block, Paragraph, flow
+from nookwright.drawings.blocks import Block, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table

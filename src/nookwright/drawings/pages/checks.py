@@ -8,7 +8,8 @@ from collections.abc import Sequence
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.basics.sources import Source
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.blocks import Block, Heading, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Text
 from nookwright.drawings.sheet import Draft, Issue

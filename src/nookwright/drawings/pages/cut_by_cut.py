@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.blocks import Paragraph
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import single
-from nookwright.drawings.flow import Paragraph, lay
+from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM, drawable, line_pitch_mm, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Line, Page, Shape, Text
 from nookwright.drawings.pages.sheets import sheet_name, sheet_words

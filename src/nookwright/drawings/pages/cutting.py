@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.flow import Paragraph, flow, lay
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import flow, lay
 from nookwright.drawings.lettering import NOTES_MM, true_fractions
 from nookwright.drawings.page import Area, Item, Text
 from nookwright.drawings.pages.boards import bars_scale, board_bars, draw_bars

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from nookwright.basics.lengths import Units
-from nookwright.drawings.flow import Paragraph, lay
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM, width_mm
 from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
 from nookwright.drawings.pages.field_rows import box, labelled_box

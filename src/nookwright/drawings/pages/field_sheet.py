@@ -6,7 +6,8 @@ import re
 from dataclasses import replace
 
 from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_rate
-from nookwright.drawings.flow import Paragraph, lay
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Area, Item, Items, Page, Text
 from nookwright.drawings.pages.field_edges import edges_page

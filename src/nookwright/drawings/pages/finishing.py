@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.blocks import Block, Heading, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Assumption, Finding
 from nookwright.basics.lengths import Marks, show, show_fine
-from nookwright.drawings.flow import Block, Heading, Paragraph, flow
+from nookwright.drawings.blocks import Block, Heading, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.pages.checks import ORDER, SIGN, sentences, subjects_together
 from nookwright.drawings.sheet import Draft, Issue
@@ -64,7 +65,27 @@ def pages(
     Returns:
         One sheet or more.
     """
-    blocks: list[Block] = [Paragraph(text=issue.job, height_mm=7.0, bold=True), _contents(contents)]
+    head = (Paragraph(text=issue.job, height_mm=7.0, bold=True), _contents(contents))
+    return flow("Job book", (*head, *read_first(findings, fits, assumptions, details, issue.marks)), issue.paper)
+
+
+def read_first(
+    findings: Sequence[Finding],
+    fits: Sequence[Fit],
+    assumptions: Sequence[Assumption],
+    details: Mapping[str, int],
+    marks: Marks,
+) -> tuple[Block, ...]:
+    """Return what is told before anything else; see `pages`.
+
+    Args:
+        findings: failures, questions and cautions come first.
+        fits: how surely what was designed goes in.
+        assumptions: figures nobody measured.
+        details: for each topic of the findings the page its numbers stand on; empty where there are no pages.
+        marks: units and steps people read.
+    """
+    blocks: list[Block] = []
     unanswered = open_questions(tuple(findings))
     if unanswered:
         keys = ", ".join(key.replace("-", " ") for key in unanswered)
@@ -83,10 +104,10 @@ def pages(
         ),
     ]
     if fits:
-        blocks.append(_fits(fits, issue.marks))
+        blocks.append(_fits(fits, marks))
     if assumptions:
         blocks.append(_assumed(assumptions))
-    return flow("Job book", blocks, issue.paper)
+    return tuple(blocks)
 
 
 _TIGHT_MM = 0.7
@@ -99,16 +120,17 @@ def _read_first(findings: Sequence[Finding], details: Mapping[str, int]) -> list
     for verdict in ORDER:
         of_kind = [finding for finding in findings if finding.verdict == verdict and verdict != "pass"]
         for topic in dict.fromkeys(finding.topic for finding in of_kind):
-            page = str(details.get(topic, ""))
+            page = (str(details.get(topic, "")),) if details else ()
             of_topic = [finding for finding in of_kind if finding.topic == topic]
-            rows.extend((*row, page) for row in _topic_rows(of_topic))
+            rows.extend((*row, *page) for row in _topic_rows(of_topic))
     if not rows:
         return [Paragraph(text="Every check holds and no question is open.", bold=True)]
-    columns = (
+    columns: tuple[Column, ...] = (
         Column(title="Outcome", share=30, bold=True),
         Column(title="Read this first", share=139),
-        Column(title="Page", share=17, align="end"),
     )
+    if details:
+        columns += (Column(title="Page", share=17, align="end"),)
     return [Table(columns=columns, rows=tuple(rows), pad_mm=_TIGHT_MM)]
 
 

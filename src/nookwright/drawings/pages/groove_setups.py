@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import groupby
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.flow import Heading, Paragraph, flow
+from nookwright.drawings.blocks import Heading, Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.cutting.groove_setups import GrooveCut, GrooveSetup, groove_setups

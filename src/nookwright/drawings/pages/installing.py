@@ -7,9 +7,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show, show_fine
+from nookwright.drawings.blocks import Paragraph
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, ring
-from nookwright.drawings.flow import Paragraph, flow, lay
+from nookwright.drawings.flow import flow, lay
 from nookwright.drawings.lettering import drawable, true_fractions
 from nookwright.drawings.page import Area, Item, Items, Line, Text
 from nookwright.drawings.pages.canvas import Canvas, canvas

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.flow import Paragraph, flow
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
 from nookwright.drawings.part_sizes import (

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_fine, show_rate
+from nookwright.drawings.blocks import Heading, Paragraph
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain
-from nookwright.drawings.flow import Heading, Paragraph, flow
+from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import text_corners
 from nookwright.drawings.page import Anchor, Circle, Item, Items, Line, Text
 from nookwright.drawings.pages.canvas import OFF_MM, canvas

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from nookwright.basics.lengths import Marks, show, show_fine
-from nookwright.drawings.flow import Paragraph, lay
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.page import Area, Item, Items, Line, Shape, Text
 from nookwright.drawings.sheet import Draft, Issue, body

@@ -233,7 +233,7 @@ def in_two(columns: tuple[Column, ...], rows: Sequence[tuple[str, ...]]) -> Tabl
     half = (len(rows) + 1) // 2
     right = [*rows[half:], *([("",) * len(columns)] * (2 * half - len(rows)))]
     both = tuple((*row, "", *right[i]) for i, row in enumerate(rows[:half]))
-    return Table(columns=(*columns, Column(title="", share=4), *columns), rows=both, pad_mm=TIGHT_MM)
+    return Table(columns=(*columns, Column(title="", share=4), *columns), rows=both, pad_mm=TIGHT_MM, in_two=True)
 
 
 TIGHT_MM = 0.6

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.blocks import Heading, Paragraph, Picture, Told
 from nookwright.drawings.lettering import drawable, line_pitch_mm, true_fractions, wrapped
 from nookwright.drawings.page import Area, Item, Line, Shape, Text
 from nookwright.drawings.projection import from_front
@@ -52,10 +53,26 @@ def step_sheets(steps: Sequence[Step], boxes: Sequence[Box], parts: PartList, is
         block = Area(x=area.x, y=y, width=area.width, height=height)
         pages[-1].extend(_block(i, steps, words, block, shown, boxes, parts))
         y += height + _GAP_MM
+    told = _told(steps, view, boxes, parts, issue.marks)
     return tuple(
-        Draft(name="Order of work" if i == 0 else "Order of work, continued", items=tuple(items))
+        Draft(name="Order of work" if i == 0 else "Order of work, continued", items=tuple(items), told=told)
         for i, items in enumerate(pages)
     )
+
+
+def _told(
+    steps: Sequence[Step], view: View | None, boxes: Sequence[Box], parts: PartList, marks: Marks
+) -> tuple[Told, ...]:
+    """Return the steps for a screen: what to do, then the picture, then the words about it."""
+    told: list[Told] = []
+    for i, step in enumerate(steps):
+        (title, _), *rest = _said(i + 1, steps, parts, marks)
+        told.append(Heading(text=title))
+        if view is not None and step.parts:
+            items = tuple(_picture(i, steps, view, boxes, parts))
+            told.append(Picture(name=title, items=items, width_mm=PICTURE_MM[0], height_mm=PICTURE_MM[1]))
+        told += [Paragraph(text=text, bold=bold) for text, bold in rest]
+    return tuple(told)
 
 
 def _picture_view(boxes: Sequence[Box], parts: PartList) -> View | None:
@@ -75,8 +92,14 @@ def _picture_view(boxes: Sequence[Box], parts: PartList) -> View | None:
 
 def _words(number: int, steps: Sequence[Step], parts: PartList, marks: Marks, limit: float) -> list[Line35]:
     """Return a step's words, wrapped."""
+    said = _said(number, steps, parts, marks)
+    return [(line, bold) for text, bold in said for line in wrapped(drawable(text), limit, 3.5, bold=bold)]
+
+
+def _said(number: int, steps: Sequence[Step], parts: PartList, marks: Marks) -> list[Line35]:
+    """Return a step's words: its title first."""
     step = steps[number - 1]
-    said: list[tuple[str, bool]] = [(f"□  {number}  {step.title}", True), (step.text, False)]
+    said: list[Line35] = [(f"□  {number}  {step.title}", True), (step.text, False)]
     if step.caution:
         said.append((f"△ CAUTION  {step.caution}", True))
     if step.parts:
@@ -84,7 +107,7 @@ def _words(number: int, steps: Sequence[Step], parts: PartList, marks: Marks, li
     counted = fastenings_of(number - 1, steps, parts, marks)
     if counted:
         said.append((f"Fastenings: {'; '.join(counted)}", False))
-    return [(line, bold) for text, bold in said for line in wrapped(drawable(text), limit, 3.5, bold=bold)]
+    return said
 
 
 def fastenings_of(index: int, steps: Sequence[Step], parts: PartList, marks: Marks) -> tuple[str, ...]:

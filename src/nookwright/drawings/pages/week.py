@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from nookwright.drawings.flow import Paragraph, flow
+from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.flow import flow
 from nookwright.drawings.page import Page
 from nookwright.drawings.pages import buying, cutting
 from nookwright.drawings.pages.labels import label_pages
