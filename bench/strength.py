@@ -3,8 +3,8 @@
     python bench/strength.py [--beams N] [--frames N] [--sections N] [--runs N]
 
 Prints the greatest disagreement of N random beams and frames (moves over the greatest move, reactions over the
-load) and of N composite sections where sectionproperties is installed, then for each example the median time of all
-its checks with everything before them already worked out.
+load) and of N composite sections, as bars and where sectionproperties is installed as areas, then for each example the
+median time of all its checks with everything before them already worked out.
 """
 
 from __future__ import annotations
@@ -37,9 +37,10 @@ def main() -> None:
     asked = arguments.parse_args()
     _told("beams", [random_beams.disagreement(random_beams.random_beam(seed)) for seed in range(asked.beams)])
     _told("frames", [random_frames.disagreement(random_frames.random_frame(seed)) for seed in range(asked.frames)])
+    sections = [random_frames.random_section(seed) for seed in range(asked.sections)]
+    _told("sections, as bars", [random_frames.bars_disagreement(each) for each in sections])
     if importlib.util.find_spec("sectionproperties"):
-        sections = [random_frames.random_section(seed) for seed in range(asked.sections)]
-        _told("sections", [random_frames.section_disagreement(each) for each in sections])
+        _told("sections, as areas", [random_frames.section_disagreement(each) for each in sections])
     for folder in sorted(each.parent for each in (ROOT / "examples").glob("*/brief.yaml")):
         job = read_job(folder)
         made = plan(job.survey, job.brief, job.shop, job.facts)

@@ -14,6 +14,9 @@ from nookwright.trade.sections import Strip, greatest_stress, transformed
 E_FE = 10000.0
 """Modulus in the finite elements; stiffness comes in through areas and moments of inertia. [N/mm2]"""
 
+BAR_MM = 1000.0
+"""Length of the bars that a section is tried with; under a moment alone any length is exact."""
+
 AT = (0.1, 0.25, 0.5, 0.63, 0.9)
 """Places in each bar where bending is compared, as shares of its length."""
 
@@ -139,6 +142,46 @@ def random_section(seed: int) -> tuple[Strip, ...]:
             )
         )
     return tuple(strips)
+
+
+def strip_forces(strips: tuple[Strip, ...], pulled_mm: float, turned_rad: float) -> list[tuple[float, float]]:
+    """Return pull and moment in each strip when one end of all is moved as one stiff plane, by finite elements.
+
+    Each strip is a bar at its own height below the section's top, fixed at one end. At the other the plane that glue
+    holds together is drawn out and turned about the section's top.
+    """
+    model = FEModel3D()
+    model.add_material("wood", E_FE, 4000.0, 0.25, 1e-9)
+    for i, strip in enumerate(strips):
+        height, axial = -strip.top_mm - strip.height_mm / 2, strip.modulus_n_mm2 * strip.width_mm * strip.height_mm
+        model.add_section(f"S{i}", axial / E_FE, 1.0, axial * strip.height_mm**2 / 12 / E_FE, 1.0)
+        model.add_node(f"A{i}", 0, height, 0)
+        model.add_node(f"B{i}", BAR_MM, height, 0)
+        model.def_support(f"A{i}", *(True,) * 6)
+        model.def_support(f"B{i}", True, False, True, True, True, True)
+        model.def_node_disp(f"B{i}", "DX", pulled_mm - turned_rad * height)
+        model.def_node_disp(f"B{i}", "RZ", turned_rad)
+        model.add_member(f"M{i}", f"A{i}", f"B{i}", "wood", f"S{i}")
+    model.analyze_linear()
+    ends = [model.nodes[f"B{i}"] for i in range(len(strips))]
+    return [(float(end.RxnFX["Combo 1"]), float(end.RxnMZ["Combo 1"])) for end in ends]
+
+
+def bars_disagreement(strips: tuple[Strip, ...]) -> float:
+    """Return the greatest relative difference in stiffness and in each strip's stress from finite elements."""
+    drawn, turned = strip_forces(strips, 0.1, 0.0), strip_forces(strips, 0.0, 0.001)
+    # Both together so that nothing pulls along: bending alone.
+    share = -sum(pull for pull, _ in turned) / sum(pull for pull, _ in drawn)
+    bent = [(a + share * c, b + share * d) for (a, b), (c, d) in zip(turned, drawn, strict=True)]
+    moment = sum(
+        turn - pull * (-each.top_mm - each.height_mm / 2) for (pull, turn), each in zip(bent, strips, strict=True)
+    )
+    mine = transformed(strips)
+    worst = abs(mine.stiffness_n_mm2 * 0.001 / BAR_MM / moment - 1)
+    for strip, (pull, turn), ours in zip(strips, bent, greatest_stress(mine, moment), strict=True):
+        b, h = strip.width_mm, strip.height_mm
+        worst = max(worst, abs((abs(pull) / (b * h) + abs(turn) / (b * h**2 / 6)) / ours - 1))
+    return worst
 
 
 def section_disagreement(strips: tuple[Strip, ...]) -> float:

@@ -63,7 +63,7 @@ def test_any_brief_is_planned_or_refused(brief: Brief, room: PlanarRoom, thickne
     for part in job.parts.parts:
         assert solid_of(part).volume_mm3 > 0.0, part.name
         assert all(math.isfinite(size) and size > 0.0 for size in part.blank_mm), part.name
-    judged = check_assembly(job.parts, room)  # type: ignore[arg-type]
+    judged = check_assembly(job.parts, room, brief)  # type: ignore[arg-type]
     assert {finding.verdict for finding in judged} <= {"pass", "fail"}
     lay_out(job.parts, a_shop(thickness))
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import box_mass, module_masses
 from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm
-from nookwright.stages.checks.said import size
+from nookwright.stages.checks.said import force, mass, size, slope
 from nookwright.stages.checks.wall_holds import Hold, thread_n_mm, wall_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
@@ -69,12 +69,13 @@ def check_anchoring(
     return tuple(findings)
 
 
-def check_lifting(design: Design, parts: PartList) -> tuple[Finding, ...]:
+def check_lifting(design: Design, parts: PartList, brief: Brief) -> tuple[Finding, ...]:
     """Return a caution for everything that is heavier than one person should lift.
 
     Args:
         design: for bought boxes, which have no parts.
         parts: everything to be made.
+        brief: for the units people read.
 
     Returns:
         One finding per module; pass when one person can lift it.
@@ -82,7 +83,7 @@ def check_lifting(design: Design, parts: PartList) -> tuple[Finding, ...]:
     carried = tuple(part for part in parts.parts if part.role not in CARRIED_SINGLY)
     masses = module_masses(PartList(parts=carried, joints=()))
     masses.update({box.name: box_mass(box, parts) for box in design.boxes if box.bought is not None})
-    return tuple(_lift(module, mass) for module, mass in masses.items())
+    return tuple(_lift(module, each_kg, brief) for module, each_kg in masses.items())
 
 
 def height_mm(box: Box) -> float:
@@ -90,14 +91,14 @@ def height_mm(box: Box) -> float:
     return max(z for _, z in box.outline) - box.z0_mm
 
 
-def _lift(module: str, mass_kg: float) -> Finding:
+def _lift(module: str, mass_kg: float, brief: Brief) -> Finding:
     """Return whether one person can lift a module."""
     heavy = mass_kg > ONE_PERSON_KG
     return Finding(
         topic="lifting",
         subject=module,
         verdict="caution" if heavy else "pass",
-        summary=f"{mass_kg:.0f} kg with all its parts: " + ("two people." if heavy else "one person."),
+        summary=f"{mass(mass_kg, brief)} with all its parts: " + ("two people." if heavy else "one person."),
         demand=mass_kg,
         limit=ONE_PERSON_KG,
         unit="kg",
@@ -133,14 +134,14 @@ def _hold(
     pull, worst = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
     capacity = worst.holds_n
     verdict: Verdict = "pass" if pull <= capacity else "fail"
-    pulled = f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst"
+    pulled = f"{force(brief.load.anchor_pull_n, brief)} outward on its top front edge pulls its worst"
     share = f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over {_screws(len(fixings))}"
     told = _by_maker(brief) if worst.thread_mm <= 0 and brief.wall_screw.anchor_pull_n > 0 else _by_screw(worst, brief)
     return Finding(
         topic="wall fixings",
         subject=box.name,
         verdict=verdict,
-        summary=f"{pulled} {told.name} with {pull:.0f} N; {told.says} {told.what(len(fixings))}",
+        summary=f"{pulled} {told.name} with {force(pull, brief)}; {told.says} {told.what(len(fixings))}",
         demand=pull,
         limit=capacity,
         unit="N",
@@ -176,8 +177,8 @@ def _by_screw(worst: Hold, brief: Brief) -> _Told:
     return _Told(
         name="screw",
         says=(
-            f"{size(thread, brief)} of thread in the stud holds {worst.thread_n:.0f} N, its head in the rail "
-            f"{worst.head_n:.0f} N."
+            f"{size(thread, brief)} of thread in the stud holds {force(worst.thread_n, brief)}, its head in the rail "
+            f"{force(worst.head_n, brief)}."
         ),
         chosen=f"{screw} with a washer" if lag else (WALL_SCREW if screw == "No. 8" else f"{screw} cabinet screw"),
         formula=f"{LAG_FORMULA if lag else SCREW_FORMULA}; {HEAD_FORMULA}",
@@ -191,7 +192,7 @@ def _by_maker(brief: Brief) -> _Told:
     wish = brief.wall_screw
     return _Told(
         name="anchor",
-        says=f"its maker allows {wish.anchor_pull_n:.0f} N ({wish.paper}).",
+        says=f"its maker allows {force(wish.anchor_pull_n, brief)} ({wish.paper}).",
         chosen=wish.anchor,
         formula="the anchor maker's own figure for this wall",
         worked=f"{wish.anchor}, {wish.paper}: {wish.anchor_pull_n:.0f} N",
@@ -220,8 +221,8 @@ def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
         subject=box.name,
         verdict="question",
         summary=(
-            f"{brief.load.anchor_pull_n:.0f} N outward on its top front edge pulls its worst fixing with "
-            f"{pull_n:.0f} N. {_MAKER}"
+            f"{force(brief.load.anchor_pull_n, brief)} outward on its top front edge pulls its worst fixing with "
+            f"{force(pull_n, brief)}. {_MAKER}"
         ),
         demand=pull_n,
         unit="N",
@@ -246,7 +247,10 @@ def _unfixed(box: Box, design: Design, parts: PartList, installing: InstallPlan,
         topic="wall fixings",
         subject=box.name,
         verdict=verdict,
-        summary=f"It has no wall fixing; by its own weight it stands {holds:.0f} N of the {pull:.0f} N pull.",
+        summary=(
+            f"It has no wall fixing; by its own weight it stands {force(holds, brief)} of the {force(pull, brief)} "
+            "pull."
+        ),
         demand=pull,
         limit=holds,
         unit="N",
@@ -293,8 +297,8 @@ def _free_standing(box: Box, design: Design, parts: PartList, brief: Brief, fall
     righting, height, ways = righting_n_mm(box, design, parts, falls_rad), height_mm(box), opens(box, design)
     holds, pull = max(0.0, righting / height), brief.load.anchor_pull_n
     verdict: Verdict = "pass" if holds >= pull else "caution"
-    floor = f" The floor falls {1000 * math.tan(falls_rad):.1f} mm/m to the front." if falls_rad > 0.0 else ""
-    stands = f"it tips at {holds:.0f} N ({holds / tipping.GRAVITY_M_S2:.1f} kg) pulled at its top"
+    floor = f" The floor falls {slope(1000 * math.tan(falls_rad), brief)} to the front." if falls_rad > 0.0 else ""
+    stands = f"it tips at {_pull_said(holds, brief)} pulled at its top"
     rule = ruled(box, parts, ways)
     return Finding(
         topic="tipping before it is fixed",
@@ -312,6 +316,12 @@ def _free_standing(box: Box, design: Design, parts: PartList, brief: Brief, fall
         source_keys=("statics", *clothes_source(ways), *(("clothing-storage",) if rule else ())),
         remedy=_until_fixed(righting, verdict, ways),
     )
+
+
+def _pull_said(newton: float, brief: Brief) -> str:
+    """Return a pull, for readers of newtons with the mass that hangs as hard."""
+    hangs = f" ({newton / tipping.GRAVITY_M_S2:.1f} kg)" if brief.units == "mm" else ""
+    return f"{force(newton, brief)}{hangs}"
 
 
 def _until_fixed(righting: float, verdict: Verdict, ways: str) -> str:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding
+from nookwright.stages.checks.said import fine
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.parts.part import PartList
 from nookwright.stages.parts.solids import interferences, outside_room
 from nookwright.stages.room.room import Room
@@ -14,12 +16,13 @@ INTO_WALL_MM = 0.6
 """A board may reach this far into a surface: less than people mark. Common practice, no source."""
 
 
-def check_assembly(parts: PartList, room: Room) -> tuple[Finding, ...]:
+def check_assembly(parts: PartList, room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return what the solid model of all parts, standing in the room, says of the design.
 
     Args:
         parts: every part where it stands, scribe allowances not counted.
         room: the room as adjusted.
+        brief: for the units people read.
 
     Returns:
         A fail for every clash and for every board that reaches through a surface; two passes when there are none.
@@ -31,7 +34,7 @@ def check_assembly(parts: PartList, room: Room) -> tuple[Finding, ...]:
             topic="assembly",
             subject=f"{clash.first} and {clash.second}",
             verdict="fail",
-            summary=f"They fill the same space: {clash.volume_mm3 / 1000.0:.1f} cm3 of it.",
+            summary=f"They fill the same space: {_volume(clash.volume_mm3, brief)} of it.",
             demand=clash.volume_mm3,
             limit=TOUCH_MM3,
             unit="mm3",
@@ -44,7 +47,7 @@ def check_assembly(parts: PartList, room: Room) -> tuple[Finding, ...]:
             topic="assembly",
             subject=one.number,
             verdict="fail",
-            summary=f"It reaches {one.depth_mm:.1f} mm through the {one.surface}.",
+            summary=f"It reaches {fine(one.depth_mm, brief)} through the {one.surface}.",
             demand=one.depth_mm,
             limit=INTO_WALL_MM,
             unit="mm",
@@ -58,6 +61,11 @@ def check_assembly(parts: PartList, room: Room) -> tuple[Finding, ...]:
     if not through:
         held.append(_held("No part reaches through a wall, the floor, the slope or the ceiling.", "all parts"))
     return (*fails, *held)
+
+
+def _volume(mm3: float, brief: Brief) -> str:
+    """Return a volume: `1.2 cm3` or `0.07 in3`."""
+    return f"{mm3 / 1000.0:.1f} cm3" if brief.units == "mm" else f"{mm3 / 25.4**3:.2f} in3"
 
 
 def _held(summary: str, subject: str) -> Finding:

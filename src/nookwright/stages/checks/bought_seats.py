@@ -5,7 +5,7 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.solvers.beams import deflection
 from nookwright.stages.checks.masses import BOUGHT_WOOD
-from nookwright.stages.checks.said import fine, size
+from nookwright.stages.checks.said import fine, mass, size, stress
 from nookwright.stages.checks.tops import BEARS_MM, BODY_MM, SEAT_MM
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
@@ -63,30 +63,30 @@ def _covered(box: Box, design: Design) -> bool:
 
 def _seat(box: Box, width_mm: float, side_mm: float, shop: Shop, brief: Brief) -> Finding:
     """Return whether a cabinet's upper panel carries a person in its middle."""
-    force, span = brief.load.person_kg * GRAVITY_M_S2, width_mm - 2 * side_mm
+    force_n, span = brief.load.person_kg * GRAVITY_M_S2, width_mm - 2 * side_mm
     made_of, body = wood(BOUGHT_WOOD), min(BODY_MM, box.depth_mm)
-    stress = _stress(force, span, body, side_mm)
+    bends = _stress(force_n, span, body, side_mm)
     allowed = allowable_stress(strength_n_mm2=made_of.strength_n_mm2.value, duration=TEN_YEARS)
     EI = made_of.along_n_mm2.value * body * side_mm**3 / 12
-    sinks = deflection(case="middle load, simple ends", load_n=force, span_mm=span, stiffness_n_mm2=EI)
-    verdict: Verdict = "pass" if stress <= allowed else "fail"
+    sinks = deflection(case="middle load, simple ends", load_n=force_n, span_mm=span, stiffness_n_mm2=EI)
+    verdict: Verdict = "pass" if bends <= allowed else "fail"
     return Finding(
         topic="sitting on a bought cabinet",
         subject=box.name,
         verdict=verdict,
         summary=(
-            f"It is low enough to sit on. Someone of {brief.load.person_kg:.0f} kg in the middle of "
+            f"It is low enough to sit on. Someone of {mass(brief.load.person_kg, brief)} in the middle of "
             f"{size(span, brief)} bends its upper panel, {size(side_mm, brief)} particleboard like its sides, "
-            f"{fine(sinks, brief)}; stress {stress:.1f} of the {allowed:.1f} N/mm2 that it may carry. "
+            f"{fine(sinks, brief)}; stress {stress(bends, brief)} of the {stress(allowed, brief)} that it may carry. "
             "Rails in place of a top, and a bottom only let into a groove, carry nobody. Its make was reckoned."
         ),
-        demand=stress,
+        demand=bends,
         limit=allowed,
         unit="N/mm2",
         formula=FORMULA,
-        worked=f"({force:.0f} x {span:.0f} / 4) / ({body:.0f} x {side_mm:.1f}^2 / 6) = {stress:.1f}",
+        worked=f"({force_n:.0f} x {span:.0f} / 4) / ({body:.0f} x {side_mm:.1f}^2 / 6) = {bends:.1f} N/mm2",
         source_keys=("beam-tables", made_of.strength_n_mm2.source, "wood-stress-practice", "trade-practice"),
-        remedy="" if verdict == "pass" else _cure(force, span, body, box, shop, brief),
+        remedy="" if verdict == "pass" else _cure(force_n, span, body, box, shop, brief),
     )
 
 
@@ -100,15 +100,15 @@ def _cure(force_n: float, span_mm: float, body_mm: float, box: Box, shop: Shop, 
     enough = []
     for sheet in shop.sheets:
         allowed = allowable_stress(strength_n_mm2=wood(sheet.wood).strength_n_mm2.value, duration=TEN_YEARS)
-        stress = _stress(force_n, span_mm, body_mm, sheet.thickness_mm)
-        if stress <= allowed and sheet.width_mm >= box.depth_mm:
-            enough.append((_price(sheet, box), sheet.key, stress, allowed, sheet))
+        bends = _stress(force_n, span_mm, body_mm, sheet.thickness_mm)
+        if bends <= allowed and sheet.width_mm >= box.depth_mm:
+            enough.append((_price(sheet, box), sheet.key, bends, allowed, sheet))
     if not enough:
         return "No sheet in the shop file carries it: stand a box of your own boards under the seat, or let no one sit."
-    price, _, stress, allowed, sheet = min(enough, key=lambda each: each[:2])
+    price, _, bends, allowed, sheet = min(enough, key=lambda each: each[:2])
     return (
         f"Lay a seat board of {sheet.name} over it from side to side, {size(sheet.thickness_mm, brief)} thick: stress "
-        f"{stress:.1f} of {allowed:.1f} N/mm2, about {price:.2f} {shop.currency}."
+        f"{stress(bends, brief)} of {stress(allowed, brief)}, about {price:.2f} {shop.currency}."
     )
 
 

@@ -58,9 +58,9 @@ def check(
     """
     falls = floor_falls(design, room)
     findings = (
-        *check_measuring(room),
+        *check_measuring(room, brief),
         *design.findings,
-        *check_assembly(parts, room),
+        *check_assembly(parts, room, brief),
         *check_scribing(installing, brief),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_tops(design, brief),
@@ -80,7 +80,7 @@ def check(
         *check_glue_up(parts, shop, brief),
         *check_wiring(design, parts, installing, room.survey, brief),
         *check_saw(parts, shop),
-        *check_lifting(design, parts),
+        *check_lifting(design, parts, brief),
         *check_built(parts, facts, brief),
         *check_batch(parts, shop, facts, brief),
         *check_site(design, parts, room.survey, brief),

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.opened import LEVEL, clothes_source, foot_mm, opens, weights_of
+from nookwright.stages.checks.said import force, mass
 from nookwright.stages.checks.wall_holds import wall_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
@@ -68,20 +69,20 @@ def _climbed(
     over = -tipping.righting_moment((*weights, child), falls_rad=falls_rad)
     ways = opens(box, design)
     if over <= 0:
-        return _told(box, ways, "pass", "By its own weight it stays on its feet", over)
+        return _told(brief, box, ways, "pass", "By its own weight it stays on its feet", over)
     if not fixings:
-        return _told(box, ways, "fail", "Without a wall fixing it comes over", over)
+        return _told(brief, box, ways, "fail", "Without a wall fixing it comes over", over)
     heights = [fixing.z_mm - box.z0_mm for fixing in fixings]
     squares = sum(z**2 for z in heights)
     pulls = [over * z / squares for z in heights]
     holds = wall_holds(box, fixings, parts, survey.wall.board_mm, brief.wall_screw)
     if not holds:
-        text = f"Its worst wall fixing is pulled with {max(pulls):.0f} N"
-        return _told(box, ways, "question", text, over, max(pulls))
+        text = f"Its worst wall fixing is pulled with {force(max(pulls), brief)}"
+        return _told(brief, box, ways, "question", text, over, max(pulls))
     pull, hold = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
     verdict: Verdict = "pass" if pull <= hold.holds_n else "fail"
-    text = f"Its worst wall fixing is pulled with {pull:.0f} N and holds {hold.holds_n:.0f} N"
-    return _told(box, ways, verdict, text, over, pull, hold.holds_n)
+    text = f"Its worst wall fixing is pulled with {force(pull, brief)} and holds {force(hold.holds_n, brief)}"
+    return _told(brief, box, ways, verdict, text, over, pull, hold.holds_n)
 
 
 _CURES: dict[Verdict, str] = {
@@ -93,6 +94,7 @@ _CURES: dict[Verdict, str] = {
 
 
 def _told(
+    brief: Brief,
     box: Box,
     ways: str,
     verdict: Verdict,
@@ -106,7 +108,7 @@ def _told(
         topic="climbing child",
         subject=box.name,
         verdict=verdict,
-        summary=f"{text}, empty{ways}, with a child of {tipping.CHILD_KG:.0f} kg climbing its front.",
+        summary=f"{text}, empty{ways}, with a child of {mass(tipping.CHILD_KG, brief)} climbing its front.",
         demand=pull_n,
         limit=holds_n,
         unit="N" if pull_n is not None else "",

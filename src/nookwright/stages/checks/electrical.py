@@ -79,7 +79,7 @@ def _set_back(hole: OutletHole, brief: Brief) -> Finding:
         unit="mm",
         source_keys=("nec-314", "fitting-guides"),
         remedy=(
-            f"Box extenders reach {furthest:.0f} mm: have the box itself moved forward."
+            f"Box extenders reach {size(furthest, brief)}: have the box itself moved forward."
             if beyond
             else f"A box extender of {size(hole.forward_mm, brief)}, flush with the panel's face."
         ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.said import size
+from nookwright.stages.checks.said import great_force, size, small_mass, warmth
 from nookwright.stages.checks.seasons import year_of
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Glue, Shop
@@ -58,10 +58,13 @@ def _glue_up(part: Part, glue: Glue, brief: Brief) -> Finding:
         summary=(
             f"It is glued up edge to edge. Take {part.pieces} boards of {size(width / part.pieces, brief)} and {lines} "
             f"glue line{'s' if lines > 1 else ''} {size(length, brief)} long: {count} clamps, {size(real, brief)} "
-            f"apart, over and under by turns, each pressing {low * t * real / KILO:.1f} to "
-            f"{high * t * real / KILO:.1f} kN. It takes {math.ceil(grams / 5) * 5} g of glue, every line closed within "
+            f"apart, over and under by turns, each pressing {great_force(low * t * real, brief)} to "
+            f"{great_force(high * t * real, brief)}. It takes {small_mass(math.ceil(grams / 5) * 5, brief)} of glue, "
+            "every "
+            "line closed within "
             f"{glue.open_min:g} minutes, {minutes:.0f} a line; clamped {glue.clamp_min:g} minutes, not stressed for "
-            f"{glue.rest_h:g} hours, at {glue.least_c:g} C or more. Wood is best at {LEAST_PCT:g} to {MOST_PCT:g} % "
+            f"{glue.rest_h:g} hours, at {warmth(glue.least_c, brief)} or more. Wood is best at {LEAST_PCT:g} to "
+            f"{MOST_PCT:g} % "
             "moisture, every board alike; plane the edges the same day."
         ),
         formula=f"{FORMULA}; glue = lines x L t x spread",

@@ -7,7 +7,8 @@ from typing import TypedDict
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.opened import righting_n_mm
-from nookwright.stages.checks.screwed import SCREWS_FORMULA, SHALLOW, row_holds
+from nookwright.stages.checks.said import force, size
+from nookwright.stages.checks.screwed import SCREWS_FORMULA, SHALLOW, row_holds, rows_worked
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.installing.install_plan import InstallPlan
@@ -63,10 +64,11 @@ def _pair(
     told = _Told(
         topic="screws between boxes",
         subject=f"{left.name} and {right.name}",
-        worked="; ".join(row.worked for row in holds) or "no screws",
+        worked=rows_worked(holds),
     )
     if not alone:
-        flush = f"The wall holds both; the {count} screws between them keep faces flush and carry {each:.0f} N each."
+        keep = f"the {count} screws between them keep faces flush and carry {force(each, brief)} each."
+        flush = f"The wall holds both; {keep}"
         return Finding(
             **told, verdict="pass", summary=flush + shallow, formula=SCREWS_FORMULA, source_keys=("nds", "nds-recalled")
         )
@@ -77,8 +79,10 @@ def _pair(
         **told,
         verdict=verdict,
         summary=(
-            f"{box.name} has no wall fixing and hangs on {other.name}: {brief.load.anchor_pull_n:.0f} N outward on its "
-            f"top slide its worst screw with {pull:.0f} N; each of the {count} holds {each:.0f} N.{shallow}"
+            f"{box.name} has no wall fixing and hangs on {other.name}: {force(brief.load.anchor_pull_n, brief)} "
+            "outward on its "
+            f"top slide its worst screw with {force(pull, brief)}; each of the {count} holds "
+            f"{force(each, brief)}.{shallow}"
         ),
         demand=pull,
         limit=each,
@@ -128,14 +132,17 @@ def _down(box: Box, parts: PartList, brief: Brief) -> list[Finding]:
             topic="screwed down",
             subject=box.name,
             verdict=verdict,
-            summary=f"{pull:.0f} N outward at its foot; its screws down hold {holds:.0f} N, its weight left out.",
+            summary=(
+                f"{force(pull, brief)} outward at its foot; its screws down hold {force(holds, brief)}, its weight "
+                "left out."
+            ),
             demand=pull,
             limit=holds,
             unit="N",
             formula=SCREWS_FORMULA,
-            worked="; ".join(dict.fromkeys(row.worked for row in rows)),
+            worked=rows_worked(rows),
             source_keys=("nds", "nds-recalled"),
-            remedy="" if verdict == "pass" else "Put a screw every 200 mm through its bottom.",
+            remedy="" if verdict == "pass" else f"Put a screw every {size(200.0, brief)} through its bottom.",
         )
     ]
 

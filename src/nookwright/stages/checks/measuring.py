@@ -3,24 +3,27 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding
+from nookwright.stages.checks.said import fine, reading
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.room.room import LeftOut, ReadingFit, Room, Slip
 
 MUCH_WAVIER = 1.6
 """Waviness beyond the declared one by this factor is worth a word. Common practice, no source."""
 
 
-def check_measuring(room: Room) -> tuple[Finding, ...]:
+def check_measuring(room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return what the readings themselves say against cutting by them.
 
     Args:
         room: the room as adjusted.
+        brief: for the units people read.
 
     Returns:
         A fail for every reading that looks like a slip; a caution for each that the user left out, when the readings
         disagree as a whole, show wavier walls than were declared, or leave a figure open; a pass when nothing of the
         kind is found.
     """
-    slips = [_slip(fit) for fit in room.fits if fit.suspect]
+    slips = [_slip(fit, brief) for fit in room.fits if fit.suspect]
     open_figures = [
         Finding(
             topic="survey",
@@ -33,17 +36,25 @@ def check_measuring(room: Room) -> tuple[Finding, ...]:
         for each in room.derived
         if not each.fixed
     ]
-    left_out = [_left_out(each) for each in room.left_out]
-    return (*slips, _whole(room), *_waviness(room), *left_out, *open_figures, *_outlets(room), *_studs(room))
+    left_out = [_left_out(each, brief) for each in room.left_out]
+    return (
+        *slips,
+        _whole(room),
+        *_waviness(room, brief),
+        *left_out,
+        *open_figures,
+        *_outlets(room, brief),
+        *_studs(room, brief),
+    )
 
 
-def _slip(fit: ReadingFit) -> Finding:
+def _slip(fit: ReadingFit, brief: Brief) -> Finding:
     """Return the finding of a reading that the others contradict."""
     return Finding(
         topic="survey",
         subject=fit.text,
         verdict="fail",
-        summary=_slip_summary(fit),
+        summary=_slip_summary(fit, brief),
         demand=abs(fit.w),
         unit="standard deviations",
         formula="w = v / (s sqrt(r))",
@@ -53,35 +64,38 @@ def _slip(fit: ReadingFit) -> Finding:
     )
 
 
-def _slip_summary(fit: ReadingFit) -> str:
+def _slip_summary(fit: ReadingFit, brief: Brief) -> str:
     """Return what was read, what the others say, and what kind of slip that is."""
+    read = reading(fit.read, fit.unit, brief)
     if fit.slip is None:
-        return f"Read {fit.read:.1f} {fit.unit}; the other readings say {fit.adjusted:.1f}. It looks like a slip."
+        says = reading(fit.adjusted, fit.unit, brief)
+        return f"Read {read}; the other readings say {says}. It looks like a slip."
     kind = f" of {' or '.join(fit.slip.likely)}" if fit.slip.likely else ""
     instead = f" It may be {' or '.join(fit.slip.or_else)} instead." if fit.slip.or_else else ""
-    says = fit.slip.says(fit.read)
+    says = reading(fit.slip.says(fit.read).value, fit.unit, brief)
     return (
-        f"Read {fit.read:.1f} {fit.unit}; the other readings say {says.value:.1f}."
-        f" It looks like a slip{kind}.{instead}{_effect_said(fit.slip)}"
+        f"Read {read}; the other readings say {says}."
+        f" It looks like a slip{kind}.{instead}{_effect_said(fit.slip, brief)}"
     )
 
 
-def _effect_said(slip: Slip) -> str:
+def _effect_said(slip: Slip, brief: Brief) -> str:
     """Return what the reading changes most."""
     for effect in slip.effects:
-        with_it, without = effect.with_it.value, effect.without_it.value
-        return f" The {effect.name} is {with_it:.1f} {effect.unit} with it, {without:.1f} without it."
+        with_it = reading(effect.with_it.value, effect.unit, brief)
+        without = reading(effect.without_it.value, effect.unit, brief)
+        return f" The {effect.name} is {with_it} with it, {without} without it."
     return ""
 
 
-def _outlets(room: Room) -> tuple[Finding, ...]:
+def _outlets(room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return a fail for every outlet whose two references contradict each other."""
     found = []
     for fix in room.outlets:
         if not fix.disagrees:
             continue
         pairs = (("from the two ends of the wall", fix.along_off), ("from the floor and from the mark", fix.above_off))
-        said = [f"{where}, {abs(off.value):.0f} mm apart" for where, off in pairs if off is not None]
+        said = [f"{where}, {reading(abs(off.value), 'mm', brief)} apart" for where, off in pairs if off is not None]
         found.append(
             Finding(
                 topic="survey",
@@ -95,14 +109,17 @@ def _outlets(room: Room) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _studs(room: Room) -> tuple[Finding, ...]:
+def _studs(room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return a caution for every stud that was found as wide as no stud is."""
     return tuple(
         Finding(
             topic="survey",
             subject=f"stud {stud.number}",
             verdict="caution",
-            summary=f"Its edges were found {stud.wide_mm:.0f} mm apart: two studs together, or an edge found wrong.",
+            summary=(
+                f"Its edges were found {reading(stud.wide_mm, 'mm', brief)} apart: "
+                "two studs together, or an edge found wrong."
+            ),
             demand=stud.wide_mm,
             limit=room.survey.wall.stud_width_mm,
             unit="mm",
@@ -114,20 +131,20 @@ def _studs(room: Room) -> tuple[Finding, ...]:
     )
 
 
-def _left_out(each: LeftOut) -> Finding:
+def _left_out(each: LeftOut, brief: Brief) -> Finding:
     """Return the finding of a reading that the user left out."""
-    says = "nothing" if each.says is None else f"{each.says.value:.1f} {each.unit}"
+    says = "nothing" if each.says is None else reading(each.says.value, each.unit, brief)
     return Finding(
         topic="survey",
         subject=each.text,
         verdict="caution",
-        summary=f"Left out by you: read {each.read:.1f} {each.unit}; the room says {says}.",
+        summary=f"Left out by you: read {reading(each.read, each.unit, brief)}; the room says {says}.",
         source_keys=("adjustment",),
         remedy="Measure it again if you can, and let it count.",
     )
 
 
-def _waviness(room: Room) -> tuple[Finding, ...]:
+def _waviness(room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return a caution when the surfaces are much wavier than the field book says."""
     given, found = room.survey.tools.waviness_mm, room.waviness_mm
     if found < MUCH_WAVIER * given:
@@ -143,7 +160,7 @@ def _waviness(room: Room) -> tuple[Finding, ...]:
             unit="mm",
             formula="waviness by restricted likelihood, one standard deviation, against what was given",
             source_keys=("adjustment",),
-            remedy=f"Measure where the furniture meets the walls; `waviness: {found:.1f} mm` suits them.",
+            remedy=f"Measure where the furniture meets the walls; `waviness: {fine(found, brief)}` suits them.",
         ),
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.said import size
+from nookwright.stages.checks.said import force, size
 from nookwright.stages.design.design import Design, FittedPlatform
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -65,9 +65,9 @@ def _in_studs(studs: list[str], gap_mm: float, platform: FittedPlatform, survey:
         subject="platform",
         verdict=verdict,
         summary=(
-            f"{pull:.0f} N outward on its front; a screw through the back rail in each of {', '.join(studs)}, "
+            f"{force(pull, brief)} outward on its front; a screw through the back rail in each of {', '.join(studs)}, "
             f"{size(INTO_STUD_MM, brief)} of its thread in the stud ({size(length, brief)} or longer), hold "
-            f"{holds:.0f} N together."
+            f"{force(holds, brief)} together."
         ),
         demand=pull,
         limit=holds,
@@ -98,7 +98,7 @@ def _on_floor(gap_mm: float, survey: Survey, brief: Brief) -> Finding:
         verdict="question",
         summary=(
             f"{why}. What its fixings hold depends on floor and wall: together they are asked for "
-            f"{brief.load.anchor_pull_n:.0f} N outward."
+            f"{force(brief.load.anchor_pull_n, brief)} outward."
         ),
         demand=brief.load.anchor_pull_n,
         unit="N",

@@ -7,7 +7,7 @@ import itertools
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.solvers.beam_on_supports import continuous
 from nookwright.stages.checks.masses import bought_mass, module_masses
-from nookwright.stages.checks.said import fine
+from nookwright.stages.checks.said import fine, mass
 from nookwright.stages.design.design import Design, FittedPlatform
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.installing.install_plan import InstallPlan
@@ -79,7 +79,7 @@ def _rail(
         verdict=verdict,
         summary=(
             f"Fully loaded it sags {fine(worst, brief)} between packers; the packer that carries most takes "
-            f"{max(beam.reactions_n) / GRAVITY_M_S2:.0f} kg."
+            f"{mass(max(beam.reactions_n) / GRAVITY_M_S2, brief)}."
         ),
         demand=worst,
         limit=limit,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.said import force, size
 from nookwright.stages.checks.screwed import SCREWS_FORMULA, row_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
@@ -138,8 +139,8 @@ def _racks(box: Box, stands: _Stands, parts: PartList, brief: Brief, *, walled: 
         subject=box.name,
         verdict=verdict,
         summary=(
-            f"{push:.0f} N sideways on its top, as much as the outward pull; {stands.by} {stands.verb} "
-            f"{stands.push_n:.0f} N, glue left out.{after}{'' if backed else ' ' + NOT_KNOWN}"
+            f"{force(push, brief)} sideways on its top, as much as the outward pull; {stands.by} {stands.verb} "
+            f"{force(stands.push_n, brief)}, glue left out.{after}{'' if backed else ' ' + NOT_KNOWN}"
         ),
         demand=push,
         limit=stands.push_n,
@@ -147,18 +148,18 @@ def _racks(box: Box, stands: _Stands, parts: PartList, brief: Brief, *, walled: 
         formula=stands.formula,
         worked=stands.worked,
         source_keys=("statics", "nds", "nds-recalled", "trade-practice"),
-        remedy="" if enough else _cure(box, parts, push),
+        remedy="" if enough else _cure(box, parts, push, brief),
     )
 
 
-def _cure(box: Box, parts: PartList, push_n: float) -> str:
+def _cure(box: Box, parts: PartList, push_n: float, brief: Brief) -> str:
     """Return the cheapest cure: a back, and what it would carry; more screws where there is one."""
     side = next((part for part in parts.parts if part.module == box.name and part.role == "side"), None)
     brace = "Until it is fixed, nail a batten across its back from corner to corner."
     if side is None:
         return brace
     if box.back is not None:
-        return f"Put more screws in its back, all round, 100 mm apart. {brace}"
+        return f"Put more screws in its back, all round, {size(100.0, brief)} apart. {brace}"
     back = replace(side, role="back", wood="birch-plywood", thickness_mm=CURE_BACK_MM)
     row = Fastening(
         kind="wood screw", length_mm=BACK_SCREW_MM, count=1, spacing_mm=CURE_SPACING_MM, end_mm=0.0, reason="",
@@ -166,6 +167,6 @@ def _cure(box: Box, parts: PartList, push_n: float) -> str:
     one = row_holds(back, side, row, through_held=True).holds_n
     would = panel_push(width_mm=box.x1_mm - box.x0_mm, edge_n_mm=one / CURE_SPACING_MM)
     return (
-        f"Screw a {CURE_BACK_MM:.0f} mm plywood back on, a screw every {CURE_SPACING_MM:.0f} mm all round: it carries "
-        f"{would:.0f} N{'' if would >= push_n else ', more with closer screws'}. {brace}"
+        f"Screw a plywood back on, {size(CURE_BACK_MM, brief)} thick, a screw every {size(CURE_SPACING_MM, brief)} all "
+        f"round: it carries {force(would, brief)}{'' if would >= push_n else ', more with closer screws'}. {brace}"
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import room_extent
 from nookwright.stages.checks.opened import righting_n_mm
-from nookwright.stages.checks.screwed import SCREWS_FORMULA, SHALLOW, row_holds
+from nookwright.stages.checks.said import force
+from nookwright.stages.checks.screwed import SCREWS_FORMULA, SHALLOW, row_holds, rows_worked
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
@@ -35,7 +36,7 @@ def check_rail_joints(design: Design, parts: PartList, installing: InstallPlan, 
         for rail in rails:
             through = [pull for fixing, pull in zip(fixings, pulls, strict=True) if _passes(fixing, rail)]
             if through:
-                findings.append(_joint(box, rail, sum(through), parts))
+                findings.append(_joint(box, rail, sum(through), parts, brief))
     return tuple(findings)
 
 
@@ -59,7 +60,7 @@ def _passes(fixing: WallFixing, rail: Part) -> bool:
     return x0 <= fixing.x_mm <= x1 and z0 <= fixing.z_mm <= z1
 
 
-def _joint(box: Box, rail: Part, pull_n: float, parts: PartList) -> Finding:
+def _joint(box: Box, rail: Part, pull_n: float, parts: PartList, brief: Brief) -> Finding:
     """Return whether a rail's screws hand the pull over to the box."""
     rows = [
         row_holds(rail, parts.part(joint.holder), row)
@@ -75,14 +76,15 @@ def _joint(box: Box, rail: Part, pull_n: float, parts: PartList) -> Finding:
         subject=f"{box.name} {rail.number}",
         verdict=verdict,
         summary=(
-            f"The wall screws pull this rail with {pull_n:.0f} N; its screws to the box carry {holds:.0f} N for good, "
+            f"The wall screws pull this rail with {force(pull_n, brief)}; its screws to the box carry "
+            f"{force(holds, brief)} for good, "
             f"glue left out.{' ' + SHALLOW if any(row.shallow for row in rows) else ''}"
         ),
         demand=pull_n,
         limit=holds,
         unit="N",
         formula=f"{tipping.FIXING_FORMULA}; {SCREWS_FORMULA}",
-        worked="; ".join(row.worked for row in rows) or "no screws",
+        worked=rows_worked(rows),
         source_keys=("statics", "nds", "nds-recalled", "trade-practice"),
         remedy="" if verdict == "pass" else "Glue the rail to the back and the top as well, or add screws.",
     )

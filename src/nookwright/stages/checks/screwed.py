@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nookwright.stages.parts.part import Fastening, Part
@@ -88,6 +90,16 @@ def row_holds(held: Part, holder: Part, row: Fastening, *, through_held: bool = 
     each = f"{row.count} x {one:.0f} x {PERMANENT} x {edge}" + (f" x {share}" if share < 1 else "")
     worked = f"{each} = {holds:.0f} N (No. 8, {bears:.0f} mm in, {side:.0f} mm through)"
     return RowHold(holds_n=holds, shallow=share < 1, worked=worked)
+
+
+def rows_worked(rows: Sequence[RowHold]) -> str:
+    """Return the numbers of several rows, each different one once, and what they hold together."""
+    if not rows:
+        return "no screws"
+    counts = Counter(row.worked for row in rows)
+    told = [text if count == 1 else f"{count} rows of {text}" for text, count in counts.items()]
+    together = f"; together {sum(row.holds_n for row in rows):.0f} N" if len(rows) > 1 else ""
+    return "; ".join(told) + together
 
 
 def gravity_of(part: Part) -> float:

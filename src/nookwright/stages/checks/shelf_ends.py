@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
+from nookwright.stages.checks.said import force
 from nookwright.stages.checks.screwed import SCREWS_FORMULA, gravity_of, row_holds
 from nookwright.stages.checks.shelf_load import LoadedShelf
 from nookwright.stages.design.design import Design
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.parts.part import Fastening, JointMade, Part, PartList
 from nookwright.trade.fixing_rules import PERMANENT
 from nookwright.trade.fixings import N_MM2_PER_PSI
@@ -37,13 +39,14 @@ class _End:
     source_keys: tuple[str, ...]
 
 
-def end_finding(shelf: LoadedShelf, parts: PartList, design: Design) -> list[Finding]:
+def end_finding(shelf: LoadedShelf, parts: PartList, design: Design, brief: Brief) -> list[Finding]:
     """Return whether the weaker end of a shelf carries half its load; nothing when no end is drawn.
 
     Args:
         shelf: the shelf.
         parts: its joints and pin holes.
         design: for the depth of housings.
+        brief: for the units people read.
 
     Returns:
         One finding or none.
@@ -51,20 +54,23 @@ def end_finding(shelf: LoadedShelf, parts: PartList, design: Design) -> list[Fin
     ends = _ends(shelf, parts, design)
     if not ends:
         return []
-    force = shelf.load_n_mm * shelf.span_mm / 2
+    end_n = shelf.load_n_mm * shelf.span_mm / 2
     weakest = min(ends, key=lambda end: end.holds_n)
-    verdict: Verdict = "pass" if force <= weakest.holds_n else "fail"
+    verdict: Verdict = "pass" if end_n <= weakest.holds_n else "fail"
     return [
         Finding(
             topic="shelf ends",
             subject=f"{shelf.part.name} {shelf.part.number}",
             verdict=verdict,
-            summary=f"Each end carries {force:.0f} N; {weakest.name} may carry {weakest.holds_n:.0f} N for good.",
-            demand=force,
+            summary=(
+                f"Each end carries {force(end_n, brief)}; {weakest.name} may carry "
+                f"{force(weakest.holds_n, brief)} for good."
+            ),
+            demand=end_n,
             limit=weakest.holds_n,
             unit="N",
             formula=f"end = w L / 2; {weakest.formula}",
-            worked=f"{shelf.load_n_mm:.4f} x {shelf.span_mm:.0f} / 2 = {force:.0f} N; {weakest.worked}",
+            worked=f"{shelf.load_n_mm:.4f} x {shelf.span_mm:.0f} / 2 = {end_n:.0f} N; {weakest.worked}",
             source_keys=("statics", *weakest.source_keys),
             remedy="" if verdict == "pass" else "Screw and glue a cleat under each end, or carry less.",
         )

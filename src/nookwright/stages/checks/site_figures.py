@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Verdict
 from nookwright.stages.checks.question_table import KEEPS_AWAY, StandardQuestion
-from nookwright.stages.checks.said import size
+from nookwright.stages.checks.said import area, size, warmth
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import SiteQuestion
 from nookwright.trade.escape import ESCAPE_AREA_M2, ESCAPE_HEIGHT_MM, ESCAPE_SILL_MM, ESCAPE_WIDTH_MM, LOW_GLASS_MM
@@ -58,7 +58,7 @@ def judged(answer: SiteQuestion, brief: Brief) -> Judged | None:
     if answer.key == "low-glass":
         return _low_glass(answer, brief)
     if answer.key == "cold-wall":
-        return _cold_wall(answer)
+        return _cold_wall(answer, brief)
     distance, asked = (answer.figure(name) for name in KEEPS_AWAY)
     return None if distance is None or asked is None else _keeps_away(distance, asked, brief)
 
@@ -79,14 +79,14 @@ def _keeps_away(distance_mm: float, asked_mm: float, brief: Brief) -> Judged:
 def _escape(answer: SiteQuestion, brief: Brief) -> Judged:
     """Return whether the opening left with the furniture in place is as large as the one code that was read asks."""
     sill, width, height = (answer.figure(name) or 0.0 for name in ("sill", "width", "height"))
-    area = width * height * 1e-6
+    clear = width * height * 1e-6
     broken = [
         text
         for bad, text in (
             (sill > ESCAPE_SILL_MM, f"its sill above {size(ESCAPE_SILL_MM, brief)}"),
             (width < ESCAPE_WIDTH_MM, f"narrower than {size(ESCAPE_WIDTH_MM, brief)}"),
             (height < ESCAPE_HEIGHT_MM, f"lower than {size(ESCAPE_HEIGHT_MM, brief)}"),
-            (area < ESCAPE_AREA_M2, f"smaller than {ESCAPE_AREA_M2} m2"),
+            (clear < ESCAPE_AREA_M2, f"smaller than {area(ESCAPE_AREA_M2, brief)}"),
         )
         if bad
     ]
@@ -95,10 +95,10 @@ def _escape(answer: SiteQuestion, brief: Brief) -> Judged:
         verdict="fail" if broken else "caution",
         says=f"{left}{': ' + ', '.join(broken) if broken else ', as that code asks'}.",
         demand=ESCAPE_AREA_M2,
-        limit=area,
+        limit=clear,
         unit="m2",
         formula="clear width, height and area, sill above the floor that people stand on",
-        worked=f"{width:.0f} x {height:.0f} mm = {area:.2f} m2, sill {sill:.0f} mm",
+        worked=f"{width:.0f} x {height:.0f} mm = {clear:.2f} m2, sill {sill:.0f} mm",
         cure="Leave the escape free, or have local building control say in writing what is enough." if broken else "",
     )
 
@@ -118,7 +118,7 @@ def _low_glass(answer: SiteQuestion, brief: Brief) -> Judged:
     )
 
 
-def _cold_wall(answer: SiteQuestion) -> Judged | None:
+def _cold_wall(answer: SiteQuestion, brief: Brief) -> Judged | None:
     """Return how damp the room's air is against the wall's cold surface; None when nobody measured that."""
     surface = answer.figure("surface")
     if surface is None:
@@ -131,8 +131,9 @@ def _cold_wall(answer: SiteQuestion) -> Judged | None:
     return Judged(
         verdict="caution",
         says=(
-            f"Room air of {room:g} C and {humidity:g} % is at {min(at, 100):.0f} % against its {surface:g} C: {says}; "
-            f"it wets a surface below {dew:.1f} C, and a closed back makes the wall colder still."
+            f"Room air of {warmth(room, brief)} and {humidity:g} % is at {min(at, 100):.0f} % against its "
+            f"{warmth(surface, brief)}: {says}; it wets a surface below {warmth(round(dew, 1), brief)}, and a closed "
+            "back makes the wall colder still."
         ),
         demand=at,
         limit=MOULD_PCT,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.platform_rails import carried_kg
 from nookwright.stages.checks.question_table import STANDARD_QUESTIONS, StandardQuestion, question_keys
-from nookwright.stages.checks.said import size
+from nookwright.stages.checks.said import along, great_force, mass, pressure, size
 from nookwright.stages.checks.site_figures import judged, missing
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
@@ -57,7 +57,7 @@ def check_site(design: Design, parts: PartList, survey: Survey, brief: Brief) ->
     known = set(question_keys())
     findings += [_own(answer) for answer in survey.questions if answer.key not in known]
     if survey.wall.outside:
-        findings.append(_outside_wall())
+        findings.append(_outside_wall(brief))
     return (*findings, _floor_load(design, parts, brief))
 
 
@@ -112,7 +112,7 @@ def _own(answer: SiteQuestion) -> Finding:
     )
 
 
-def _outside_wall() -> Finding:
+def _outside_wall(brief: Brief) -> Finding:
     """Return the caution that an external wall brings."""
     return Finding(
         topic="site",
@@ -120,37 +120,39 @@ def _outside_wall() -> Finding:
         verdict="caution",
         summary="The back wall is an external one: a closed back against it stays cold, and damp air may wet it.",
         source_keys=("trade-practice",),
-        remedy="Leave the back open, or a gap of about 50 mm that is vented at the top and the foot.",
+        remedy=f"Leave the back open, or a gap of about {size(50.0, brief)} that is vented at the top and the foot.",
     )
 
 
 def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
     """Return the load on the floor under the furniture; a question whatever it is, for only the floor's maker knows."""
-    mass = carried_kg(design, parts, brief)
+    carried = carried_kg(design, parts, brief)
     width = max((box.x1_mm for box in design.boxes), default=0.0) - min(
         (box.x0_mm for box in design.boxes), default=0.0
     )
     depth = max((box.depth_mm for box in design.boxes), default=0.0)
     if width <= 0 or depth <= 0:
         return Finding(topic="floor load", subject="floor", verdict="pass", summary="Nothing stands on the floor.")
-    force_kn = mass * GRAVITY_M_S2 / 1000
+    force_kn = carried * GRAVITY_M_S2 / 1000
     line, patch = force_kn / (width / 1000), force_kn / (width * depth * 1e-6)
     return Finding(
         topic="floor load",
         subject="floor",
         verdict="question",
         summary=(
-            f"Full, it weighs {mass:.0f} kg: {line:.2f} kN/m along the wall, {patch:.1f} kPa under it, which is "
-            f"{patch / ROOM_KPA:.1f} times the {ROOM_KPA} kPa that rooms are commonly built for ({BEDROOM_KPA} kPa for "
+            f"Full, it weighs {mass(carried, brief)}: {along(line, brief)} along the wall, {pressure(patch, brief)} "
+            "under it, "
+            f"which is {patch / ROOM_KPA:.1f} times the {pressure(ROOM_KPA, brief)} that rooms are commonly built for "
+            f"({pressure(BEDROOM_KPA, brief)} for "
             "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
-            f"Joists across it every {size(JOIST_MM, brief)} would carry {line * JOIST_MM / 1000:.2f} kN each; "
-            f"where they run along it, one joist may get nearly all of the {line:.2f} kN/m."
+            f"Joists across it every {size(JOIST_MM, brief)} would carry {great_force(line * JOIST_MM, brief)} each; "
+            f"where they run along it, one joist may get nearly all of the {along(line, brief)}."
         ),
         demand=patch,
         limit=ROOM_KPA,
         unit="kPa",
         formula="patch = m g / (width x depth)",
-        worked=f"{mass:.0f} x 9.81 / ({width / 1000:.2f} x {depth / 1000:.3f}) = {patch * 1000:.0f} Pa",
+        worked=f"{carried:.0f} x 9.81 / ({width / 1000:.2f} x {depth / 1000:.3f}) = {patch * 1000:.0f} Pa",
         source_keys=("floor-loads", "trade-practice"),
         remedy="Find which way the joists run and ask an engineer or local building control.",
     )

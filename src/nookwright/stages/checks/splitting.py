@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import room_extent
-from nookwright.stages.checks.said import fine, size
+from nookwright.stages.checks.said import fine, force, size
 from nookwright.stages.checks.screwed import SCREW, gravity_of
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -194,7 +194,8 @@ def _pulled_flat(strip: Part, holder: Part, joint: JointMade, row: Fastening, br
         verdict=verdict,
         summary=(
             f"Bowed by {fine(bow, brief)} along its {size(length, brief)} and drawn to {fine(UNSEEN_MM, brief)}, it "
-            f"pulls its {row.count} brads with {pull:.0f} N; they hold {holds:.0f} N for good, glue left out."
+            f"pulls its {row.count} brads with {force(pull, brief)}; they hold {force(holds, brief)} for good, glue "
+            "left out."
         ),
         demand=pull,
         limit=holds,

@@ -16,7 +16,7 @@ from nookwright.solvers.beam_on_supports import (
     greatest_moment,
     greatest_sag,
 )
-from nookwright.stages.checks.said import fine, size
+from nookwright.stages.checks.said import fine, mass, size, stress
 from nookwright.stages.design.design import Box, Design, FittedTop
 from nookwright.stages.inputs.brief import Brief
 from nookwright.trade.creep import long_term_sag
@@ -153,25 +153,26 @@ def _person(top: _Top, brief: Brief) -> Finding:
     width = min(BODY_MM, top.depth_mm)
     beam = _bent(top, width, (PointLoad(x_mm=(a + b) / 2, load_n=force),))
     moment = greatest_moment(beam, 0.0, top.length_mm)
-    stress = moment / (width * top.fitted.thickness_mm**2 / 6)
+    bends = moment / (width * top.fitted.thickness_mm**2 / 6)
     allowed = _allowed(top.wood, TEN_YEARS)
-    verdict: Verdict = "pass" if stress <= allowed else "fail"
+    verdict: Verdict = "pass" if bends <= allowed else "fail"
     return Finding(
         topic="person on a low top",
         subject=top.fitted.name,
         verdict=verdict,
         summary=(
-            f"Someone of {brief.load.person_kg:.0f} kg in the middle of {size(b - a, brief)} bends it "
-            f"{fine(greatest_sag(beam, a, b), brief)}; stress {stress:.1f} of the {allowed:.1f} N/mm2 that "
+            f"Someone of {mass(brief.load.person_kg, brief)} in the middle of {size(b - a, brief)} bends it "
+            f"{fine(greatest_sag(beam, a, b), brief)}; stress {stress(bends, brief)} of the {stress(allowed, brief)} "
+            "that "
             f"{top.wood.name} may carry."
         ),
-        demand=stress,
+        demand=bends,
         limit=allowed,
         unit="N/mm2",
         formula=FORMULA,
         worked=(
             f"{force:.0f} N: {moment / 1000:.0f} N m / ({width:.0f} x {top.fitted.thickness_mm:.1f}^2 / 6) = "
-            f"{stress:.1f}"
+            f"{bends:.1f} N/mm2"
         ),
         source_keys=("beam-tables", top.wood.strength_n_mm2.source, "wood-stress-practice", "trade-practice"),
         remedy="" if verdict == "pass" else "Set another upright under it, or take a thicker top: it will be sat on.",
@@ -182,24 +183,25 @@ def _edge(top: _Top, brief: Brief) -> Finding:
     """Return whether the front edge that stands out holds a person who leans or sits on it."""
     force, t = brief.load.person_kg * GRAVITY_M_S2, top.fitted.thickness_mm
     across = top.wood.across_n_mm2.value / top.wood.along_n_mm2.value
-    stress = force * top.out_mm / (BODY_MM * t**2 / 6)
+    bends = force * top.out_mm / (BODY_MM * t**2 / 6)
     allowed = _allowed(top.wood, PERMANENT) * across
     verdict: Verdict = "pass"
-    if stress > allowed or top.out_mm > EDGE_MM:
+    if bends > allowed or top.out_mm > EDGE_MM:
         verdict = "caution"
     return Finding(
         topic="overhang",
         subject=top.fitted.name,
         verdict=verdict,
         summary=(
-            f"It stands out {size(top.out_mm, brief)} in front; {brief.load.person_kg:.0f} kg on "
-            f"{size(BODY_MM, brief)} of its edge make {stress:.1f} of {allowed:.1f} N/mm2 across its grain."
+            f"It stands out {size(top.out_mm, brief)} in front; {mass(brief.load.person_kg, brief)} on "
+            f"{size(BODY_MM, brief)} of its edge make {stress(bends, brief)} of {stress(allowed, brief)} across its "
+            "grain."
         ),
-        demand=stress,
+        demand=bends,
         limit=allowed,
         unit="N/mm2",
         formula="stress = P a / (b t^2 / 6)",
-        worked=f"{force:.0f} x {top.out_mm:.0f} / ({BODY_MM:.0f} x {t:.1f}^2 / 6) = {stress:.1f}",
+        worked=f"{force:.0f} x {top.out_mm:.0f} / ({BODY_MM:.0f} x {t:.1f}^2 / 6) = {bends:.1f} N/mm2",
         source_keys=("beam-tables", top.wood.strength_n_mm2.source, "wood-stress-practice", "trade-practice"),
         remedy="" if verdict == "pass" else "Set brackets under it, or let it stand out less.",
     )

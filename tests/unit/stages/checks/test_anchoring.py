@@ -130,7 +130,7 @@ def test_a_bought_cabinet_is_weighed_by_its_boards(job: Any) -> None:
     bought = replace(job.design.boxes[1], bought=Bought(width_mm=600, height_mm=700, depth_mm=560))
     assert bought_mass(bought) == pytest.approx(31.192e6 * 680e-9)
     design = replace(job.design, boxes=(bought,))
-    assert [finding.subject for finding in check_lifting(design, job.parts)][-1] == "right case"
+    assert [finding.subject for finding in check_lifting(design, job.parts, job.brief)][-1] == "right case"
 
 
 def test_cut_outs_weigh_nothing(job: Any) -> None:
@@ -142,9 +142,9 @@ def test_cut_outs_weigh_nothing(job: Any) -> None:
 
 def test_more_than_25_kg_takes_two_people(job: Any) -> None:
     """The left case is 23.6 kg; with a second side it is 43.2."""
-    assert [finding.verdict for finding in check_lifting(job.design, job.parts)] == ["pass", "pass"]
+    assert [finding.verdict for finding in check_lifting(job.design, job.parts, job.brief)] == ["pass", "pass"]
     more = replace(job.parts, parts=(*job.parts.parts, replace(job.parts.part("C3"), number="C4")))
-    left = check_lifting(job.design, more)[0]
+    left = check_lifting(job.design, more, job.brief)[0]
     assert left.verdict == "caution"
     assert left.summary == "43 kg with all its parts: two people."
 
@@ -152,7 +152,7 @@ def test_more_than_25_kg_takes_two_people(job: Any) -> None:
 def test_strips_are_carried_one_by_one(job: Any) -> None:
     """A bundle of trim is not a lift."""
     strips = tuple(replace(part, role="strip", module="face trim") for part in job.parts.parts)
-    assert check_lifting(job.design, replace(job.parts, parts=strips)) == ()
+    assert check_lifting(job.design, replace(job.parts, parts=strips), job.brief) == ()
 
 
 def _climbed(job: Any, **changed: Any) -> dict[str, Finding]:

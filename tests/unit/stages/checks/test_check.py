@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 from nookwright.basics.findings import Finding
 from nookwright.basics.measured import Measured
+from nookwright.stages.checks import said
 from nookwright.stages.checks.check import check
 from nookwright.stages.checks.measuring import check_measuring
 from nookwright.stages.inputs.facts import NOTHING_BUILT_YET
-from nookwright.stages.inputs.survey import Tools
+from nookwright.stages.inputs.survey import SiteQuestion, Tools
 from nookwright.stages.room.room import Derived, Effect, GlobalTest, LeftOut, ReadingFit, Slip
 from nookwright.trade.sources import SOURCES
+
+from .conftest import BRIEF  # type: ignore[import-not-found]
+
+SI = re.compile(r"\d ?(N|kN|kg|kPa|Pa|N/mm2|kN/m|mm/m|mm|cm3|g|C|m2|m)\b")
+"""A figure with a unit that readers of inches do not use."""
+
+FOUND = (
+    SiteQuestion(key="stove", answer="found", figures=(("distance", 100.0), ("asked", 300.0))),
+    SiteQuestion(key="escape-window", answer="found", figures=(("sill", 1200.0), ("width", 500.0), ("height", 600.0))),
+    SiteQuestion(key="low-glass", answer="found", figures=(("height", 300.0),)),
+    SiteQuestion(key="cold-wall", answer="found", figures=(("surface", 11.0),)),
+)
 
 TOLD = Finding(topic="fit", subject="left case", verdict="fail", summary="It does not fit.")
 
@@ -90,7 +104,7 @@ def test_readings_that_disagree_are_told_before_anything_is_cut() -> None:
         outlets=(),
         studs=(),
     )
-    found = check_measuring(room)  # type: ignore[arg-type]
+    found = check_measuring(room, BRIEF)  # type: ignore[arg-type]
     assert [(finding.subject, finding.verdict) for finding in found] == [
         ("tape BL1 - BR1", "fail"),
         ("all readings", "caution"),
@@ -114,7 +128,7 @@ def test_wavy_walls_and_readings_left_out_are_told() -> None:
         outlets=(),
         studs=(),
     )
-    whole, wavy, left_out = check_measuring(room)  # type: ignore[arg-type]
+    whole, wavy, left_out = check_measuring(room, BRIEF)  # type: ignore[arg-type]
     assert (whole.verdict, wavy.verdict, left_out.verdict) == ("pass", "caution", "caution")
     assert (wavy.demand, wavy.limit) == (4.0, 2.0)
     assert left_out.summary == "Left out by you: read 1210.0 mm; the room says 1200.0 mm."
@@ -140,11 +154,44 @@ def test_a_slip_is_told_with_its_kind_and_what_it_does() -> None:
         outlets=(),
         studs=(),
     )
-    found, _ = check_measuring(room)  # type: ignore[arg-type]
+    found, _ = check_measuring(room, BRIEF)  # type: ignore[arg-type]
     assert found.summary == (
-        "Read 1210.0 mm; the other readings say 1185.0. It looks like a slip of an inch. It may be tape BL1 - FR1 instead."
-        " The width at level 1 is 1208.0 mm with it, 1185.0 without it."
+        "Read 1210.0 mm; the other readings say 1185.0 mm. It looks like a slip of an inch. It may be tape BL1 - FR1 instead."
+        " The width at level 1 is 1208.0 mm with it, 1185.0 mm without it."
     )
     assert found.remedy == (
         "Measure it again before anything is cut. Until then it counts; `use: no` in room.yaml leaves it out."
     )
+
+
+def test_who_reads_inches_reads_pounds(job: Any) -> None:
+    """Sentences and cures say lengths, forces, masses, stresses, falls and warmth in inches and pounds."""
+    brief = replace(BRIEF, units="inch", resolution=1 / 16, climate=None)
+    survey = replace(job.survey, questions=FOUND, wall=replace(job.survey.wall, outside=True))
+    inches = replace(job, brief=brief, survey=survey)
+    told = {finding.topic: f"{finding.summary} {finding.remedy}" for finding in _all(inches)}
+    assert len(told) >= 15
+    for text in told.values():
+        # One caution tells its code's figures both ways.
+        both = text.replace("150 mm (6 in)", "").replace("300 mm (12 in)", "").replace("6 mm (1/4 in)", "")
+        assert not SI.search(both), text
+    assert "lb along" not in told["floor load"]
+    assert "lb/ft along the wall" in told["floor load"]
+    assert "lbf" in told["wall fixings"]
+
+
+def test_conversions_by_hand() -> None:
+    """One pound of force is 4.448 N, one psi 0.006895 N/mm2, one lb/ft2 0.04788 kPa, one lb/ft 0.014594 kN/m."""
+    inches, metric = replace(BRIEF, units="inch", resolution=1 / 16), BRIEF
+    assert [said.force(444.8, each) for each in (metric, inches)] == ["445 N", "100 lbf"]
+    assert [said.great_force(4448.0, each) for each in (metric, inches)] == ["4.4 kN", "1000 lbf"]
+    assert [said.mass(45.36, each) for each in (metric, inches)] == ["45 kg", "100 lb"]
+    assert [said.small_mass(56.7, each) for each in (metric, inches)] == ["57 g", "2.0 oz"]
+    assert [said.stress(6.895, each) for each in (metric, inches)] == ["6.89 N/mm2", "1000 psi"]
+    assert [said.pressure(4.788, each) for each in (metric, inches)] == ["4.8 kPa", "100 lb/ft2"]
+    assert [said.along(1.4594, each) for each in (metric, inches)] == ["1.46 kN/m", "100 lb/ft"]
+    assert [said.slope(5.0, each) for each in (metric, inches)] == ["5.0 mm/m", "0.060 in/ft"]
+    assert [said.warmth(20.0, each) for each in (metric, inches)] == ["20 C", "68 F"]
+    assert [said.area(0.53, each) for each in (metric, inches)] == ["0.53 m2", "5.7 ft2"]
+    assert [said.reading(1003.2, "mm", each) for each in (metric, inches)] == ["1003.2 mm", '39 1/2"']
+    assert said.reading(88.4, "deg", inches) == "88.4 deg"

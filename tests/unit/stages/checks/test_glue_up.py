@@ -33,7 +33,7 @@ def test_a_pine_top_by_hand(job: Any) -> None:
     """
     finding = _top(job)
     assert "9 clamps, 212.5 mm apart" in finding.summary
-    assert "each pressing 4.0 to 5.9 kN" in finding.summary
+    assert "each pressing 4.0 kN to 5.9 kN" in finding.summary
     assert "40 g of glue" in finding.summary
     assert finding.worked.startswith("4500 / (0.69 x 27.0) = 242 mm; 9 clamps, 212 mm apart; 4 x 1.80 x 0.027")
     assert finding.verdict == "pass"

@@ -63,7 +63,7 @@ def test_rails_alone_hardly_hold_by_hand(job: Any) -> None:
     assert finding.verdict == "caution"
     assert NOT_KNOWN in finding.summary
     assert "Once its wall fixings are in they keep it square." in finding.summary
-    assert finding.remedy.startswith("Screw a 6 mm plywood back on, a screw every 150 mm all round: it carries ")
+    assert finding.remedy.startswith("Screw a plywood back on, 6 mm thick, a screw every 150 mm all round: it carries ")
 
 
 def test_the_back_that_cures_it_is_reckoned_as_a_back_would_be(job: Any) -> None:

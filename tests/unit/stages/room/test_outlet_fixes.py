@@ -8,6 +8,7 @@ import math
 import numpy as np
 
 from nookwright.stages.checks.measuring import check_measuring
+from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Outlet
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Room
@@ -85,7 +86,11 @@ def test_ends_that_contradict_each_other_are_shown_and_the_first_kept() -> None:
     (fix,) = room.outlets
     assert fix.disagrees
     assert room.survey.outlets[0].from_side_mm == 430
-    (finding,) = [one for one in check_measuring(room) if one.subject == "socket"]
+    (finding,) = [
+        one
+        for one in check_measuring(room, Brief(title="", units="mm", resolution=0.5, tiers=()))
+        if one.subject == "socket"
+    ]
     assert finding.verdict == "fail"
     assert finding.summary.startswith("Its two places do not agree: from the two ends of the wall, 2")
     assert finding.remedy == "Measure it again from both before a hole is cut."
