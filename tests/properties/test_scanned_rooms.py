@@ -148,6 +148,8 @@ def test_a_spot_picked_a_little_off_its_wall_is_named() -> None:
     assert "spot BL2 picked" in said
     assert "mm off the left wall in scan room.ply; expected a place within 30 mm of every surface it lies on." in said
     assert truth.kind == "alcove"
+    inches = replace(survey, units="inch", scans=(replace(scan, spots=spots),))
+    assert 'expected a place within 1 3/16" of every surface it lies on.' in refused(inches, points)
 
 
 @pytest.mark.parametrize(("factor", "unit"), [(1000 / 304.8, "foot"), (1000.0, "mm"), (1000 / 25.4, "inch")])

@@ -57,7 +57,7 @@ def say_new(folder: Path, files: Sequence[Path]) -> None:
 def say_strip(written: Written) -> None:
     """Print where the marker strip is, and what it must measure."""
     _line(f"Marker strip and cards: {written.files[0]}, {written.pages} pages")
-    _line("Print it at full size (100 %): its ruler must measure 200 mm.")
+    _line("Print it at full size (100 %): its ruler must measure 200 mm (7 7/8 in).")
 
 
 def say_plan(planned: Plan, written: Written) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 
-from nookwright.basics.lengths import quoted
+from nookwright.basics.lengths import Units, quoted, show_read
 from nookwright.basics.problems import Inspection, Problem, Where
 from nookwright.files.photo_strip import PhotosNotInstalledError, Sighting, read_photo
 from nookwright.files.scan_e57 import ScansNotInstalledError, read_e57
@@ -33,7 +33,7 @@ def with_recordings(survey: Survey, folder: Path) -> Survey:
         InvalidInputError: with everything wrong with the files, or with the readings they are laid on.
     """
     inspection = Inspection()
-    clouds = [_cloud(scan, folder, inspection) if scan.use else None for scan in survey.scans]
+    clouds = [_cloud(scan, folder, survey.units, inspection) if scan.use else None for scan in survey.scans]
     for photo in survey.photos:
         if photo.use:
             survey = _with_photo(survey, photo, folder, inspection)
@@ -44,7 +44,7 @@ def with_recordings(survey: Survey, folder: Path) -> Survey:
     return with_surfaces(survey, clouds)
 
 
-def _cloud(scan: Scan, folder: Path, inspection: Inspection) -> Points | None:
+def _cloud(scan: Scan, folder: Path, units: Units, inspection: Inspection) -> Points | None:
     """Return a scan's points; None after noting a problem. [mm]"""
     path = folder / scan.name
     wanted = "a PLY or E57 file"
@@ -67,11 +67,11 @@ def _cloud(scan: Scan, folder: Path, inspection: Inspection) -> Points | None:
             inspection, scan.where, f"scan {scan.name}, but no reader of E57 files", "the optional extra `scan`", hint
         )
     else:
-        return _near(points, scan, inspection)
+        return _near(points, scan, units, inspection)
     return None
 
 
-def _near(points: Points, scan: Scan, inspection: Inspection) -> Points | None:
+def _near(points: Points, scan: Scan, units: Units, inspection: Inspection) -> Points | None:
     """Return the points that are not too far from the scan's zero."""
     if scan.farthest_mm is None:
         return points
@@ -80,7 +80,7 @@ def _near(points: Points, scan: Scan, inspection: Inspection) -> Points | None:
         _note(
             inspection,
             scan.where,
-            f"no point of {scan.name} within {scan.farthest_mm:g} mm of its own zero",
+            f"no point of {scan.name} within {show_read(scan.farthest_mm, units)} of its own zero",
             "points nearer than `farthest`",
             "Take `farthest` out if the scan's zero is not where the scanner stood.",
         )

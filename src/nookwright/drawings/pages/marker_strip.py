@@ -28,14 +28,15 @@ TOP_MM = 20.0
 ROLL_COLUMNS = 20
 
 HOW_TO = (
-    "Print at full size (100 %). The ruler must measure 200 mm; if not, write what it measures into room.yaml.",
+    "Print at full size (100 %). The ruler must measure 200 mm (7 7/8 in); if not, write into room.yaml what it does.",
     "Cut along the outline. Glue the sheets flat on a straight board, in order, edge to edge.",
 )
 HOW_TO_ROLL = ("Print at full size (100 %) and glue it flat on a straight board.",)
 HOW_TO_CARDS = (
     "Glue on thin card and cut out with a knife and straightedge, the end marked WALL most carefully.",
-    "Lay the strip beside the wall, its side marked WALL about 20 mm away. Lay the cards across it 100 mm apart,",
-    "each with its WALL end pushed flat against the wall. Take one picture from straight above with all of it in view.",
+    "Lay the strip beside the wall, its side marked WALL about 20 mm (3/4 in) away. Lay the cards across it",
+    "100 mm (4 in) apart, each with its WALL end pushed flat against the wall. Take one picture from straight",
+    "above with all of it in view.",
 )
 
 

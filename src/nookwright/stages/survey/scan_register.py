@@ -9,6 +9,7 @@ from itertools import combinations
 
 import numpy as np
 
+from nookwright.basics.lengths import Units, show_read
 from nookwright.basics.problems import Inspection, Problem
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.turning import rigid_fit
@@ -76,7 +77,7 @@ def _with_patches(
     picked, guessed = places_in(scan), places_of(scan, unknowns, start)
     _expect_lengths(scan, picked, guessed, inspection)
     if len(inspection.problems) == before:
-        _expect_fit(scan, picked, guessed, inspection)
+        _expect_fit(scan, picked, guessed, survey.units, inspection)
     if len(inspection.problems) > before:
         return scan
     turn, shift = rigid_fit(picked, guessed)
@@ -90,7 +91,7 @@ def _with_patches(
             "Check its units and the places of its spots.",
         )
         return scan
-    _expect_spots_on_surfaces(scan, unknowns, picked @ turn.T + shift, found, inspection)
+    _expect_spots_on_surfaces(scan, unknowns, picked @ turn.T + shift, found, survey.units, inspection)
     rows = tuple((float(a), float(b), float(c)) for a, b, c in turn)
     x, y, z = (float(value) for value in turn @ picked.mean(axis=0) + shift)
     return replace(scan, patches=found.patches, turn=rows, place=(x, y, z))
@@ -157,13 +158,13 @@ def _expect_lengths(scan: Scan, picked: Matrix, guessed: Matrix, inspection: Ins
     _note(scan, inspection, found, "the same lengths in the scan and in the room", hint)
 
 
-def _expect_fit(scan: Scan, picked: Matrix, guessed: Matrix, inspection: Inspection) -> None:
+def _expect_fit(scan: Scan, picked: Matrix, guessed: Matrix, units: Units, inspection: Inspection) -> None:
     """Note spots that do not fit their places; say which two have changed places, or which one is wrong."""
     allowed = max(MISS_MM, MISS_SHARE * _size(guessed))
     miss = _miss(picked, guessed)
     if miss <= allowed:
         return
-    found = f"spots of scan {scan.name} that miss their places in the room by {miss:.0f} mm"
+    found = f"spots of scan {scan.name} that miss their places in the room by {show_read(round(miss), units)}"
     _note(scan, inspection, found, "spots picked where the readings put them", _blame(scan, picked, guessed, allowed))
 
 
@@ -188,7 +189,7 @@ def _blame(scan: Scan, picked: Matrix, guessed: Matrix, allowed: float) -> str:
 
 
 def _expect_spots_on_surfaces(
-    scan: Scan, unknowns: Unknowns, placed: Matrix, found: Found, inspection: Inspection
+    scan: Scan, unknowns: Unknowns, placed: Matrix, found: Found, units: Units, inspection: Inspection
 ) -> None:
     """Note spots picked off the surfaces they are said to lie on."""
     spots = {spot.name: spot for spot in unknowns.spots}
@@ -197,11 +198,12 @@ def _expect_spots_on_surfaces(
     misses = spots_off(places_in(scan), surfaces, placed, found, shape)
     for picked, (surface, miss) in zip(scan.spots, misses, strict=True):
         if miss > NEAR_MM:
+            off, near = show_read(round(miss), units), show_read(NEAR_MM, units)
             inspection.add(
                 Problem(
                     where=picked.where,
-                    found=f"spot {picked.name} picked {miss:.0f} mm off the {shape.told(surface)} in scan {scan.name}",
-                    expected=f"a place within {NEAR_MM:g} mm of every surface it lies on",
+                    found=f"spot {picked.name} picked {off} off the {shape.told(surface)} in scan {scan.name}",
+                    expected=f"a place within {near} of every surface it lies on",
                     hint="Pick it again.",
                 )
             )
