@@ -133,6 +133,8 @@ def _reading_lines(found: FieldList) -> Iterator[str]:
         told = f" {one.purpose}" if one.purpose != purpose or one.tool != tool else ""
         yield f"{name} # {number}{told}"
         tool, purpose = one.tool, one.purpose
+    for one in found.if_tall:
+        yield f"#    - {one.text}:".ljust(30) + " # where furniture rises above level 1"
 
 
 def _run(shape: Shape) -> str:

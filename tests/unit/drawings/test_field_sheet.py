@@ -92,6 +92,32 @@ def test_corners_to_be_read_in_doubt_stand_apart_from_the_readings(kind: str) ->
 
 
 @pytest.mark.parametrize("kind", KINDS)
+def test_walls_that_lean_unread_have_boxes_for_tall_furniture(kind: str, tmp_path: Path) -> None:
+    """Taken too, as the room file offers them, they settle the wall behind the furniture."""
+    more = field_lists.field_list(kind).if_tall  # type: ignore[arg-type]
+    assert (kind == "twin-alcoves") == bool(more)
+    said = words(sheets(kind, "mm"))
+    assert all(f"{one.of[0]} {one.of[1]} – {one.of[2]}" in said for one in more)
+    new_job(kind, tmp_path, units="mm", corner="left")  # type: ignore[arg-type]
+    before = behind_furniture(tmp_path)
+    room = (tmp_path / "room.yaml").read_text(encoding="utf-8")
+    for one in more:
+        assert f"#    - {one.text}:" in room
+        room = room.replace(f"#    - {one.text}:", f"    - {one.text}: ")
+    (tmp_path / "room.yaml").write_text(room, encoding="utf-8")
+    after = behind_furniture(tmp_path)
+    assert after < 12.0
+    assert after == before or after < before / 5
+
+
+def behind_furniture(folder: Path) -> float:
+    """Return how surely the wall behind a new job's furniture will be known. [mm]"""
+    job = read_room(folder, blanks=True)
+    found = forecast(job.survey, job.brief)
+    return next(2 * one.sd for one in found.furniture if one.what.startswith("the back wall"))
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_the_pdf_asks_every_reading_once_under_its_number(kind: str) -> None:
     """As often as the list names it; numbers run from 1."""
     survey = book(kind, "mm", "left")

@@ -23,6 +23,8 @@ _COARSE = {"mm": 5.0, "inch": 0.25}
 IN_DOUBT = "A tape is off, but which? Ask nookwright survey, or read these bevels at level 1:"
 """Asked in words as few as the sheet has room for."""
 
+IF_TALL = "Tall furniture? Plumb"
+
 CAUTION = (
     "Unknown is an answer. Before drilling look for cables and pipes; old paint and boards can hold lead or asbestos:"
     " have them tested before sanding or cutting. Local codes and licensed trades come first."
@@ -39,15 +41,17 @@ def check_lines(survey: Survey, room: NominalRoom, marks: Marks, area: Area) -> 
         laid = lay(words, area.inset(top=used))
         items.extend(laid.items)
         used += laid.height_mm + 0.4
-    corners = field_list(survey.kind, survey.corner).in_doubt
-    if corners:
+    listed = field_list(survey.kind, survey.corner)
+    if listed.in_doubt:
         laid = lay(Paragraph(text=IN_DOUBT), area.inset(top=used))
         items.extend(laid.items)
         used += laid.height_mm + 0.4
-        x = area.x
-        for corner in corners:
-            boxed, x = labelled_box(corner, x, area.y + used, 18.0, unit="deg")
-            items.extend(boxed)
+        items.extend(_row(tuple((corner, 18.0, "deg") for corner in listed.in_doubt), area.x, area.y + used))
+        used += ROW_MM
+    if listed.if_tall:
+        unit = "in" if survey.units == "inch" else "mm"
+        boxes = tuple((f"{one.of[0]} {' – '.join(one.of[1:])}", 15.0, unit) for one in listed.if_tall)
+        items.extend(_row(((IF_TALL, 0.0, ""), *boxes), area.x, area.y + used))
         used += ROW_MM
     return tuple(items), used
 

@@ -52,6 +52,7 @@ class FieldList:
         heights_in: the same in round inches. [in]
         readings: what to read, in walking order.
         in_doubt: columns of corners whose bevel at level 1 tells one wrong tape from another; read only when in doubt.
+        if_tall: plumb lines on walls that lean unread otherwise; taken where furniture rises above level 1.
     """
 
     kind: RoomKind
@@ -59,6 +60,7 @@ class FieldList:
     heights_in: tuple[float, ...]
     readings: tuple[ToTake, ...]
     in_doubt: tuple[str, ...] = ()
+    if_tall: tuple[ToTake, ...] = ()
 
 
 def field_list(kind: RoomKind, corner: Side = "left") -> FieldList:
@@ -215,5 +217,6 @@ _LISTS: dict[RoomKind, FieldList] = {
             *_plumbs("lean of the right alcove's sides", "right cheek NR1 NR3", "right BR1 BR3"),
         ),
         in_doubt=("BL", "CL", "NL", "NR", "CR", "BR"),
+        if_tall=_plumbs("lean of the back walls", "left back BL1 BL3", "right back BR1 BR3"),
     ),
 }
