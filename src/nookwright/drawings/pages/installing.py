@@ -252,6 +252,14 @@ def _fixing_elevation(
     return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
 
 
+def _screw_said(fixing: WallFixing, marks: Marks) -> str:
+    """Return a wall screw's length, its kind before it where that is not the usual No. 8."""
+    if not fixing.screw_mm:
+        return "maker's"
+    length = show(fixing.screw_mm, SCREW_MARKS[marks.units])
+    return length if fixing.screw == "No. 8" else f"{fixing.screw} x {length}"
+
+
 def _fixing_table(fixings: Sequence[WallFixing], zeros: tuple[str, str], marks: Marks) -> tuple[Paragraph, Table]:
     rows = tuple(
         (
@@ -260,7 +268,7 @@ def _fixing_table(fixings: Sequence[WallFixing], zeros: tuple[str, str], marks: 
             show(one.x_mm, marks),
             show(one.z_mm, marks),
             show(max(0.0, one.packer.value), marks),
-            show(one.screw_mm, SCREW_MARKS[marks.units]) if one.screw_mm else "maker's",
+            _screw_said(one, marks),
             one.into,
         )
         for i, one in enumerate(fixings)

@@ -1,6 +1,7 @@
 """What the job needs, item by item, before packs and prices.
 
 Items as the shop file's `packs` name them: `pocket screw 32`, `wood screw 40`, `brad 40` (with the length in mm),
+`No. 10 screw 75`, `lag screw 1/4 x 75` and `washer 1/4` where the brief asks for them,
 `wood glue` (litres), `shelf pin`, `packer`, `maker's wall fixing` (pieces), `filler` (litres), `caulk` (metres),
 `sandpaper` (pieces: sheets), and every finishing product by its key (litres).
 """
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import Group, Unit
-from nookwright.stages.buying.spoken import area_said, size_said
+from nookwright.stages.buying.spoken import WALL_SCREWS, area_said, size_said
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.shop import Shop
@@ -108,12 +109,13 @@ def fastening_needs(parts: PartList, installing: InstallPlan, marks: Marks) -> I
     by_maker = sum(fixing.screw_mm <= 0 for fixing in installing.fixings)
     for fixing in installing.fixings:
         if fixing.screw_mm > 0:
-            in_walls[f"wood screw {fixing.screw_mm:g}"] += 1
+            in_walls[f"{WALL_SCREWS[fixing.screw]} {fixing.screw_mm:g}"] += 1
     for item in sorted(in_joints | in_walls):
         count = in_joints[item] + in_walls[item]
         amount = math.ceil(count * (1 + SPARE_SHARE) - 1e-9)
         why = f"{in_joints[item]} in joints, {in_walls[item]} in walls, {amount - count} spare"
         yield _pieces("fastenings", item, amount, why)
+    yield from _washers(installing)
     if by_maker:
         yield _pieces(
             "fastenings", "maker's wall fixing", by_maker, "for walls that are not studs, by its maker's figures"
@@ -129,6 +131,13 @@ def fastening_needs(parts: PartList, installing: InstallPlan, marks: Marks) -> I
         yield _pieces(
             "fastenings", "shelf pin", PINS_PER_SHELF * loose, f"{PINS_PER_SHELF} for each of {loose} loose shelves"
         )
+
+
+def _washers(installing: InstallPlan) -> Iterable[Need]:
+    """Yield a washer for each lag."""
+    lags = Counter(each.screw for each in installing.fixings if each.screw_mm > 0 and each.screw.startswith("lag"))
+    for lag, count in sorted(lags.items()):
+        yield _pieces("fastenings", f"washer {lag.removeprefix('lag ')}", count, "one under the head of each lag")
 
 
 def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -> Iterable[Need]:

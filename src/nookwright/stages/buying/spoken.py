@@ -5,7 +5,13 @@ from __future__ import annotations
 from nookwright.basics.lengths import Marks, show
 from nookwright.stages.buying.buy_list import Unit
 
-SCREWS = ("pocket screw", "wood screw", "brad")
+WALL_SCREWS = {
+    "No. 8": "wood screw", "No. 10": "No. 10 screw", "No. 12": "No. 12 screw",
+    "lag 1/4": "lag screw 1/4 x", "lag 5/16": "lag screw 5/16 x", "lag 3/8": "lag screw 3/8 x",
+}  # fmt: skip
+"""What the screws that hold furniture to studs are asked for by; their length follows."""
+
+SCREWS = ("pocket screw", "brad", *WALL_SCREWS.values())
 """Items whose name ends in their length."""
 
 SAME_SCREW_MM = 1.0

@@ -73,7 +73,7 @@ def check(
         *check_joined(design, parts, installing, brief),
         *check_racking(design, parts, installing, brief),
         *check_platform(design, parts, installing, brief),
-        *check_platform_hold(design, room, brief),
+        *check_platform_hold(design, installing, room, brief),
         *check_climate(brief),
         *check_movement(parts, brief),
         *check_doors(design, brief),

@@ -4,38 +4,35 @@ from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.said import force, size
+from nookwright.stages.checks.wall_holds import Hold, holds_through, thread_n_mm
 from nookwright.stages.design.design import Design, FittedPlatform
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
+from nookwright.stages.installing.install_plan import PLATFORM, InstallPlan, WallFixing
+from nookwright.stages.installing.set_out import REACH_MM
 from nookwright.stages.room.room import Room
-from nookwright.trade.fastener_choice import INTO_STUD_MM, STUD_EDGE_MM
-from nookwright.trade.fixings import SCREW_DIAMETERS_MM, SCREW_FORMULA, STUD_GRAVITY, screw_withdrawal
-
-SCREW = "No. 8"
-"""The thinnest screw used into studs. Source: [fitting-guides]. Status: read."""
-
-REACH_MM = 25.0
-"""A back rail further than this from the wall is not packed to it but held by blocks on the floor. Common practice."""
+from nookwright.trade.fixings import BOARD_GRAVITY, HEAD_FORMULA, LAG_FORMULA, LAG_SIZES_MM, SCREW_FORMULA
+from nookwright.trade.woods import wood
 
 
-def check_platform_hold(design: Design, room: Room, brief: Brief) -> tuple[Finding, ...]:
+def check_platform_hold(design: Design, installing: InstallPlan, room: Room, brief: Brief) -> tuple[Finding, ...]:
     """Return whether the platform stays put when it is pulled at its front.
 
     Args:
         design: the platform.
-        room: the wall behind it, its studs, and whether the floor floats.
-        brief: the pull.
+        installing: the screws through its back rail.
+        room: the wall behind it, and whether the floor floats.
+        brief: the pull, and the screw chosen.
 
     Returns:
         One finding; nothing without a platform.
     """
     if design.platform is None:
         return ()
-    gap = _gap_mm(design.platform, room)
-    studs = _studs(design.platform, room.survey)
-    if studs and gap <= REACH_MM:
-        return (_in_studs(studs, gap, design.platform, room.survey, brief),)
-    return (_on_floor(gap, room.survey, brief),)
+    fixings = tuple(fixing for fixing in installing.fixings if fixing.box == PLATFORM)
+    if fixings:
+        return (_in_studs(fixings, design.platform, room.survey, brief),)
+    return (_on_floor(_gap_mm(design.platform, room), room.survey, brief),)
 
 
 def _gap_mm(platform: FittedPlatform, room: Room) -> float:
@@ -44,39 +41,39 @@ def _gap_mm(platform: FittedPlatform, room: Room) -> float:
     return max(wall.value - platform.y_back_mm for wall in room.profile("back", [(x, z) for x in xs]))
 
 
-def _studs(platform: FittedPlatform, survey: Survey) -> list[str]:
-    """Return the studs behind the back rail."""
-    if survey.wall.kind != "studs":
-        return []
-    inside = (platform.x0_mm + STUD_EDGE_MM, platform.x1_mm - STUD_EDGE_MM)
-    centres = enumerate(survey.wall.stud_centres_mm, start=1)
-    return [f"stud {i}" for i, x in centres if inside[0] <= x <= inside[1]]
-
-
-def _in_studs(studs: list[str], gap_mm: float, platform: FittedPlatform, survey: Survey, brief: Brief) -> Finding:
-    """Return what one screw in each stud behind the back rail holds."""
-    pull = brief.load.anchor_pull_n
-    per_mm = screw_withdrawal(gravity=STUD_GRAVITY, diameter_mm=SCREW_DIAMETERS_MM[SCREW])
-    holds = len(studs) * INTO_STUD_MM * per_mm
+def _in_studs(fixings: tuple[WallFixing, ...], platform: FittedPlatform, survey: Survey, brief: Brief) -> Finding:
+    """Return what the screws in the studs behind the back rail hold together."""
+    pull, screw = brief.load.anchor_pull_n, brief.wall_screw.screw
+    figure = wood(platform.stock.wood).gravity
+    gravity = BOARD_GRAVITY if figure is None else figure.value
+    each = holds_through(platform.rail_mm, gravity, fixings, survey.wall.board_mm, brief.wall_screw)
+    holds, studs = sum(one.holds_n for one in each), ", ".join(fixing.into for fixing in fixings)
     verdict: Verdict = "pass" if pull <= holds else "caution"
-    length = platform.rail_mm + max(0.0, gap_mm) + survey.wall.board_mm + INTO_STUD_MM
+    plural = f"the {len(fixings)} screws" if len(fixings) > 1 else "the one screw"
+    hold = "hold" if len(fixings) > 1 else "holds"
     return Finding(
         topic="platform held",
         subject="platform",
         verdict=verdict,
         summary=(
-            f"{force(pull, brief)} outward on its front; a screw through the back rail in each of {', '.join(studs)}, "
-            f"{size(INTO_STUD_MM, brief)} of its thread in the stud ({size(length, brief)} or longer), hold "
-            f"{force(holds, brief)} together."
+            f"{force(pull, brief)} outward on its front; {plural} through its back rail into {studs} {hold} "
+            f"{force(holds, brief)}{' together' if len(fixings) > 1 else ''}, its weight left out."
         ),
         demand=pull,
         limit=holds,
         unit="N",
-        formula=SCREW_FORMULA,
-        worked=f"{len(studs)} x {INTO_STUD_MM:.0f} x {per_mm:.1f} = {holds:.0f} N",
-        source_keys=("nds", "fitting-guides"),
+        formula=f"the lower of {LAG_FORMULA if screw in LAG_SIZES_MM else SCREW_FORMULA} and {HEAD_FORMULA}, summed",
+        worked=f"{' + '.join(_worked(one, thread_n_mm(screw)) for one in each)} = {holds:.0f} N",
+        source_keys=("nds", "nds-recalled", "fitting-guides"),
         remedy="" if verdict == "pass" else "Screw a block to the floor behind each rail as well.",
     )
+
+
+def _worked(hold: Hold, per_mm: float) -> str:
+    """Return one screw's numbers."""
+    if hold.thread_n <= hold.head_n:
+        return f"{hold.thread_mm:.0f} mm x {per_mm:.1f}"
+    return f"{hold.head_n:.0f} (head)"
 
 
 def _on_floor(gap_mm: float, survey: Survey, brief: Brief) -> Finding:
@@ -103,5 +100,8 @@ def _on_floor(gap_mm: float, survey: Survey, brief: Brief) -> Finding:
         demand=brief.load.anchor_pull_n,
         unit="N",
         source_keys=("trade-practice",),
-        remedy=f"{ways}; know first what runs under the floor. In masonry take the anchor maker's own figure.",
+        remedy=(
+            f"{ways}; know first what runs under the floor. In masonry take the anchor maker's own figure. The screws "
+            "into the floor depend on it and are not in the buying list."
+        ),
     )

@@ -58,20 +58,34 @@ def wall_holds(
         board_mm: plasterboard or plaster over the studs. [mm]
         wish: the screw or anchor chosen, with its maker's own figure.
     """
+    figure = None if box.bought is not None else wood(box.board.wood).gravity
+    gravity = BOARD_GRAVITY if figure is None else figure.value
+    return holds_through(through_mm(box, parts), gravity, fixings, board_mm, wish)
+
+
+def holds_through(
+    passed_mm: float, gravity: float, fixings: tuple[WallFixing, ...], board_mm: float, wish: WallScrew
+) -> tuple[Hold, ...]:
+    """Return what wall fixings hold through some thickness of wood; none where only an anchor's maker can say.
+
+    Args:
+        passed_mm: wood that each screw passes. [mm]
+        gravity: of that wood.
+        fixings: the fixings.
+        board_mm: plasterboard or plaster over the studs. [mm]
+        wish: the screw or anchor chosen.
+    """
     if any(fixing.screw_mm <= 0 for fixing in fixings):
         if wish.anchor_pull_n <= 0:
             return ()
         own = wish.anchor_pull_n
         return tuple(Hold(fixing=fixing, thread_mm=0.0, thread_n=own, head_n=own) for fixing in fixings)
-    passed = through_mm(box, parts)
-    figure = None if box.bought is not None else wood(box.board.wood).gravity
-    gravity = BOARD_GRAVITY if figure is None else figure.value
-    head = head_pull_through(gravity=gravity, head_mm=head_mm(wish.screw), side_mm=passed)
+    head = head_pull_through(gravity=gravity, head_mm=head_mm(wish.screw), side_mm=passed_mm)
     per_mm = thread_n_mm(wish.screw)
     threads = [
         lag_thread_depth(
             length_mm=fixing.screw_mm,
-            side_mm=passed + fixing.packer.value + board_mm,
+            side_mm=passed_mm + fixing.packer.value + board_mm,
             tip_mm=LAG_TIPS_MM.get(wish.screw, 0.0),
         )
         for fixing in fixings

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nookwright.basics.measured import Measured
+from nookwright.stages.inputs.brief import ScrewKind
 from nookwright.stages.room.scribe import ScribeGap
 
 
@@ -26,15 +27,16 @@ class Packer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallFixing:
-    """One screw through a box's fixing rail into the wall. [mm]
+    """One screw through a box's fixing rail, or through the platform's back rail, into the wall. [mm]
 
     Args:
-        box: the box it holds.
+        box: the box it holds; `platform` for the platform.
         x_mm, z_mm: where it goes, in the room.
         packer: gap to the wall there, to be filled with a packer.
         screw_mm: screw length chosen; 0 when the wall is not studs and the maker's figure rules.
         into: `stud 3` or `masonry` or `unknown wall`.
         reason: how the length follows from the stack.
+        screw: what kind of screw.
     """
 
     box: str
@@ -44,6 +46,11 @@ class WallFixing:
     screw_mm: float
     into: str
     reason: str
+    screw: ScrewKind = "No. 8"
+
+
+PLATFORM = "platform"
+"""What the platform is called among wall fixings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

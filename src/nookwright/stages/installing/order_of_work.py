@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.stages.design.design import Box, Design, FittedTop
-from nookwright.stages.installing.install_plan import OutletHole, Packer, Step, WallFixing
+from nookwright.stages.installing.install_plan import PLATFORM, OutletHole, Packer, Step, WallFixing
 from nookwright.stages.parts.part import Part, PartList
 from nookwright.stages.room.room import Room
 
@@ -31,7 +31,7 @@ def order_of_work(
     """
     steps = [_make_safe(holes), *_skirting_off(room), _mark_out(room, fixings)]
     if design.platform is not None:
-        steps.append(_platform(design, parts, packers, room.origin, marks))
+        steps.append(_platform(design, parts, packers, fixings, room.origin, marks))
     for box in design.boxes:
         steps.extend(_box(box, parts, fixings, holes, marks))
         steps.extend(_top(top.name, parts, marks) for top in design.tops if _last_below(top, design) == box.letter)
@@ -104,8 +104,21 @@ def _mark_out(room: Room, fixings: tuple[WallFixing, ...]) -> Step:
     return Step(title="Mark out", text=text, caution="Look for pipes and cables before drilling any wall.")
 
 
-def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...], origin: str, marks: Marks) -> Step:
+def _platform(
+    design: Design,
+    parts: PartList,
+    packers: tuple[Packer, ...],
+    fixings: tuple[WallFixing, ...],
+    origin: str,
+    marks: Marks,
+) -> Step:
     platform = design.platform
+    studs = [fixing.into for fixing in fixings if fixing.box == PLATFORM]
+    held = (
+        f"screw its back rail to {', '.join(studs)} where it is packed off the wall"
+        if studs
+        else "screw blocks to the floor inside its front and back rail, and the rails to the blocks"
+    )
     high = platform.high_point if platform else None
     thinnest = min((packer.height.value for packer in packers), default=0.0)
     thickest = max((packer.height.value for packer in packers), default=0.0)
@@ -120,8 +133,7 @@ def _platform(design: Design, parts: PartList, packers: tuple[Packer, ...], orig
             f"Screw the ladder together. Pack it at the {len(packers)} numbered points, {_said(thinnest, marks)} to "
             f"{_said(thickest, marks)};"
             f" start at the high point and never go below its packer.{where} Check level along, across and "
-            "corner to corner,"
-            " then screw it to studs and floor through the packers and trim them off."
+            f"corner to corner, then {held}; trim the packers off."
         ),
         caution="Know what runs under the floor before screwing into it.",
         parts=_numbers(_of(parts, {"platform rail", "platform bearer"})),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from nookwright.basics.lengths import Marks
 from nookwright.basics.measured import Measured
@@ -10,7 +11,7 @@ from nookwright.stages.design.design import Box, Design, FittedPlatform, Rail
 from nookwright.stages.design.rails import RAIL_MM
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
-from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, WallFixing
+from nookwright.stages.installing.install_plan import PLATFORM, InstallPlan, OutletHole, Packer, WallFixing
 from nookwright.stages.installing.order_of_work import order_of_work
 from nookwright.stages.installing.scribe_lines import scribe_lines
 from nookwright.stages.parts.outlets import OutletPlace, comes_through, outlet_places
@@ -40,7 +41,11 @@ def set_out(design: Design, parts: PartList, brief: Brief, room: Room, shop: Sho
         edges are scribed.
     """
     packers = _packers(design.platform, room) if design.platform else ()
-    fixings = tuple(fixing for box in design.boxes for fixing in _fixings(box, room, shop))
+    found = (
+        *(_platform_fixings(design.platform, room, shop) if design.platform else ()),
+        *(fixing for box in design.boxes for fixing in _fixings(box, room, shop)),
+    )
+    fixings = tuple(replace(fixing, screw=brief.wall_screw.screw) for fixing in found)
     holes = tuple(_hole(place, parts) for place in outlet_places(design, room))
     marks = Marks(units=brief.units, resolution=brief.resolution)
     steps = order_of_work(design, parts, room, packers, fixings, holes, marks)
@@ -60,6 +65,24 @@ def _packers(platform: FittedPlatform, room: Room) -> tuple[Packer, ...]:
     return tuple(packers)
 
 
+REACH_MM = 25.0
+"""A platform's back rail further than this from the wall is not packed to it but held by blocks on the floor. Common
+practice, no source."""
+
+
+def _platform_fixings(platform: FittedPlatform, room: Room, shop: Shop) -> list[WallFixing]:
+    """Return the screws of the platform's back rail: one in each stud behind it that is in reach."""
+    if room.survey.wall.kind != "studs":
+        return []
+    z, fixings = (platform.z0_mm + platform.z1_mm) / 2, []
+    for x, into in _places(platform.x0_mm, platform.x1_mm, room):
+        wall = room.at("back", x, z)
+        gap = Measured(value=max(0.0, wall.value - platform.y_back_mm), sd=wall.sd)
+        if gap.value <= REACH_MM:
+            fixings.append(_fixing(PLATFORM, x, z, gap, into, platform.rail_mm, room, shop))
+    return fixings
+
+
 def _fixings(box: Box, room: Room, shop: Shop) -> list[WallFixing]:
     """Return the wall screws of a box: one in each stud behind each of its fixing rails."""
     fixings: list[WallFixing] = []
@@ -69,7 +92,7 @@ def _fixings(box: Box, room: Room, shop: Shop) -> list[WallFixing]:
             z = rail.head_at(x) - rail.height_mm / 2
             wall = room.at("back", x, z)
             gap = Measured(value=max(0.0, wall.value - box.y_back_mm), sd=wall.sd)
-            fixings.append(_fixing(box, x, z, gap, into, rail_mm + back, room, shop))
+            fixings.append(_fixing(box.name, x, z, gap, into, rail_mm + back, room, shop))
     return fixings
 
 
@@ -106,7 +129,14 @@ def _places(x0: float, x1: float, room: Room) -> list[tuple[float, str]]:
 
 
 def _fixing(
-    box: Box, x: float, z: float, gap: Measured, into: str, through_mm: float, room: Room, shop: Shop
+    box: str,
+    x: float,
+    z: float,
+    gap: Measured,
+    into: str,
+    through_mm: float,
+    room: Room,
+    shop: Shop,
 ) -> WallFixing:
     """Return one wall screw; its length is the maker's to say where it does not go into a stud."""
     if not into.startswith("stud"):
@@ -114,13 +144,11 @@ def _fixing(
             f"{through_mm:.1f} of rail and back + {gap.value:.1f} gap (mm); "
             "length and plug by the anchor maker's own figure"
         )
-        return WallFixing(box=box.name, x_mm=x, z_mm=z, packer=gap, screw_mm=0.0, into=into, reason=reason)
+        return WallFixing(box=box, x_mm=x, z_mm=z, packer=gap, screw_mm=0.0, into=into, reason=reason)
     screw = wall_screw(
         through_mm=through_mm, gap_mm=gap.value, board_mm=room.survey.wall.board_mm, lengths_mm=shop.screw_lengths_mm
     )
-    return WallFixing(
-        box=box.name, x_mm=x, z_mm=z, packer=gap, screw_mm=screw.length_mm, into=into, reason=screw.reason
-    )
+    return WallFixing(box=box, x_mm=x, z_mm=z, packer=gap, screw_mm=screw.length_mm, into=into, reason=screw.reason)
 
 
 def _hole(place: OutletPlace, parts: PartList) -> OutletHole:

@@ -7,9 +7,11 @@ from decimal import Decimal
 
 import pytest
 
+from nookwright.basics.lengths import Marks
 from nookwright.basics.measured import Measured
 from nookwright.geometry.frame import Frame
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
+from nookwright.stages.buying.spoken import item_said
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
@@ -109,6 +111,18 @@ def test_what_has_no_price_is_listed_and_not_counted() -> None:
     (line,) = listed.lines
     assert (line.item, line.needed, line.packs, line.price, line.cost) == ("shelf pin", 8, 8, None, None)
     assert (listed.total, listed.unpriced) == (Decimal(0), ("shelf pin",))
+
+
+def test_wall_screws_of_another_kind_are_asked_for_by_it() -> None:
+    """Ten lags of 75 with a spare, each with a washer, and no wood screw in their place."""
+    one = WallFixing(
+        box="case", x_mm=400, z_mm=640, packer=Measured(value=0.0, sd=1.0), screw_mm=75, into="stud 1", reason="",
+        screw="lag 1/4",
+    )  # fmt: skip
+    held = InstallPlan(packers=(), fixings=(one,) * 10, holes=(), steps=())
+    lines = buy(PartList(parts=(), joints=()), installing=held).lines
+    assert [(line.item, line.needed) for line in lines] == [("lag screw 1/4 x 75", 11), ("washer 1/4", 10)]
+    assert item_said("lag screw 1/4 x 76.2", Marks(units="inch", resolution=1 / 16)) == 'lag screw 1/4 x 3"'
 
 
 def test_wall_screws_join_the_joints_screws_and_makers_fixings_stand_alone() -> None:

@@ -18,6 +18,8 @@ from nookwright.stages.inputs.brief import Bought
 from nookwright.stages.inputs.survey import SiteQuestion
 from nookwright.stages.parts.part import Fastening, JointMade, PartList
 
+from .conftest import fixing  # type: ignore[import-not-found]
+
 
 def _screwed(job: Any, held: str, holder: str, length_mm: float, count: int) -> PartList:
     """Return the parts with one more joint of wood screws, and a bottom for each box."""
@@ -90,23 +92,32 @@ def _room(job: Any, *, back_mm: float = 0.0, floor: Any = lambda y: 0.0, survey:
 
 
 def test_the_platform_in_two_studs_by_hand(job: Any) -> None:
-    """2 x 30 mm x 14.439 N/mm = 866 N; the screw passes 18 of rail and 12.5 of board: 60.5 mm."""
-    (finding,) = check_platform_hold(job.design, _room(job), job.brief)
-    assert finding.limit == pytest.approx(866.3, abs=0.1)
-    assert "stud 1, stud 2" in finding.summary
-    assert "60.5 mm or longer" in finding.summary
-    assert finding.verdict == "pass"
+    """Screws of 60 through 18 of rail, 6 of packer and 12.5 of board: 23.5 x 14.439 = 339.3 N each.
+
+    Of 70: 33.5 x 14.439 = 483.7 N, but the head draws through at 690 pi .312 .42^2 x 18 / 25.4 lb = 376.1 N.
+    """
+    for length, each in ((60.0, 339.3), (70.0, 376.1)):
+        screws = tuple(fixing("platform", x, 45.0, length, f"stud {i}") for i, x in ((1, 200.0), (2, 600.0)))
+        held = replace(job.installing, fixings=(*screws, *job.installing.fixings))
+        (finding,) = check_platform_hold(job.design, held, _room(job), job.brief)
+        assert finding.limit == pytest.approx(2 * each, abs=0.3)
+        assert "stud 1, stud 2" in finding.summary
+        assert finding.verdict == "pass"
+    lone = replace(job.installing, fixings=(fixing("platform", 200.0, 45.0, 60.0),))
+    (finding,) = check_platform_hold(job.design, lone, _room(job), job.brief)
+    assert finding.verdict == "caution"
+    assert "the one screw through its back rail into stud 1 holds 339 N" in finding.summary
 
 
 def test_a_platform_away_from_the_wall_asks_for_the_floor(job: Any) -> None:
     """54 mm before the wall; a floating floor must not be pinned."""
-    (finding,) = check_platform_hold(job.design, _room(job, back_mm=54), job.brief)
+    (finding,) = check_platform_hold(job.design, job.installing, _room(job, back_mm=54), job.brief)
     assert finding.verdict == "question"
     assert finding.summary.startswith("Its back rail stands 54 mm before the wall")
     floats = replace(job.survey, questions=(SiteQuestion(key="soft-floor", answer="found"),))
-    (finding,) = check_platform_hold(job.design, _room(job, back_mm=54, survey=floats), job.brief)
+    (finding,) = check_platform_hold(job.design, job.installing, _room(job, back_mm=54, survey=floats), job.brief)
     assert "never through a floating floor" in finding.remedy
-    assert check_platform_hold(replace(job.design, platform=None), _room(job), job.brief) == ()
+    assert check_platform_hold(replace(job.design, platform=None), job.installing, _room(job), job.brief) == ()
 
 
 def test_drawers_full_of_clothes_by_hand(job: Any) -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from nookwright.stages.design.fit import fit
-from nookwright.stages.inputs.brief import Allowances, Bought, Brief, Cases, Cell, Platform, Top, Trim, Unit
+from nookwright.stages.inputs.brief import Allowances, Bought, Brief, Cases, Cell, Platform, Top, Trim, Unit, WallScrew
 from nookwright.stages.inputs.survey import Outlet, Skirting, WallBuild
 from nookwright.stages.installing.install_plan import InstallPlan, Step
 from nookwright.stages.installing.set_out import set_out
@@ -129,6 +129,25 @@ def test_a_masonry_wall_takes_its_makers_fixings() -> None:
     )
 
 
+def test_the_platform_is_screwed_to_every_stud_behind_it() -> None:
+    """Its back rail, 18 thick, stands 3 to 100 up: z 51.5; 18 + 12.5 + 30 in the stud = 60.5: 64 is sold, of the kind asked.
+
+    A wall that runs back 0.02 to the right stands 8, 16, 24 and 32 behind: what is further than 25 is left out.
+    """
+    wished = brief(cases(one()), platform=Platform(height_mm=100, board="ply"), wall_screw=WallScrew(screw="lag 1/4"))
+    mine = [each for each in installed(wished).fixings if each.box == "platform"]
+    assert [(each.x_mm, each.z_mm, each.into) for each in mine] == [
+        (400.0, 51.5, "stud 1"), (800.0, 51.5, "stud 2"), (1200.0, 51.5, "stud 3"), (1600.0, 51.5, "stud 4"),
+    ]  # fmt: skip
+    assert {(each.screw_mm, each.screw) for each in mine} == {(64.0, "lag 1/4")}
+    away = installed(wished, room_with(back=(0.0, 0.02, 0.0)))
+    assert [each.packer.value for each in away.fixings if each.box == "platform"] == pytest.approx([8.0, 16.0, 24.0])
+    assert "stud 1, stud 2, stud 3" in step(away, "Set the platform").text
+    masonry = installed(wished, room_with(WallBuild(kind="masonry")))
+    assert "platform" not in {each.box for each in masonry.fixings}
+    assert "screw blocks to the floor" in step(masonry, "Set the platform").text
+
+
 def test_a_short_rail_on_an_unknown_wall_still_gets_two() -> None:
     """In a case 300 wide the rail is 264 long: two, 132 apart."""
     fixings = installed(brief(cases(one()), end_mm=300.0), room_with(WallBuild(kind="unknown"))).fixings
@@ -139,7 +158,7 @@ def test_a_short_rail_on_an_unknown_wall_still_gets_two() -> None:
 def test_a_bought_cabinet_is_screwed_through_its_own_rail() -> None:
     """On a platform of 100 its top is at 800, the rail 90 below it: z 755; 16 rail + 6 back, 64.5 in all: 70."""
     wished = brief(cases(BOUGHT), platform=Platform(height_mm=100, board="ply"))
-    fixings = installed(wished).fixings
+    fixings = [each for each in installed(wished).fixings if each.box == "bought"]
     assert {(fixing.z_mm, fixing.screw_mm) for fixing in fixings} == {(755.0, 70.0)}
     assert [fixing.x_mm for fixing in fixings] == [400.0, 800.0, 1200.0, 1600.0]
 
