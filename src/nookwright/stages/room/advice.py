@@ -14,10 +14,9 @@ from nookwright.stages.inputs.survey import SurfaceName
 from nookwright.stages.room.candidates import Candidate
 from nookwright.stages.room.height_field import HeightField
 from nookwright.stages.room.outlook import Outlook, mark_of, offers_of, outlook_of, seen, width_of
-from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.rival_slips import rival_places, telling_offers
 from nookwright.stages.room.room import ReadingFit, Room
-from nookwright.stages.room.standing import fields_met, laid_out, place_in
+from nookwright.stages.room.standing import fields_met, place_in, seen_from
 from nookwright.stages.room.wanted import Wanted, heights_wanted, wanted, wanted_of_room
 from nookwright.stages.survey.shape import Place
 from nookwright.stages.survey.spoken import told
@@ -79,8 +78,8 @@ def next_readings(room: Room, brief: Brief | None, count: int = 3) -> tuple[Next
     suspects = {place for place, fit in enumerate(room.fits) if fit.suspect}
     asked = {one.text for one in again} | {room.fits[place].text for place in suspects}
     place = place_in(room.unknowns.shape, brief) if brief else None
-    if place is not None and not place.own_names:
-        room = reconcile(laid_out(room.survey, place))
+    if place is not None:
+        room = seen_from(room, place)
     heights = heights_wanted(brief, _met(room.fields, place), width_of(room)) if brief and place else ()
     outlook = outlook_of(room, heights, suspects)
     offers = tuple(one for one in offers_of(room, outlook) if told(one.reading) not in asked)

@@ -33,7 +33,7 @@ from nookwright.stages.room.candidates import (
 )
 from nookwright.stages.room.reconcile import reconcile
 from nookwright.stages.room.room import Derived, Room
-from nookwright.stages.room.standing import as_met, laid_out, place_in
+from nookwright.stages.room.standing import as_met, place_in, seen_from
 from nookwright.stages.room.wanted import wanted
 from nookwright.stages.survey.nominal import NominalRoom, nominal_room, read_exactly
 from nookwright.stages.survey.spots import spots_named_by
@@ -178,7 +178,7 @@ def _furniture(room: Room, brief: Brief) -> tuple[Spread, ...]:
     """Return the greatest spread of each thing that the furniture needs to know, over all its tiers."""
     place = place_in(room.unknowns.shape, brief)
     if place is not None:
-        room = as_met(reconcile(laid_out(room.survey, place)) if not place.own_names else room, place)
+        room = as_met(seen_from(room, place), place)
     right = max(spot.xyz[0] for spot in room.beside)
     found: dict[str, float] = {}
     for aim in wanted(brief, room.fields, right):

@@ -62,7 +62,7 @@ def reconcile(survey: Survey) -> Room:
     room = Room(
         survey=survey,
         surfaces=network.unknowns.surfaces,
-        spots=_spot_fixes(adjusted),
+        spots=spot_fixes(adjusted),
         fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, kept, found, aside)),
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
@@ -117,7 +117,8 @@ def _looser(network: Network, solution: Solution) -> Vector:
     return weights
 
 
-def _spot_fixes(adjusted: Adjusted) -> tuple[SpotFix, ...]:
+def spot_fixes(adjusted: Adjusted) -> tuple[SpotFix, ...]:
+    """Return where every named spot is, with its spread."""
     sds = np.sqrt(np.diag(adjusted.covariance))
     fixes = []
     for spot in adjusted.unknowns.spots[: adjusted.unknowns.named]:

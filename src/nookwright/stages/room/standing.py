@@ -9,7 +9,8 @@ from nookwright.basics.problems import Inspection, InvalidInputError, Problem, W
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Outlet, SurfaceName, Survey
 from nookwright.stages.room.height_field import HeightField
-from nookwright.stages.room.reconcile import reconcile
+from nookwright.stages.room.network import THOROUGH, network_of, solve
+from nookwright.stages.room.reconcile import adjusted_room, reconcile, spot_fixes
 from nookwright.stages.room.room import Room
 from nookwright.stages.survey.examine import examine
 from nookwright.stages.survey.kinds import shape_in
@@ -87,6 +88,25 @@ def _is_called(place: Place, typed: str) -> bool:
 def laid_out(survey: Survey, place: Place) -> Survey:
     """Return a field book whose room is laid out along the wall of a place."""
     return survey if place.own_names else replace(survey, place=place.name)
+
+
+def seen_from(room: Room, place: Place) -> Room:
+    """Return a room laid out along the wall of a place; what was found of its readings and its walls stays as it is."""
+    survey = laid_out(room.survey, place)
+    if shape_in(survey) == room.unknowns.shape:
+        return replace(room, survey=survey)
+    network = network_of(survey)
+    between_mm = room.fields["floor"].tools.waviness_mm
+    adjusted = adjusted_room(network, solve(network, room.waviness_mm, effort=THOROUGH), between_mm)
+    return replace(
+        room,
+        survey=survey,
+        spots=spot_fixes(adjusted),
+        unknowns=network.unknowns,
+        state=adjusted.state,
+        fields=adjusted.fields,
+        covariance=adjusted.covariance,
+    )
 
 
 def as_met(room: Room, place: Place) -> Room:

@@ -262,8 +262,10 @@ class Shape:
 
     def taken_apart(self, spot: str) -> Pair:
         """Return a spot's column and level; the column is empty when the room has none of that name."""
-        column = max((name for name in self.columns if spot.startswith(name)), key=len, default="")
-        return column, spot[len(column) :]
+        for size in range(len(spot), 0, -1):
+            if spot[:size] in self.columns:
+                return spot[:size], spot[size:]
+        return "", spot
 
 
 _SIDES = {"left": "right", "right": "left"}

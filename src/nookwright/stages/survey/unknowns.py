@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -91,6 +91,15 @@ class Unknowns:
     stations: tuple[Station, ...] = ()
     set_ups: tuple[SetUp, ...] = ()
     scans: tuple[Scan, ...] = ()
+    _spot_places: dict[str, int] = field(init=False, repr=False, compare=False)
+    _surface_places: dict[SurfaceName, int] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Note where each spot and surface begins: that is asked for at every turn."""
+        spots, surfaces = (spot.name for spot in self.spots), self.surfaces
+        object.__setattr__(self, "_spot_places", {name: 3 * i for i, name in enumerate(spots)})
+        first = 3 * len(self.spots)
+        object.__setattr__(self, "_surface_places", {name: first + 3 * i for i, name in enumerate(surfaces)})
 
     @property
     def count(self) -> int:
@@ -99,16 +108,16 @@ class Unknowns:
 
     def spot(self, name: str) -> int:
         """Return the place of a spot's x; y and z follow."""
-        return 3 * next(i for i, spot in enumerate(self.spots) if spot.name == name)
+        return self._spot_places[name]
 
     @property
     def datum(self) -> str:
         """The spot from which heights count: the shape's own, or the origin where nothing names that."""
-        return self.shape.datum if any(spot.name == self.shape.datum for spot in self.spots) else self.shape.origin
+        return self.shape.datum if self.shape.datum in self._spot_places else self.shape.origin
 
     def surface(self, name: SurfaceName) -> int:
         """Return the place of a surface's offset; its two tilts follow."""
-        return 3 * (len(self.spots) + self.surfaces.index(name))
+        return self._surface_places[name]
 
     @property
     def station_places(self) -> dict[Station, int]:
