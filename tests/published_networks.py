@@ -19,7 +19,8 @@ from typing import Any
 
 import numpy as np
 
-from nookwright.solvers.adjust import Adjustment, Block, adjust
+from nookwright.solvers.adjust import Adjustment, adjust
+from nookwright.solvers.whitened import Block
 
 Network = dict[str, Any]
 

@@ -13,7 +13,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Adjustment, Block, adjust
+from nookwright.solvers.adjust import Adjustment, adjust
+from nookwright.solvers.whitened import Block
 
 MISRA1A_Y_X = [
     (10.07, 77.6), (14.73, 114.9), (17.94, 141.1), (23.93, 190.8), (29.61, 239.9), (35.18, 289.0), (40.02, 332.8),

@@ -16,7 +16,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Block, adjust
+from nookwright.solvers.adjust import adjust
+from nookwright.solvers.whitened import Block
 from published_networks import (
     FOLDER_NETWORKS,
     HEIGHT,

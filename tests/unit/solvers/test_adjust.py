@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Block, adjust, covariance_with
+from nookwright.solvers.adjust import adjust, covariance_with
+from nookwright.solvers.whitened import Block
 
 
 def linear(rows: list[list[float]], values: list[float], **spread: np.ndarray) -> Block:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Block, adjust
+from nookwright.solvers.adjust import adjust
 from nookwright.solvers.trail import Trail
+from nookwright.solvers.whitened import Block
 
 
 def test_steps_that_swing_to_and_fro_lead_to_the_middle() -> None:

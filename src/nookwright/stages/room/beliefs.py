@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.whitened import Block
 from nookwright.stages.inputs.survey import LevelReading, SurfaceName, Survey, TapeReading, Tools
-from nookwright.stages.room.strays import own_variances, places_of, strays_of
 from nookwright.stages.survey.kinds import shape_in
 from nookwright.stages.survey.spots import Spot
 from nookwright.stages.survey.tools import (
@@ -85,18 +85,22 @@ def beliefs_of(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Belie
     return tuple(found)
 
 
-def belief_block(beliefs: tuple[Belief, ...], count: int) -> Block:
-    """Return the beliefs as one block of observations of `count` unknowns."""
-    jacobian = np.zeros((len(beliefs), count))
-    for row, belief in enumerate(beliefs):
-        for place, factor in belief.terms:
-            jacobian[row, place] = factor
+def belief_block(beliefs: Sequence[Belief]) -> Block:
+    """Return the beliefs as one block of observations."""
+    width = max(len(belief.terms) for belief in beliefs)
+    columns = np.array([[at for at, _ in _padded(belief, width)] for belief in beliefs])
+    jacobian = np.array([[factor for _, factor in _padded(belief, width)] for belief in beliefs])
     values = np.array([belief.value for belief in beliefs])
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        return jacobian @ state - values, jacobian
+        return np.einsum("ij,ij->i", jacobian, state[columns]) - values, jacobian
 
-    return Block(evaluate=evaluate, columns=np.arange(count), sd=np.array([belief.sd for belief in beliefs]))
+    return Block(evaluate=evaluate, columns=columns, sd=np.array([belief.sd for belief in beliefs]))
+
+
+def _padded(belief: Belief, width: int) -> list[tuple[int, float]]:
+    """Return a belief's terms, with nothing of its first unknown added until they are so many."""
+    return [*belief.terms, *[(belief.terms[0][0], 0.0)] * (width - len(belief.terms))]
 
 
 def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
@@ -117,29 +121,15 @@ def square_block(survey: Survey, unknowns: Unknowns) -> Block | None:
         for order, axis in enumerate(along):
             tilt_at = unknowns.surface(surface) + 1 + order
             rows.append((start + axis, foot + axis, start + across, foot + across, tilt_at))
-    a, b, c, d, tilts = np.array(rows).T
-    number = np.arange(len(rows))
+    columns = np.array(rows)
+    a, b, c, d, tilts = columns.T
+    ones = np.ones(len(rows))
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         tilt, out = state[tilts], state[d] - state[c]
-        jacobian = np.zeros((len(rows), len(state)))
-        jacobian[number, b], jacobian[number, a] = 1.0, -1.0
-        jacobian[number, d], jacobian[number, c] = tilt, -tilt
-        jacobian[number, tilts] = out
-        return state[b] - state[a] + tilt * out, jacobian
+        return state[b] - state[a] + tilt * out, np.column_stack([-ones, ones, -tilt, tilt, out])
 
-    return Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=np.full(len(rows), SQUARE_SD_MM))
-
-
-def waviness_block(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> Block:
-    """Return how a surface strays from its plane, square to it: near places alike, far ones not."""
-
-    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        return strays_of(state, surface, unknowns)
-
-    covariance = waviness(places_of(start, surface, unknowns), None, tools)
-    covariance[np.diag_indices(len(covariance))] += own_variances(surface, unknowns)
-    return Block(evaluate=evaluate, columns=np.arange(unknowns.count), covariance=covariance)
+    return Block(evaluate=evaluate, columns=columns, sd=np.full(len(rows), SQUARE_SD_MM))
 
 
 def waviness(points: Matrix, others: Matrix | None, tools: Tools) -> Matrix:

@@ -11,7 +11,7 @@ from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.shared_scale import ScaleScan, scan_scales
 from nookwright.stages.room.chosen_waviness import scales_tried
-from nookwright.stages.room.network import Network, Solution, scaled_system
+from nookwright.stages.room.network import Network, scaled_system
 from nookwright.stages.room.slip_kinds import mirrored_pairs
 
 FALSE_ALARM = 0.015
@@ -59,7 +59,7 @@ class Doubts:
         return tuple(other for other, gain in self.gains.items() if gain > least and other != place)
 
 
-def doubts_of(network: Network, solution: Solution, aside: Collection[int]) -> Doubts:
+def doubts_of(network: Network, state: Vector, aside: Collection[int]) -> Doubts:
     """Look at a network.
 
     Each reading is judged by how much likelier all readings become when it is free to be wrong, with the waviness
@@ -67,25 +67,26 @@ def doubts_of(network: Network, solution: Solution, aside: Collection[int]) -> D
 
     Args:
         network: the network.
-        solution: it adjusted; what is linear is linear about its state.
+        state: what is linear is linear about it.
         aside: readings that do not count, by their place in the survey.
 
     Returns:
         How suspect every reading is that counts.
     """
     scales, log_prior = scales_tried(network.survey.tools)
-    system = scaled_system(network, solution.adjustment.state, aside)
-    scan = scan_scales(system, scales, range(len(solution.places)))
+    system = scaled_system(network, state, aside)
+    counted = [(place, value) for place, value in network.rows.read if place not in aside]
+    scan = scan_scales(system, scales, range(len(counted)))
     shares = scan.likelihoods(log_prior)
     gains = _averaged(scan.precisions * scan.errors**2 / 2, shares)
-    rows = {place: row for row, place in enumerate(solution.places)}
+    rows = {place: row for row, (place, _) in enumerate(counted)}
     pairs = [pair for pair in mirrored_pairs(network.survey.readings) if rows.keys() >= set(pair)]
-    values = np.concatenate([one.values for one in solution.observed])
+    values = np.array([value for _, value in counted])
     exchanged = _averaged(_of_pairs(scan, [(rows[one], rows[two]) for one, two in pairs], values), shares)
     checked = int(np.count_nonzero(np.any(scan.precisions > 0, axis=0))) + len(pairs)
     return Doubts(
         waviness_mm=float(np.sqrt(shares @ scales**2)),
-        gains=dict(zip(solution.places, gains.tolist(), strict=True)),
+        gains=dict(zip(rows, gains.tolist(), strict=True)),
         exchanges=dict(zip(pairs, exchanged.tolist(), strict=True)),
         limit=normal_quantile(1 - FALSE_ALARM / (2 * max(checked, 1))) ** 2,
     )

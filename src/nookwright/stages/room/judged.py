@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-import numpy as np
-
 from nookwright.basics.measured import Measured
 from nookwright.solvers.adjust import Adjustment
 from nookwright.solvers.chance import normal_quantile
@@ -46,8 +44,7 @@ def reading_fits(network: Network, kept: Solution, found: Hunt, without: Without
     """
     slips = _slips(network, found, without) if found.suspects else {}
     adjustment, fits = kept.adjustment, dict[int, ReadingFit]()
-    values = np.concatenate([one.values for one in kept.observed])
-    sds = np.concatenate([one.sds for one in kept.observed])
+    values, sds = kept.values, kept.sds
     for row, place in enumerate(kept.places):
         reading = network.survey.readings[place]
         share = float(adjustment.shares[row])

@@ -3,28 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nookwright.basics.problems import InvalidInputError
-from nookwright.solvers.adjust import Adjustment, Block, adjust
-from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.adjust import Adjustment, Settled, adjust
+from nookwright.solvers.adjust import settle as adjust_state
+from nookwright.solvers.linear_fit import Vector
 from nookwright.solvers.shared_scale import ScaledSystem
-from nookwright.stages.inputs.survey import Reading, ScaleReading, SurfaceName, Survey, Tools
-from nookwright.stages.room.beliefs import (
-    Belief,
-    belief_block,
-    beliefs_of,
-    square_block,
-    waviness,
-    waviness_block,
-)
-from nookwright.stages.room.strays import own_variances, places_of, strays_of
-from nookwright.stages.survey.readings import Observed, observe
-from nookwright.stages.survey.scan_pose import scan_block, set_poses
+from nookwright.solvers.whitened import spread_out
+from nookwright.stages.inputs.survey import Reading, ScaleReading, Survey
+from nookwright.stages.room.beliefs import Belief, beliefs_of
+from nookwright.stages.room.rows import Rows, rows_of
+from nookwright.stages.survey.readings import observe
+from nookwright.stages.survey.scan_pose import set_poses
 from nookwright.stages.survey.scan_sketch import sketch_with_scans
 from nookwright.stages.survey.unknowns import Unknowns, scale_name, unknowns_of
+
+VAGUER = 10.0
+"""How many times vaguer the vague beliefs are made where they must not decide anything."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,12 +53,19 @@ class Network:
         unknowns: what the readings speak of.
         start: their first guess.
         beliefs: what is believed apart from the readings.
+        rows: all that as observations.
     """
 
     survey: Survey
     unknowns: Unknowns
     start: Vector
     beliefs: tuple[Belief, ...]
+    rows: Rows = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Make the observations: every adjustment of the network takes the same."""
+        rows = rows_of(self.survey, self.unknowns, self.start, self.beliefs)
+        object.__setattr__(self, "rows", rows)
 
     @property
     def held(self) -> list[int]:
@@ -78,18 +84,15 @@ class Solution:
 
     Args:
         adjustment: the adjustment; its first rows are the readings.
-        observed: the readings that counted, in the order of those rows.
-        waviness_mm: how wavy surfaces were taken to be. [mm]
+        places: of each of those rows: which reading of the survey it is.
+        values: what was read.
+        sds: its standard deviation.
     """
 
     adjustment: Adjustment
-    observed: tuple[Observed, ...]
-    waviness_mm: float
-
-    @property
-    def places(self) -> tuple[int, ...]:
-        """Of each reading's row: which reading of the survey it is."""
-        return tuple(place for one in self.observed for place in one.places)
+    places: tuple[int, ...]
+    values: Vector
+    sds: Vector
 
 
 def network_of(survey: Survey) -> Network:
@@ -124,13 +127,7 @@ def _network(counted: Survey, unknowns: Unknowns) -> Network:
 
 
 def solve(
-    network: Network,
-    waviness_mm: float,
-    aside: Collection[int] = (),
-    state: Vector | None = None,
-    *,
-    effort: Effort,
-    slack: Vector | None = None,
+    network: Network, waviness_mm: float, aside: Collection[int] = (), state: Vector | None = None, *, effort: Effort
 ) -> Solution:
     """Adjust a network.
 
@@ -140,25 +137,64 @@ def solve(
         aside: readings that do not count, by their place in the survey.
         state: where to start; None for the first guess.
         effort: how far it is driven.
-        slack: by how much each reading's standard deviation grows; None for not at all. Only with nothing aside.
 
     Returns:
         The solution; it need not have converged.
     """
-    tools = replace(network.survey.tools, waviness_mm=waviness_mm)
-    observed = _observed(network, tools, aside)
-    if slack is not None:
-        observed = _loosened(observed, slack)
-    unknowns = network.unknowns
-    surfaces = [waviness_block(surface, unknowns, network.start, tools) for surface in unknowns.surfaces]
+    rows = network.rows
+    kept, sds = _kept(rows, aside), rows.sds(waviness_mm)
     adjustment = adjust(
         start=network.start if state is None else state,
-        blocks=[*(one.block for one in observed), *_believed(network), *surfaces],
+        blocks=rows.blocks(sds, kept, waviness_mm),
         held=network.held,
         most_iterations=effort.iterations,
         standstill=effort.standstill,
     )
-    return Solution(adjustment=adjustment, observed=observed, waviness_mm=waviness_mm)
+    read = kept[kept < len(rows.places)]
+    return Solution(
+        adjustment=adjustment, places=tuple(rows.places[read].tolist()), values=rows.values[read], sds=sds[read]
+    )
+
+
+def settle(
+    network: Network,
+    waviness_mm: float,
+    aside: Collection[int] = (),
+    state: Vector | None = None,
+    *,
+    effort: Effort,
+    slack: Vector | None = None,
+) -> Settled:
+    """Adjust a network where only its state is asked for.
+
+    Args:
+        network: the network.
+        waviness_mm: how wavy its surfaces are, one standard deviation. [mm]
+        aside: readings that do not count, by their place in the survey.
+        state: where to start; None for the first guess.
+        effort: how far it is driven.
+        slack: by how much each reading's standard deviation grows, in the order of `Rows.places`; None for not at all.
+
+    Returns:
+        The state; it need not have converged.
+    """
+    rows = network.rows
+    sds = rows.sds(waviness_mm)
+    if slack is not None:
+        sds[: len(slack)] *= slack
+    return adjust_state(
+        start=network.start if state is None else state,
+        blocks=rows.blocks(sds, _kept(rows, aside), waviness_mm),
+        held=network.held,
+        most_iterations=effort.iterations,
+        standstill=effort.standstill,
+    )
+
+
+def _kept(rows: Rows, aside: Collection[int]) -> NDArray[np.intp]:
+    """Return the rows that count."""
+    left_out = np.flatnonzero(np.isin(rows.places, list(aside)))
+    return np.delete(np.arange(len(rows.fixed)), left_out)
 
 
 def scaled_system(network: Network, state: Vector, aside: Collection[int] = ()) -> ScaledSystem:
@@ -174,90 +210,33 @@ def scaled_system(network: Network, state: Vector, aside: Collection[int] = ()) 
     Returns:
         The system; its rows begin with the readings that count, in the order of `Solution.places`.
     """
-    flat, wavy = (_observed(network, replace(network.survey.tools, waviness_mm=size), aside) for size in (0.0, 1.0))
-    parts = [_part(one.block, state, other.sds**2 - one.sds**2) for one, other in zip(flat, wavy, strict=True)]
-    parts += [_part(block, state) for block in _believed(replace(network, beliefs=_vaguer(network.beliefs)))]
-    parts += [_surface_part(network, surface, state) for surface in network.unknowns.surfaces]
-    residuals, jacobians, fixed, scaled = zip(*parts, strict=True)
-    free = np.setdiff1d(np.arange(len(state)), network.held)
-    return ScaledSystem(
-        residuals=np.concatenate(residuals),
-        jacobian=np.concatenate(jacobians)[:, free],
-        fixed=np.concatenate(fixed),
-        scaled=np.concatenate(scaled),
-    )
-
-
-_Part = tuple[Vector, Matrix, Vector, Vector]
-
-
-def _part(block: Block, state: Vector, scaled: Vector | None = None) -> _Part:
-    """Return independent observations with both parts of their variances."""
-    residuals, jacobian = block.evaluate(state)
-    sds = np.asarray(block.sd)
-    return residuals, jacobian, sds**2, np.zeros_like(sds) if scaled is None else scaled
-
-
-def _surface_part(network: Network, surface: SurfaceName, state: Vector) -> _Part:
-    """Return a surface's strays turned into independent ones: what two near places share, and how they differ."""
-    strays, jacobian = strays_of(state, surface, network.unknowns)
-    points = places_of(network.start, surface, network.unknowns)
-    sizes, turn = np.linalg.eigh(waviness(points, None, replace(network.survey.tools, waviness_mm=1.0)))
-    return turn.T @ strays, turn.T @ jacobian, own_variances(surface, network.unknowns), np.maximum(sizes, 0.0)
-
-
-def _vaguer(beliefs: tuple[Belief, ...]) -> tuple[Belief, ...]:
-    """Return the beliefs with the vague ones ten times vaguer."""
-    return tuple(replace(belief, sd=10 * belief.sd) if belief.vague else belief for belief in beliefs)
-
-
-def _observed(network: Network, tools: Tools, aside: Collection[int]) -> tuple[Observed, ...]:
-    """Return the readings that count."""
-    observed = observe(replace(network.survey, tools=tools), network.unknowns, network.start)
-    if not aside:
-        return observed
-    kept = [(one, [row for row, place in enumerate(one.places) if place not in aside]) for one in observed]
-    return tuple(_only(one, rows) for one, rows in kept if rows)
+    rows, count = network.rows, len(state)
+    kept = _kept(rows, aside)
+    residuals, jacobian = rows.evaluate(state)
+    parts = [
+        (
+            residuals[kept],
+            spread_out(jacobian[kept], rows.columns[kept], count),
+            (rows.fixed * np.where(rows.vague, VAGUER**2, 1.0))[kept],
+            rows.scaled[kept],
+        )
+    ]
+    for surface in rows.surfaces:
+        strays, own = surface.evaluate(state)
+        full = np.zeros((len(strays), count))
+        full[:, surface.touched.columns] = own
+        parts.append((strays, full, np.ones(len(strays)), surface.scaled))
+    whole = [np.concatenate(each) for each in zip(*parts, strict=True)]
+    free = np.setdiff1d(np.arange(count), network.held)
+    return ScaledSystem(residuals=whole[0], jacobian=whole[1][:, free], fixed=whole[2], scaled=whole[3])
 
 
 def readings_off(network: Network, state: Vector) -> Vector:
-    """Return how many of its own standard deviations each reading is off, in the order of `Solution.places`."""
-    observed = _observed(network, network.survey.tools, ())
-    return np.concatenate([one.block.evaluate(state)[0] / one.sds for one in observed])
-
-
-def _loosened(observed: tuple[Observed, ...], slack: Vector) -> tuple[Observed, ...]:
-    """Return the readings with greater standard deviations."""
-    first, found = 0, []
-    for one in observed:
-        sds = one.sds * slack[first : first + len(one.sds)]
-        found.append(replace(one, block=replace(one.block, sd=sds), sds=sds))
-        first += len(sds)
-    return tuple(found)
-
-
-def _only(one: Observed, rows: list[int]) -> Observed:
-    """Return some of the readings of one kind."""
-    whole = one.block.evaluate
-
-    def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        residuals, jacobian = whole(state)
-        return residuals[rows], jacobian[rows]
-
-    sds = one.sds[rows]
-    return Observed(
-        block=Block(evaluate=evaluate, columns=one.block.columns, sd=sds),
-        places=tuple(one.places[row] for row in rows),
-        values=one.values[rows],
-        sds=sds,
-    )
-
-
-def _believed(network: Network) -> list[Block]:
-    """Return everything but readings and waviness: beliefs, squareness of tapes held square, spots picked in scans."""
-    square = square_block(network.survey, network.unknowns)
-    scans = [scan_block(scan, network.unknowns) for scan in network.unknowns.scans]
-    return [belief_block(network.beliefs, network.unknowns.count), *([square] if square else []), *scans]
+    """Return how many of its own standard deviations each reading is off, in the order of `Rows.places`."""
+    rows = network.rows
+    read = len(rows.places)
+    off: Vector = rows.evaluate(state)[0][:read] / rows.sds(network.survey.tools.waviness_mm)[:read]
+    return off
 
 
 def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[float, Vector, float] | None:
@@ -286,4 +265,4 @@ def reading_row(network: Network, reading: Reading, state: Vector) -> tuple[floa
         return None
     (one,) = observe(survey, network.unknowns, state)
     residuals, jacobian = one.block.evaluate(state)
-    return float(residuals[0]), jacobian[0], float(one.sds[0])
+    return float(residuals[0]), one.block.by_all(jacobian, len(state))[0], float(one.sds[0])

@@ -214,6 +214,8 @@ def seen(readings: Sequence[Reading], outlook: Outlook) -> Seen:
     residuals, noise = np.empty(len(readings)), np.empty(len(readings))
     rows = np.empty((len(readings), network.unknowns.count))
     for one in observe(asked, network.unknowns, network.start):
-        residuals[list(one.places)], rows[list(one.places)] = one.block.evaluate(network.start)
+        read, derivatives = one.block.evaluate(network.start)
+        residuals[list(one.places)] = read
+        rows[list(one.places)] = one.block.by_all(derivatives, network.unknowns.count)
         noise[list(one.places)] = one.sds**2
     return Seen(residuals=residuals, rows=rows, noise=noise)

@@ -16,7 +16,7 @@ from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
 from nookwright.stages.room.mirror import mirror_doubts
-from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, solve
+from nookwright.stages.room.network import SEARCHING, THOROUGH, VAGUER, Network, Solution, network_of, settle, solve
 from nookwright.stages.room.outlet_fixes import outlet_fixes, settled
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
 from nookwright.stages.room.slips import Hunt, hunt
@@ -50,11 +50,11 @@ def reconcile(survey: Survey) -> Room:
     """
     examine(survey)
     network = network_of(survey)
-    first = solve(network, survey.tools.waviness_mm, effort=SEARCHING)
+    first = settle(network, survey.tools.waviness_mm, effort=SEARCHING)
     found = hunt(network, first)
     kept = found.without
     if found.suspects:
-        kept = solve(network, found.waviness.at_spots_mm, (), first.adjustment.state, effort=THOROUGH)
+        kept = solve(network, found.waviness.at_spots_mm, (), first.state, effort=THOROUGH)
     _expect_settled(kept, network, found)
     adjusted = adjusted_room(network, kept, found.waviness.between_mm)
     derived = derive(adjusted)
@@ -111,9 +111,8 @@ def _derived_without(network: Network, kept: Solution, found: Hunt, aside: froze
 def _looser(network: Network, solution: Solution) -> Vector:
     """Return the weights that make every vague belief ten times vaguer."""
     weights = np.ones(len(solution.adjustment.residuals))
-    for row, belief in enumerate(network.beliefs, len(solution.places)):
-        if belief.vague:
-            weights[row] = 0.1
+    vague = np.flatnonzero(network.rows.vague) - len(network.rows.places) + len(solution.places)
+    weights[vague] = 1 / VAGUER
     return weights
 
 

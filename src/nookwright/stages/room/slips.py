@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 import numpy as np
 
+from nookwright.solvers.adjust import Settled
 from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness
 from nookwright.stages.room.doubts import Doubts, doubts_of
@@ -17,6 +17,7 @@ from nookwright.stages.room.network import (
     Network,
     Solution,
     readings_off,
+    settle,
     solve,
 )
 
@@ -64,11 +65,11 @@ class _Search:
 
     suspects: dict[int, tuple[int, ...]]
     exchanged: dict[int, int]
-    solution: Solution
+    state: Vector
     doubts: Doubts
 
 
-def hunt(network: Network, first: Solution) -> Hunt:
+def hunt(network: Network, first: Settled) -> Hunt:
     """Find the readings that are probably slips, and the waviness that the others show.
 
     The most suspect reading, or the two most probably exchanged, are set aside and the rest adjusted again, until
@@ -88,34 +89,27 @@ def hunt(network: Network, first: Solution) -> Hunt:
         search = _narrowed(network, found)
         if len(search.suspects) == len(found.suspects):
             break
-    waviness = chosen_waviness(network, search.solution.adjustment.state, search.suspects)
-    state = search.solution.adjustment.state
-    solution = solve(network, waviness.at_spots_mm, search.suspects, state, effort=THOROUGH)
+    waviness = chosen_waviness(network, search.state, search.suspects)
+    solution = solve(network, waviness.at_spots_mm, search.suspects, search.state, effort=THOROUGH)
     return Hunt(waviness=waviness, suspects=search.suspects, exchanged=search.exchanged, without=solution)
 
 
-def _begun(network: Network, first: Solution) -> _Search:
+def _begun(network: Network, first: Settled) -> _Search:
     """Return the hunt's beginning: nothing aside, in a room that gives way where a slip bends it."""
-    doubts = doubts_of(network, first, ())
-    begun = _Search(suspects={}, exchanged={}, solution=first, doubts=doubts)
-    if first.adjustment.converged and max(doubts.gains.values(), default=0.0) <= BLUNDER:
+    doubts = doubts_of(network, first.state, ())
+    begun = _Search(suspects={}, exchanged={}, state=first.state, doubts=doubts)
+    if first.converged and max(doubts.gains.values(), default=0.0) <= BLUNDER:
         return begun
-    solution = _giving_way(network)
-    return replace(begun, solution=solution, doubts=doubts_of(network, solution, ()))
+    state = _giving_way(network)
+    return replace(begun, state=state, doubts=doubts_of(network, state, ()))
 
 
 def _with(
     network: Network, search: _Search, suspects: dict[int, tuple[int, ...]], exchanged: dict[int, int]
 ) -> _Search:
     """Return the search with other readings set aside."""
-    solution = _without(network, search, suspects)
-    doubts = doubts_of(network, solution, suspects)
-    return _Search(suspects=suspects, exchanged=exchanged, solution=solution, doubts=doubts)
-
-
-def _without(network: Network, search: _Search, aside: Collection[int]) -> Solution:
-    """Return the network adjusted with some readings set aside, as far as a search needs."""
-    return solve(network, search.doubts.waviness_mm, aside, search.solution.adjustment.state, effort=SEARCHING)
+    state = settle(network, search.doubts.waviness_mm, suspects, search.state, effort=SEARCHING).state
+    return _Search(suspects=suspects, exchanged=exchanged, state=state, doubts=doubts_of(network, state, suspects))
 
 
 def _widened(network: Network, search: _Search) -> _Search:
@@ -154,16 +148,15 @@ def _narrowed(network: Network, search: _Search) -> _Search:
     return search
 
 
-def _giving_way(network: Network) -> Solution:
+def _giving_way(network: Network) -> Vector:
     """Adjust so that readings far off count less: a great slip then stands alone instead of bending the room."""
     waviness_mm = network.survey.tools.waviness_mm
-    solution = solve(network, waviness_mm, effort=ROUGH, slack=_slack(network, network.start))
-    for _ in range(GIVING_WAY_ROUNDS - 1):
-        state = solution.adjustment.state
-        solution = solve(network, waviness_mm, (), state, effort=ROUGH, slack=_slack(network, state))
-    return solution
+    state = network.start
+    for _ in range(GIVING_WAY_ROUNDS):
+        state = settle(network, waviness_mm, (), state, effort=ROUGH, slack=_slack(network, state)).state
+    return state
 
 
 def _slack(network: Network, state: Vector) -> Vector:
-    """Return by how much each reading's standard deviation grows, in the order of `Solution.places`."""
+    """Return by how much each reading's standard deviation grows, in the order of `Rows.places`."""
     return np.sqrt(np.maximum(np.abs(readings_off(network, state)) / GIVING_WAY_SDS, 1.0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,7 +11,7 @@ from numpy.typing import NDArray
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.inputs.scan import Place, Scan
 from nookwright.stages.inputs.survey import SurfaceName
-from nookwright.stages.survey.scan_pose import placed
+from nookwright.stages.survey.scan_pose import placed, pose_places
 from nookwright.stages.survey.shape import Axes
 from nookwright.stages.survey.tools import GRAIN_SD_MM
 from nookwright.stages.survey.unknowns import Unknowns
@@ -42,40 +43,82 @@ def own_variances(surface: SurfaceName, unknowns: Unknowns) -> Vector:
     return np.concatenate([np.full(touched, GRAIN_SD_MM**2), *noise])
 
 
-def strays_of(state: Vector, surface: SurfaceName, unknowns: Unknowns) -> tuple[Vector, Matrix]:
-    """Return how far those places lie off the surface's plane, square to it, with derivatives. [mm]"""
-    stations = unknowns.stations_on(surface)
-    strays, rows = _of_spots(state, unknowns.shape.axes(surface), unknowns.spots_on(surface), unknowns.surface(surface))
-    own = np.zeros((len(stations), len(state)))
-    own[np.arange(len(stations)), stations] = 1.0
-    pieces = [
-        _of_pieces(state, surface, scan, np.array(points), unknowns) for scan, points, _ in pieces_on(surface, unknowns)
-    ]
-    return (
-        np.concatenate([strays, state[stations], *(piece for piece, _ in pieces)]),
-        np.concatenate([rows, own, *(its for _, its in pieces)]),
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Touched:
+    """The places touched on a surface, in the order of `places_of`, ready to be evaluated again and again.
+
+    Args:
+        unknowns: the room's unknowns.
+        axes: the surface's coordinate, and the two it is a function of.
+        plane: place of its offset in the state.
+        spots: place of each spot's x, y and z in the state.
+        stations: places of the stations' strays.
+        pieces: each scan that shows the surface, with its pieces' places in it.
+        columns: the unknowns all these depend on: spots, stations, the plane, the scans' poses.
+    """
+
+    unknowns: Unknowns
+    axes: Axes
+    plane: int
+    spots: NDArray[np.intp]
+    stations: NDArray[np.intp]
+    pieces: tuple[tuple[Scan, Matrix], ...]
+    columns: NDArray[np.intp]
+
+    def strays(self, state: Vector, turn: Matrix) -> tuple[Vector, Matrix]:
+        """Return how far the places lie off the surface's plane, square to it, multiplied by a matrix. [mm]
+
+        Args:
+            state: the unknowns.
+            turn: the matrix.
+
+        Returns:
+            The products, and their derivatives by `columns`.
+        """
+        plane = state[self.plane : self.plane + 3]
+        along, strays, by_plane = _off_plane(state[self.spots], self.axes, plane)
+        spots, touched = len(self.spots), len(self.spots) + len(self.stations)
+        found, tilted = np.zeros(len(turn)), np.zeros((len(turn), 3))
+        found[:spots], found[spots:touched], tilted[:spots] = strays, state[self.stations], by_plane
+        jacobian = np.empty((len(turn), len(self.columns)))
+        jacobian[:, : 3 * spots] = (turn[:, :spots, None] * along).reshape(len(turn), -1)
+        at = 2 * spots + touched
+        jacobian[:, 3 * spots : at] = turn[:, spots:touched]
+        first = at + 3
+        for scan, points in self.pieces:
+            here = placed(scan, points, state, self.unknowns)
+            rows = slice(touched, touched + len(points))
+            _, found[rows], tilted[rows] = _off_plane(here.places, self.axes, plane)
+            jacobian[:, first : first + 7] = turn[:, rows] @ np.einsum("i,nij->nj", along, here.rows)
+            touched, first = touched + len(points), first + 7
+        jacobian[:, at : at + 3] = turn @ tilted
+        return turn @ found, jacobian
+
+
+def touched_on(surface: SurfaceName, unknowns: Unknowns) -> Touched:
+    """Return the places touched on a surface."""
+    spots = unknowns.spots_on(surface)[:, None] + np.arange(3)
+    stations, plane = unknowns.stations_on(surface), unknowns.surface(surface)
+    pieces = tuple((scan, np.array(points)) for scan, points, _ in pieces_on(surface, unknowns))
+    poses = [pose_places(scan, unknowns) for scan, _ in pieces]
+    return Touched(
+        unknowns=unknowns,
+        axes=unknowns.shape.axes(surface),
+        plane=plane,
+        spots=spots,
+        stations=stations,
+        pieces=pieces,
+        columns=np.concatenate([spots.ravel(), stations, np.arange(plane, plane + 3), *poses]),
     )
 
 
-def _of_pieces(
-    state: Vector, surface: SurfaceName, scan: Scan, points: Matrix, unknowns: Unknowns
-) -> tuple[Vector, Matrix]:
-    """Return how far pieces of a scan lie off a surface's plane, with derivatives by the scan's pose and the plane."""
-    here, plane = placed(scan, points, state, unknowns), unknowns.surface(surface)
-    axes = unknowns.shape.axes(surface)
-    along, strays, by_plane = _off_plane(here.places, axes, state[plane : plane + 3])
-    jacobian = np.zeros((len(points), len(state)))
-    jacobian[:, here.columns] = np.einsum("i,nij->nj", along, here.rows)
-    jacobian[:, plane : plane + 3] = by_plane
-    return strays, jacobian
-
-
-def _of_spots(state: Vector, axes: Axes, spots: NDArray[np.intp], plane: int) -> tuple[Vector, Matrix]:
-    places = state[spots[:, None] + np.arange(3)]
-    along, strays, by_plane = _off_plane(places, axes, state[plane : plane + 3])
-    jacobian = np.zeros((len(spots), len(state)))
-    jacobian[np.arange(len(spots))[:, None], spots[:, None] + np.arange(3)] = along
-    jacobian[:, plane : plane + 3] = by_plane
+def strays_of(state: Vector, surface: SurfaceName, unknowns: Unknowns) -> tuple[Vector, Matrix]:
+    """Return how far the places touched on a surface lie off its plane, square to it, with derivatives. [mm]"""
+    touched = touched_on(surface, unknowns)
+    count = len(touched.spots) + len(touched.stations) + sum(len(points) for _, points in touched.pieces)
+    strays, own = touched.strays(state, np.eye(count))
+    jacobian = np.zeros((count, len(state)))
+    jacobian[:, touched.columns] = own
     return strays, jacobian
 
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.whitened import Block, Made
 from nookwright.stages.inputs.survey import (
     BevelReading,
     EdgeReading,
@@ -32,7 +32,7 @@ from nookwright.stages.survey.scan_pose import observe_scales
 from nookwright.stages.survey.shape import Corner, Shape, Slope
 from nookwright.stages.survey.spans import observe_spans
 from nookwright.stages.survey.straightedge import observe_gaps
-from nookwright.stages.survey.tape_errors import as_read
+from nookwright.stages.survey.tape_errors import as_read, with_tape_errors
 from nookwright.stages.survey.tools import bevel_sd_deg, pitch_sd_deg, plumb_sd_mm, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, end_name
 
@@ -65,8 +65,7 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
     Returns:
         The observations.
     """
-    kinds: list[tuple[type[Reading], Callable[..., tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]]]]
-    kinds = [
+    kinds: list[tuple[type[Reading], Callable[..., Made]]] = [
         (TapeReading, _tapes),
         (LevelReading, _levels),
         (PlumbReading, _plumbs),
@@ -83,8 +82,8 @@ def observe(survey: Survey, unknowns: Unknowns, start: Vector) -> tuple[Observed
         places = tuple(i for i, reading in enumerate(survey.readings) if isinstance(reading, kind))
         if not places:
             continue
-        evaluate, values, sds = make([survey.readings[i] for i in places], survey, unknowns, start)
-        block = Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=sds)
+        columns, evaluate, values, sds = make([survey.readings[i] for i in places], survey, unknowns, start)
+        block = Block(evaluate=evaluate, columns=columns, sd=sds)
         found.append(Observed(block=block, places=places, values=values, sds=sds))
     return tuple(found)
 
@@ -109,58 +108,54 @@ def wall_turn(shape: Shape, wall: SurfaceName) -> int:
     return 1 if shape.axes(wall)[0] == 1 else -1
 
 
-def _tapes(
-    readings: list[TapeReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def _tapes(readings: list[TapeReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A tape reads the distance of two spots, with its own errors."""
     first = np.array([unknowns.spot(reading.start) for reading in readings])[:, None] + np.arange(3)
     second = np.array([unknowns.spot(end_name(reading, survey)) for reading in readings])[:, None] + np.arange(3)
     values = np.array([reading.length_mm for reading in readings])
     sds = np.array([reading.sd_mm or tape_sd_mm(reading.length_mm, survey.tools) for reading in readings])
-    rows = np.arange(len(readings))[:, None]
     covered = [(i, unknowns.set_up(NAMES[one.over])) for i, one in enumerate(readings) if one.over]
     moved = {i: ends_moved(readings[i], unknowns.shape) for i, _ in covered}
+    thicknesses = first[:, 0].copy()
+    for row, thickness in covered:
+        thicknesses[row] = thickness
+    columns = with_tape_errors(np.column_stack([second, first, thicknesses]), unknowns)
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         along = state[second] - state[first]
         for row, thickness in covered:
             along[row] += state[thickness] * moved[row]
         lengths = np.sqrt(np.einsum("ij,ij->i", along, along))
-        jacobian = np.zeros((len(values), len(state)))
-        jacobian[rows, second] = along / lengths[:, None]
-        jacobian[rows, first] = -along / lengths[:, None]
-        for row, thickness in covered:
-            jacobian[row, thickness] = along[row] @ moved[row] / lengths[row]
-        read, jacobian = as_read(lengths, jacobian, state, unknowns)
+        ways = along / lengths[:, None]
+        by_thickness = np.zeros(len(values))
+        for row, _ in covered:
+            by_thickness[row] = ways[row] @ moved[row]
+        read, jacobian = as_read(lengths, np.column_stack([ways, -ways, by_thickness]), state, unknowns)
         return read - values, jacobian
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
-def _levels(
-    readings: list[LevelReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def _levels(readings: list[LevelReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A level reads how far a spot is above its line, which may be tilted a little."""
     spots = np.array([unknowns.spot(reading.spot) for reading in readings])
+    line = np.tile([unknowns.line_tilt, unknowns.line_tilt + 1, unknowns.line_height], (len(readings), 1))
+    columns = np.column_stack([spots[:, None] + np.arange(3), line])
     values = np.array([reading.above_mm for reading in readings])
     sds = np.array([reading.sd_mm or survey.tools.reading_mm for reading in readings])
-    rows = np.arange(len(readings))
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         tilt = state[unknowns.line_tilt : unknowns.line_tilt + 2] / 1000
         x, y, z = state[spots], state[spots + 1], state[spots + 2]
-        jacobian = np.zeros((len(values), len(state)))
-        jacobian[rows, spots], jacobian[rows, spots + 1], jacobian[rows, spots + 2] = tilt[0], tilt[1], 1.0
-        jacobian[:, unknowns.line_tilt], jacobian[:, unknowns.line_tilt + 1] = x / 1000, y / 1000
-        jacobian[:, unknowns.line_height] = -1.0
+        jacobian = np.empty(columns.shape)
+        jacobian[:, 0], jacobian[:, 1], jacobian[:, 2] = tilt[0], tilt[1], 1.0
+        jacobian[:, 3], jacobian[:, 4], jacobian[:, 5] = x / 1000, y / 1000, -1.0
         return z + tilt[0] * x + tilt[1] * y - state[unknowns.line_height] - values, jacobian
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
-def _plumbs(
-    readings: list[PlumbReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def _plumbs(readings: list[PlumbReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A plumb line reads how far one spot of a wall stands before another, level and square to the wall."""
     first = np.array([unknowns.spot(reading.first) for reading in readings])
     second = np.array([unknowns.spot(reading.second) for reading in readings])
@@ -175,29 +170,25 @@ def _plumbs(
             for reading, a, b in zip(readings, first, second, strict=True)
         ]
     )
-    rows = np.arange(len(readings))
+    columns = np.column_stack([second + across, first + across, second + along, first + along, yaw_at])
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         yaw = state[yaw_at]
         norm = np.sqrt(1 + yaw**2)
         before, beside = state[second + across] - state[first + across], state[second + along] - state[first + along]
         computed = sign * (before - yaw * beside) / norm
-        jacobian = np.zeros((len(values), len(state)))
-        jacobian[rows, second + across], jacobian[rows, first + across] = sign / norm, -sign / norm
-        jacobian[rows, second + along], jacobian[rows, first + along] = -sign * yaw / norm, sign * yaw / norm
-        jacobian[rows, yaw_at] = -sign * beside / norm - computed * yaw / norm**2
-        return computed - values, jacobian
+        steep = sign / norm
+        by_yaw = -steep * beside - computed * yaw / norm**2
+        return computed - values, np.column_stack([steep, -steep, -steep * yaw, steep * yaw, by_yaw])
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
-def _bevels(
-    readings: list[BevelReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def _bevels(readings: list[BevelReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A bevel reads the angle between two walls that meet; at an outside corner, the one outside the room."""
     shape = unknowns.shape
     corners = [corner for corner in (shape.corner_between(reading.walls) for reading in readings) if corner]
-    places = np.array([[unknowns.surface(wall) + 1 for wall in corner.walls] for corner in corners])
+    columns = np.array([[unknowns.surface(wall) + 1 for wall in corner.walls] for corner in corners])
     outside = np.array([shape.nominal_deg(corner) > 180 for corner in corners])
     sign = np.where(outside, -1.0, 1.0)
     turns = np.array([[wall_turn(shape, wall) for wall in corner.walls] for corner in corners]) * [-1.0, 1.0]
@@ -205,25 +196,22 @@ def _bevels(
     angles = np.array([shape.nominal_deg(corner) for corner in corners])
     values = np.array([reading.angle_deg for reading in readings])
     sds = np.array([bevel_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
-    rows = np.arange(len(readings))[:, None]
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        tilts = state[places]
+        tilts = state[columns]
         inside = angles + np.degrees((turns * (np.arctan(tilts) - np.arctan(nominal))).sum(axis=1))
-        jacobian = np.zeros((len(values), len(state)))
-        jacobian[rows, places] = sign[:, None] * turns * np.degrees(1 / (1 + tilts**2))
+        jacobian = sign[:, None] * turns * np.degrees(1 / (1 + tilts**2))
         return np.where(outside, 360 - inside, inside) - values, jacobian
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
-def _pitches(
-    readings: list[PitchReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def _pitches(readings: list[PitchReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A pitch is a slope's angle from level along or square to the back wall, above 0 whichever way it rises."""
     slopes = [unknowns.shape.slopes[reading.surface] for reading in readings]
     places, back = [unknowns.surface(slope.name) for slope in slopes], unknowns.surface("back")
     pairs = list(zip(slopes, places, strict=True))
+    columns = np.array([(place + 1, place + 2, back + 1) for place in places])
     sign = np.array([1.0 if pitch_deg(start, slope, at, back)[0] >= 0 else -1.0 for slope, at in pairs])
     values = np.array([reading.pitch_deg for reading in readings])
     sds = np.array([pitch_sd_deg(reading.sd_deg or survey.tools.bevel_deg, survey.tools) for reading in readings])
@@ -232,11 +220,13 @@ def _pitches(
         pitches, jacobian = zip(*(pitch_deg(state, slope, at, back) for slope, at in pairs), strict=True)
         return sign * np.array(pitches) - values, sign[:, None] * np.array(jacobian)
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
 def pitch_deg(state: Vector, slope: Slope, place: int, back: int) -> tuple[float, Vector]:
-    """Return a slope's angle from level, above 0 as it rises its own way, with its derivatives. [deg]
+    """Return a slope's angle from level, above 0 as it rises its own way. [deg]
+
+    Its derivatives come with it: by the slope's two tilts and the back wall's turn.
 
     Args:
         state: the unknowns.
@@ -247,7 +237,6 @@ def pitch_deg(state: Vector, slope: Slope, place: int, back: int) -> tuple[float
     norm = math.sqrt(1 + yaw**2)
     way, across = np.array(slope.rise), np.array([-slope.rise[1], slope.rise[0]])
     rise = float(tilts @ (way + yaw * across)) / norm
-    row = np.zeros(len(state))
-    row[place + 1 : place + 3] = (way + yaw * across) / norm
-    row[back + 1] = float(tilts @ across) / norm - rise * yaw / norm**2
+    by_yaw = float(tilts @ across) / norm - rise * yaw / norm**2
+    row = np.array([*(way + yaw * across) / norm, by_yaw])
     return math.degrees(math.atan(rise)), row * math.degrees(1 / (1 + rise**2))

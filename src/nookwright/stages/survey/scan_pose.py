@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.adjust import Block
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.turning import rigid_fit, turn_about_axes
+from nookwright.solvers.whitened import Block, Made
 from nookwright.stages.inputs.scan import Scan
 from nookwright.stages.inputs.survey import ScaleReading, Survey
 from nookwright.stages.survey.unknowns import Unknowns, pose_names, scale_name
@@ -29,12 +28,10 @@ class Placed:
     Args:
         places: one a row. [mm]
         rows: their derivatives by the scan's pose: places x 3 x 7. [mm per mm, mm per mm/m]
-        columns: where the pose stands in the state.
     """
 
     places: Matrix
     rows: NDArray[np.float64]
-    columns: NDArray[np.intp]
 
 
 def placed(scan: Scan, points: Matrix, state: Vector, unknowns: Unknowns) -> Placed:
@@ -52,8 +49,7 @@ def placed(scan: Scan, points: Matrix, state: Vector, unknowns: Unknowns) -> Pla
     Returns:
         The places and their derivatives.
     """
-    columns = np.array([unknowns.set_up(name) for name in pose_names(scan)], dtype=np.intp)
-    pose = state[columns]
+    pose = state[pose_places(scan, unknowns)]
     turn, slopes = turn_about_axes(pose[:3] / PER_METRE)
     stretch = 1 + pose[6] / PER_METRE
     laid = (points - middle_of(scan)) @ np.array(scan.turn).T
@@ -63,7 +59,12 @@ def placed(scan: Scan, points: Matrix, state: Vector, unknowns: Unknowns) -> Pla
         rows[:, axis, 3 + axis] = 1.0
     turned = laid @ turn.T
     rows[:, :, 6] = turned / PER_METRE
-    return Placed(places=pose[3:6] + stretch * turned, rows=rows, columns=columns)
+    return Placed(places=pose[3:6] + stretch * turned, rows=rows)
+
+
+def pose_places(scan: Scan, unknowns: Unknowns) -> NDArray[np.intp]:
+    """Return where a scan's pose stands in the state."""
+    return np.array([unknowns.set_up(name) for name in pose_names(scan)], dtype=np.intp)
 
 
 def middle_of(scan: Scan) -> Vector:
@@ -80,7 +81,7 @@ def set_poses(state: Vector, unknowns: Unknowns) -> None:
         turn, shift = rigid_fit(picked, guessed)
         extra = turn @ np.array(scan.turn).T
         angles = (np.arctan2(extra[2, 1], extra[2, 2]), -np.arcsin(extra[2, 0]), np.arctan2(extra[1, 0], extra[0, 0]))
-        columns = [unknowns.set_up(name) for name in pose_names(scan)]
+        columns = pose_places(scan, unknowns)
         state[columns[:3]] = PER_METRE * np.array(angles)
         state[columns[3:6]] = turn @ middle_of(scan) + shift
 
@@ -89,25 +90,23 @@ def scan_block(scan: Scan, unknowns: Unknowns) -> Block:
     """Return what a scan says besides its surfaces: where its named spots are, and which way is up."""
     picked = np.array([spot.xyz for spot in scan.spots])
     spots = np.array([unknowns.spot(spot.name) for spot in scan.spots])[:, None] + np.arange(3)
+    pose = pose_places(scan, unknowns)
     up = _up_axis(scan)
-    sds = [np.full(spots.size, scan.pick_mm)]
-    if up is not None:
-        sds.append(np.full(2, scan.level_mm_per_m))
+    upright = 0 if up is None else 2
+    columns = np.tile([*pose, pose[0]], (spots.size + upright, 1))
+    columns[: spots.size, -1] = spots.ravel()
+    sd = np.concatenate([np.full(spots.size, scan.pick_mm), np.full(upright, scan.level_mm_per_m)])
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
         here = placed(scan, picked, state, unknowns)
-        jacobian = np.zeros((spots.size, len(state)))
-        jacobian[np.arange(spots.size)[:, None], here.columns] = here.rows.reshape(-1, 7)
-        jacobian[np.arange(spots.size), spots.ravel()] = -1.0
-        residuals = (here.places - state[spots]).ravel()
-        if up is None:
-            return residuals, jacobian
-        tilt, rows = _tilt(scan, up, state[here.columns[:3]])
-        tilts = np.zeros((2, len(state)))
-        tilts[:, here.columns[:3]] = rows
-        return np.concatenate([residuals, tilt]), np.concatenate([jacobian, tilts])
+        residuals, jacobian = np.zeros(len(columns)), np.zeros(columns.shape)
+        residuals[: spots.size] = (here.places - state[spots]).ravel()
+        jacobian[: spots.size, :-1], jacobian[: spots.size, -1] = here.rows.reshape(-1, 7), -1.0
+        if up is not None:
+            residuals[spots.size :], jacobian[spots.size :, :3] = _tilt(scan, up, state[pose[:3]])
+        return residuals, jacobian
 
-    return Block(evaluate=evaluate, columns=np.arange(unknowns.count), sd=np.concatenate(sds))
+    return Block(evaluate=evaluate, columns=columns, sd=sd)
 
 
 def _up_axis(scan: Scan) -> Vector | None:
@@ -128,17 +127,14 @@ def _tilt(scan: Scan, up: Vector, angles: Vector) -> tuple[Vector, Matrix]:
     return PER_METRE * (turn @ laid)[:2], np.column_stack([(slope @ laid)[:2] for slope in slopes])
 
 
-def observe_scales(
-    readings: list[ScaleReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+def observe_scales(readings: list[ScaleReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A scan says that its metre is a metre."""
-    columns = np.array([unknowns.set_up(scale_name(reading.scan)) for reading in readings])
+    columns = np.array([[unknowns.set_up(scale_name(reading.scan))] for reading in readings])
     values = np.array([reading.mm_per_m for reading in readings])
     sds = np.array([reading.sd_mm_per_m for reading in readings])
-    jacobian = np.zeros((len(readings), unknowns.count))
-    jacobian[np.arange(len(readings)), columns] = 1.0
+    jacobian = np.ones((len(readings), 1))
 
     def evaluate(state: Vector) -> tuple[Vector, Matrix]:
-        return PER_METRE + state[columns] - values, jacobian
+        return PER_METRE + state[columns[:, 0]] - values, jacobian
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds

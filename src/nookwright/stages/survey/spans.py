@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.whitened import Made
 from nookwright.stages.inputs.survey import SpanReading, Survey
 from nookwright.stages.survey.coverings import INTO_ROOM, NAMES
 from nookwright.stages.survey.lines import vector_of
-from nookwright.stages.survey.tape_errors import as_read
+from nookwright.stages.survey.tape_errors import as_read, with_tape_errors
 from nookwright.stages.survey.tools import PLACED_SD_MM, tape_sd_mm
 from nookwright.stages.survey.unknowns import Unknowns, span_stations
 
@@ -29,12 +29,21 @@ class _Span:
     strays: tuple[int, int]
     covering: tuple[int, float] | None
 
+    @property
+    def columns(self) -> tuple[int, ...]:
+        """The unknowns its length depends on: the spot, each plane with its stray, and the covering if there is one."""
+        touched = (
+            place
+            for plane, stray in zip(self.planes, self.strays, strict=True)
+            for place in (plane, plane + 1, plane + 2, stray)
+        )
+        return (*self.at, *touched, self.covering[0] if self.covering else self.strays[0])
 
-def observe_spans(
-    readings: list[SpanReading], survey: Survey, unknowns: Unknowns, start: Vector
-) -> tuple[Callable[[Vector], tuple[Vector, Matrix]], Vector, Vector]:
+
+def observe_spans(readings: list[SpanReading], survey: Survey, unknowns: Unknowns, start: Vector) -> Made:
     """A tape between two surfaces reads their distance, plumb or square to both in plan, with its own errors."""
     spans = [_span(reading, unknowns) for reading in readings]
+    columns = with_tape_errors(np.array([span.columns for span in spans]), unknowns)
     values = np.array([reading.length_mm for reading in readings])
     sds = np.array(
         [
@@ -48,7 +57,7 @@ def observe_spans(
         read, jacobian = as_read(np.array(lengths), np.array(rows), state, unknowns)
         return read - values, jacobian
 
-    return evaluate, values, sds
+    return columns, evaluate, values, sds
 
 
 def _span(reading: SpanReading, unknowns: Unknowns) -> _Span:
@@ -74,29 +83,25 @@ def _misplaced(span: _Span, start: Vector) -> float:
 
 
 def _length(span: _Span, state: Vector) -> tuple[float, Vector]:
-    """Return a span's length with its derivatives by the state. [mm]"""
+    """Return a span's length with its derivatives by the unknowns it depends on. [mm]"""
     p, q = (state[at] + beside for at, beside in zip(span.at, span.beside, strict=True))
-    row = np.zeros(len(state))
+    row = np.zeros(len(span.columns))
     gap, turn = 0.0, 0.0
-    for sign, plane, stray in zip((-span.sign, span.sign), span.planes, span.strays, strict=True):
+    for first, sign, plane, stray in zip((2, 6), (-span.sign, span.sign), span.planes, span.strays, strict=True):
         offset, a, b = state[plane : plane + 3]
         norm = math.sqrt(1 + a**2 + b**2)
         gap += sign * (offset + a * p + b * q + norm * state[stray])
-        row[plane] += sign
-        row[plane + 1] += sign * (p + state[stray] * a / norm)
-        row[plane + 2] += sign * (q + state[stray] * b / norm)
-        row[stray] += sign * norm
-        row[span.at[0]] += sign * a
-        row[span.at[1]] += sign * b
+        by_tilts = (sign * (p + state[stray] * a / norm), sign * (q + state[stray] * b / norm))
+        row[first : first + 4] = sign, *by_tilts, sign * norm
+        row[:2] += sign * a, sign * b
         turn += 0.0 if span.level else a / 2
     square = 1 / math.sqrt(1 + turn**2)
     row *= square
     if not span.level:
-        for plane in span.planes:
-            row[plane + 1] -= gap * turn * square**3 / 2
+        row[[3, 7]] -= gap * turn * square**3 / 2
     length = gap * square
     if span.covering is not None:
         thickness, share = span.covering
         length += share * state[thickness]
-        row[thickness] = share
+        row[-1] = share
     return length, row

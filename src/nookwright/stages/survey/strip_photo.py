@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.adjust import Adjustment, Block, adjust
+from nookwright.solvers.adjust import Adjustment, adjust
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.plane_camera import LENS, VIEW, first_view, on_plane, project
+from nookwright.solvers.whitened import Block
 from nookwright.stages.survey.marker_strip import CARDS, NOSE_MM, corners_about, strip_marker
 
 CORNER_PX = 0.3

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.stages.survey.unknowns import Unknowns
+
+
+def with_tape_errors(columns: NDArray[np.intp], unknowns: Unknowns) -> NDArray[np.intp]:
+    """Return the unknowns that true lengths depend on, one row a reading, with the tape's own two after them."""
+    return np.column_stack([columns, np.tile([unknowns.tape_stretch, unknowns.tape_zero], (len(columns), 1))])
 
 
 def as_read(lengths: Vector, derivatives: Matrix, state: Vector, unknowns: Unknowns) -> tuple[Vector, Matrix]:
@@ -11,15 +19,13 @@ def as_read(lengths: Vector, derivatives: Matrix, state: Vector, unknowns: Unkno
 
     Args:
         lengths: true lengths, one a reading. [mm]
-        derivatives: their derivatives by the state, a row a reading; changed in place.
+        derivatives: their derivatives by the unknowns they depend on, a row a reading.
         state: the unknowns.
         unknowns: where the tape's own errors stand in the state.
 
     Returns:
-        Readings [mm] and their derivatives by the state.
+        Readings [mm] and their derivatives by the same unknowns, then by the tape's stretch and its zero error.
     """
     stretch = 1 + state[unknowns.tape_stretch] / 1000
-    derivatives *= stretch
-    derivatives[:, unknowns.tape_stretch] = lengths / 1000
-    derivatives[:, unknowns.tape_zero] = 1.0
-    return lengths * stretch + state[unknowns.tape_zero], derivatives
+    found = np.column_stack([derivatives * stretch, lengths / 1000, np.ones(len(lengths))])
+    return lengths * stretch + state[unknowns.tape_zero], found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nookwright.solvers.adjust import Block
+from nookwright.solvers.whitened import Block
 from nookwright.stages.inputs.survey import (
     BevelReading,
     EdgeReading,
@@ -20,7 +20,8 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block, waviness_block
+from nookwright.stages.room.beliefs import belief_block, beliefs_of, square_block
+from nookwright.stages.room.rows import rows_of
 from nookwright.stages.survey.kinds import shape_of
 from nookwright.stages.survey.readings import corner_angle_deg, observe
 from nookwright.stages.survey.unknowns import Station, Unknowns, edge_names, plane_names, unknowns_of
@@ -71,20 +72,22 @@ def all_blocks() -> tuple[Unknowns, np.ndarray, list[Block]]:
     unknowns = unknowns_of(SURVEY)
     state = made_up_state(unknowns)
     blocks = [one.block for one in observe(SURVEY, unknowns, state)]
-    blocks.append(belief_block(beliefs_of(SURVEY, unknowns, state), unknowns.count))
+    beliefs = beliefs_of(SURVEY, unknowns, state)
+    blocks.append(belief_block(beliefs))
     square = square_block(SURVEY, unknowns)
     assert square is not None
     blocks.append(square)
-    blocks += [waviness_block(surface, unknowns, state, SURVEY.tools) for surface in unknowns.surfaces]
+    rows = rows_of(SURVEY, unknowns, state, beliefs)
+    blocks += rows.blocks(rows.sds(2.0), np.arange(len(rows.fixed)), 2.0)
     return unknowns, state, blocks
 
 
 def test_derivatives_agree_with_central_differences() -> None:
     """Every block, every unknown."""
     _, state, blocks = all_blocks()
-    assert len(blocks) == 9 + 1 + 1 + 4
+    assert len(blocks) == 9 + 1 + 1 + (1 + 4)  # each kind of reading, beliefs, squareness; all these, and each surface
     for block in blocks:
-        _, jacobian = block.evaluate(state)
+        jacobian = block.by_all(block.evaluate(state)[1], len(state))
         for place in range(len(state)):
             step = 1e-4 if abs(state[place]) > 1.5 else 1e-6
             up, down = state.copy(), state.copy()

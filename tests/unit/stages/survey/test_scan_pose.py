@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from nookwright.stages.room.beliefs import waviness
 from nookwright.stages.room.network import network_of
 from nookwright.stages.room.strays import own_variances, places_of, strays_of
 from nookwright.stages.survey.scan_pose import placed, scan_block
@@ -55,11 +56,24 @@ def test_strays_of_pieces_have_the_derivatives_of_differences(network) -> None:
         )
 
 
+def test_strays_turned_until_independent_vary_as_the_surface_does(network) -> None:
+    """Turned back they have the covariance of the law: what near places share, and what each strays by itself."""
+    tools, rows = replace(network.survey.tools, waviness_mm=1.7), network.rows
+    for surface, turned in zip(network.unknowns.surfaces, rows.surfaces, strict=True):
+        places = places_of(network.start, surface, network.unknowns)
+        law = waviness(places, None, tools) + np.diag(own_variances(surface, network.unknowns))
+        back = np.linalg.inv(turned.turn)
+        assert back @ np.diag(1 + 1.7**2 * turned.scaled) @ back.T == pytest.approx(law, abs=1e-9)
+        plain, _ = strays_of(network.start, surface, network.unknowns)
+        assert turned.evaluate(network.start)[0] == pytest.approx(turned.turn @ plain, abs=1e-9)
+
+
 def test_spots_and_plumb_of_a_scan_have_the_derivatives_of_differences(network) -> None:
     """Three rows for each spot, two for the upright axis."""
     scan, state = network.unknowns.scans[0], moved(network)
     block = scan_block(scan, network.unknowns)
     residuals, jacobian = block.evaluate(state)
+    jacobian = block.by_all(jacobian, len(state))
     assert len(residuals) == 3 * len(scan.spots) + 2
     assert jacobian == pytest.approx(by_difference(lambda at: block.evaluate(at)[0], state), abs=1e-5)
 

@@ -22,11 +22,11 @@ def survey_of(factor: float) -> Survey:
 def test_a_tape_reads_its_stretch_and_its_zero_error_on_top() -> None:
     """By hand: 2000 mm on a tape that reads 0.5 mm/m and 2 mm too much is 2000 + 1 + 2; a derivative grows by 1.0005."""
     unknowns = unknowns_of(survey_of(1.0))
-    state, rows = np.zeros(unknowns.count), np.zeros((1, unknowns.count))
-    state[unknowns.tape_stretch], state[unknowns.tape_zero], rows[0, 0] = 0.5, 2.0, 1.0
-    read, derivatives = as_read(np.array([2000.0]), rows, state, unknowns)
+    state = np.zeros(unknowns.count)
+    state[unknowns.tape_stretch], state[unknowns.tape_zero] = 0.5, 2.0
+    read, derivatives = as_read(np.array([2000.0]), np.ones((1, 1)), state, unknowns)
     assert read == pytest.approx([2003.0])
-    assert derivatives[0, [0, unknowns.tape_stretch, unknowns.tape_zero]] == pytest.approx([1.0005, 2.0, 1.0])
+    assert derivatives[0] == pytest.approx([1.0005, 2.0, 1.0])
 
 
 def test_a_stretched_tape_turns_no_corner() -> None:
