@@ -1,6 +1,6 @@
 """Boards: how near the money of generated jobs comes to its bound, how it grows, and whether the checker can be fooled.
 
-    python bench/boards.py [lengths] [ripped] [growth] [checker] [--jobs N] [--seconds N] [--json FILE]
+    python bench/boards.py [lengths] [ripped] [growth] [checker] [--jobs N] [--first N] [--seconds N] [--json FILE]
 
 Time is that of the processor. `lengths` and `ripped` are jobs of up to 60 pieces from `cutting_halves/own_boards.py`.
 Without options a few quick jobs are run; the full tables are made with `--jobs 40 --seconds 10`.
@@ -13,7 +13,7 @@ import json
 import statistics
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -33,6 +33,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
     parser.add_argument("tables", nargs="*", default=["lengths", "ripped", "checker"])
     parser.add_argument("--jobs", type=int, default=3, help="jobs of each kind; plans the checker is shown")
+    parser.add_argument("--first", type=int, default=0, help="number of the first job; another one gives other jobs")
     parser.add_argument("--seconds", type=float, default=2.0, help="time for each job")
     parser.add_argument("--json", type=Path, default=None, help="file to write one line a job to")
     asked = parser.parse_args()
@@ -43,7 +44,8 @@ def main() -> None:
         elif table == "growth":
             rows += growth(asked.seconds)
         else:
-            rows += jobs(length_job if table == "lengths" else ripped_job, asked.jobs, asked.seconds)
+            numbers = range(asked.first, asked.first + asked.jobs)
+            rows += jobs(length_job if table == "lengths" else ripped_job, numbers, asked.seconds)
     if asked.json:
         asked.json.write_text("".join(json.dumps(row) + "\n" for row in rows), encoding="utf-8")
 
@@ -54,9 +56,9 @@ def told(line: str) -> None:
     sys.stdout.flush()
 
 
-def jobs(made: Callable[[int], OwnBoards], count: int, seconds: float) -> list[dict[str, object]]:
+def jobs(made: Callable[[int], OwnBoards], numbers: Sequence[int], seconds: float) -> list[dict[str, object]]:
     """Return and print the jobs of one kind, and how near they come to their bounds."""
-    rows = [row_of(made(number), seconds) for number in range(count)]
+    rows = [row_of(made(number), seconds) for number in numbers]
     gaps = [float(str(row["gap_pct"])) for row in rows]
     firsts = [float(str(row["first_s"])) for row in rows]
     told(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
@@ -11,9 +12,9 @@ from random import Random
 from nookwright.geometry.frame import Frame
 from nookwright.stages.cutting.board_check import board_faults
 from nookwright.stages.cutting.board_layout import lay_out_boards
-from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, Laid, SharedCut
 from nookwright.stages.inputs.shop import BoardLength, BoardOffcut, BoardStock, Saw
-from nookwright.stages.parts.part import SQUARE, Part
+from nookwright.stages.parts.part import SQUARE, Edge, Part
 
 Plans = tuple[BoardPlan, ...]
 FRAME = Frame(origin=(0, 0, 0), u=(1, 0, 0), v=(0, 0, 1))
@@ -40,6 +41,8 @@ def whole_plan(number: int, most_parts: int = 12) -> tuple[Plans, list[Part], Bo
         part(f"S{i}", chance.randint(2000, 17000) / 10, chance.choice(widths), pieces=1)
         for i in range(chance.randint(3, most_parts))
     ]
+    if chance.random() < 0.6:
+        parts += [raked(f"R{i}", chance.randint(2000, 9000) / 10, widths[0], chance) for i in range(3)]
     if chance.random() < 0.3:
         parts.append(part("T1", chance.randint(500, 1500), 2.4 * stock.width_mm, pieces=3))
     plans, _, _ = lay_out_boards(parts, stock, saw)
@@ -52,6 +55,20 @@ def part(number: str, length: float, width: float, *, pieces: int) -> Part:
         number=number, name=number, role="strip", module="A", stock="pine", wood="pine", thickness_mm=20,
         outline=((0, 0), (length, 0), (length, width), (0, width)), edges=(SQUARE,) * 4, frame=FRAME, pieces=pieces,
     )  # fmt: skip
+
+
+def raked(number: str, length: float, width: float, chance: Random) -> Part:
+    """Return a part with its right end cut at 35 degrees or its opposite, or with a bevel of 30 degrees, or both ends."""
+    over = width * math.tan(math.radians(35))
+    shape = chance.randrange(4)
+    outline = [
+        ((0.0, 0.0), (length, 0.0), (length - over, width), (0.0, width)),
+        ((0.0, 0.0), (length - over, 0.0), (length, width), (0.0, width)),
+        ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width)),
+        ((over, 0.0), (length + over, 0.0), (length, width), (0.0, width)),
+    ][shape]
+    bevelled = Edge(bevel_rad=math.radians(30)) if shape == 2 else SQUARE
+    return replace(part(number, length, width, pieces=1), outline=outline, edges=(SQUARE, bevelled, SQUARE, SQUARE))
 
 
 def spoilt(plans: Plans, stock: BoardStock, chance: Random) -> tuple[str, Plans]:
@@ -184,6 +201,56 @@ def _names_changed_round(plans: Plans, _: BoardStock, chance: Random) -> Plans |
     return _with_piece(changed, j, b, replace(other, part=one.part))
 
 
+def _shared(plans: Plans) -> list[tuple[int, int]]:
+    """Return the boards and places of the pieces that share a cut with the one before them."""
+    return [
+        (board, place)
+        for board, plan in enumerate(plans)
+        for place, piece in enumerate(plan.pieces)
+        if piece.shared is not None
+    ]
+
+
+def _cut_changed(plans: Plans, chance: Random, change: Callable[[SharedCut], SharedCut | None]) -> Plans | None:
+    found = _shared(plans)
+    if not found:
+        return None
+    board, place = chance.choice(found)
+    piece = plans[board].pieces[place]
+    assert piece.shared is not None
+    return _with_piece(plans, board, place, replace(piece, shared=change(piece.shared)))
+
+
+def _cut_forgotten(plans: Plans, _: BoardStock, chance: Random) -> Plans | None:
+    return _cut_changed(plans, chance, lambda _cut: None)
+
+
+def _cut_at_another_angle(plans: Plans, _: BoardStock, chance: Random) -> Plans | None:
+    by = chance.choice([-1, 1]) * math.radians(chance.uniform(1.5, 20))
+    if chance.random() < 0.5:
+        return _cut_changed(plans, chance, lambda cut: replace(cut, mitre_rad=cut.mitre_rad + by))
+    return _cut_changed(plans, chance, lambda cut: replace(cut, tilt_rad=cut.tilt_rad + by))
+
+
+def _cut_elsewhere(plans: Plans, _: BoardStock, chance: Random) -> Plans | None:
+    by = chance.choice([-1, 1]) * chance.uniform(0.11, 30)
+    return _cut_changed(plans, chance, lambda cut: replace(cut, at_mm=cut.at_mm + by))
+
+
+def _turned_over(plans: Plans, _: BoardStock, chance: Random) -> Plans | None:
+    """A piece whose end is cut by a shared cut does not fit it any more the other way up."""
+    found = _shared(plans)
+    if not found:
+        return None
+    board, place = chance.choice(found)
+    place -= chance.randrange(2)
+    piece = plans[board].pieces[place]
+    over: dict[Laid, Laid] = {
+        "as drawn": "over", "over": "as drawn", "end for end": "over end for end", "over end for end": "end for end",
+    }  # fmt: skip
+    return _with_piece(plans, board, place, replace(piece, laid=over[piece.laid]))
+
+
 WAYS: dict[str, Callable[[Plans, BoardStock, Random], Plans | None]] = {
     "a piece is missing": _missing,
     "a piece comes twice": _twice,
@@ -201,6 +268,10 @@ WAYS: dict[str, Callable[[Plans, BoardStock, Random], Plans | None]] = {
     "a board is lost": _board_lost,
     "a board has a wrong number": _misnumbered,
     "two pieces trade names": _names_changed_round,
+    "a shared cut is forgotten": _cut_forgotten,
+    "a shared cut has another angle": _cut_at_another_angle,
+    "a shared cut is elsewhere": _cut_elsewhere,
+    "a piece at a shared cut is turned over": _turned_over,
 }
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.stages.buying.buy_list import WHEN, BuyList
-from nookwright.stages.cutting.cutting_plan import CuttingPlan
+from nookwright.stages.cutting.cutting_plan import CuttingPlan, SharedCut
 from nookwright.stages.parts.part import Edge, Part, PartList
 
 _FINE = {"mm": Marks(units="mm", resolution=0.1), "inch": Marks(units="inch", resolution=1 / 64)}
@@ -68,19 +68,37 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
         marks: the marks people read.
     """
     unit = marks.units
-    heading = ("stock", "piece of stock", "part", f"length [{unit}]", f"width [{unit}]", f"from its start [{unit}]")
+    heading = (
+        "stock", "piece of stock", "part", f"length [{unit}]", f"width [{unit}]", f"from its start [{unit}]", "turned",
+        "cut before it: mitre / tilt [deg]",
+    )  # fmt: skip
     rows: list[tuple[object, ...]] = [
         (sheet.stock, sheet.index, placed.part, show(placed.length_mm, marks, way="up"),
-         show(placed.width_mm, marks, way="up"), f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}")
+         show(placed.width_mm, marks, way="up"), f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "", "")
         for sheet in plan.sheets
         for placed in sheet.placed
     ]  # fmt: skip
     rows += [
-        (board.stock, board.index, piece.part, show(piece.length_mm, marks, way="up"), "", show(piece.at_mm, marks))
+        (
+            board.stock,
+            board.index,
+            piece.part,
+            show(piece.length_mm, marks, way="up"),
+            "",
+            show(piece.at_mm, marks),
+            "" if piece.laid == "as drawn" else piece.laid,
+            _slant(piece.shared),
+        )
         for board in plan.boards
         for piece in board.pieces
     ]
     return _csv(heading, rows)
+
+
+def _slant(cut: SharedCut | None) -> str:
+    if cut is None:
+        return ""
+    return f"{abs(math.degrees(cut.mitre_rad)):.1f} / {abs(math.degrees(cut.tilt_rad)):.1f}"
 
 
 def buying_csv(buying: BuyList) -> str:

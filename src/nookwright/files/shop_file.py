@@ -185,6 +185,7 @@ def _board(form: Form) -> BoardStock:
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
         offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one)),
         straighten_mm=_straighten(form, width),
+        one_face=form.yes_no("one face"),
         where=form.where,
     )
 

@@ -11,7 +11,7 @@ from nookwright.basics.lengths import Marks
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.geometry.frame import Frame
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
-from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, CuttingPlan, Placed, SheetPlan
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, CuttingPlan, Placed, SharedCut, SheetPlan
 from nookwright.stages.parts.part import SQUARE, CutOut, Edge, Part, PartList
 
 HALF_MM = Marks(units="mm", resolution=0.5)
@@ -70,12 +70,13 @@ def test_every_piece_is_listed_with_the_stock_it_comes_from() -> None:
     """Sheets first, then boards."""
     placed = Placed(part="C1", x_mm=5, y_mm=10, length_mm=800.2, width_mm=305, turned=False)
     sheet = SheetPlan(stock="birch-18", index=1, length_mm=2500, width_mm=1250, placed=(placed,), cuts=(), leftovers=())
-    piece = BoardPiece(part="T1", at_mm=10, length_mm=900)
+    cut = SharedCut(at_mm=10, mitre_rad=-math.radians(35), tilt_rad=0.0)
+    piece = BoardPiece(part="T1", at_mm=10, length_mm=900, laid="end for end", shared=cut)
     board = BoardPlan(stock="pine", index=2, length_mm=2400, pieces=(piece,), leftover_mm=1480)
     plan = CuttingPlan(sheets=(sheet,), boards=(board,), summaries=(), too_large=())
     first, second = rows(cutting_csv(plan, HALF_MM))
-    assert list(first.values()) == ["birch-18", "1", "C1", "800.5", "305", "5 / 10"]
-    assert list(second.values()) == ["pine", "2", "T1", "900", "", "10"]
+    assert list(first.values()) == ["birch-18", "1", "C1", "800.5", "305", "5 / 10", "", ""]
+    assert list(second.values()) == ["pine", "2", "T1", "900", "", "10", "end for end", "35.0 / 0.0"]
 
 
 def test_the_buying_list_ends_with_its_total() -> None:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Shape, Text
+from nookwright.drawings.pages.shared_cuts import Lane, clear_length, drawn_piece, shared_cuts_said
 from nookwright.drawings.part_sizes import SAME_MM
 from nookwright.drawings.sheet import chosen_scale
 from nookwright.geometry.frame import Point2
@@ -31,15 +32,23 @@ class Bar:
     alike: tuple[BoardPlan, ...]
     lane: tuple[BoardPiece, ...]
     title: str
+    kerf_mm: float
+    note: str = ""
+
+    @property
+    def drawn(self) -> Lane:
+        """The lane with its cuts."""
+        return Lane(pieces=self.lane, kerf_mm=self.kerf_mm)
 
 
 def board_bars(boards: tuple[BoardPlan, ...], shop: Shop, marks: Marks) -> tuple[Bar, ...]:
     """Return a bar for each lane that boards are ripped into; boards cut alike share theirs."""
-    return tuple(
-        Bar(alike=alike, lane=lane, title=_title(alike, lane, shop, marks))
-        for alike in _alike(boards)
-        for lane in _lanes(alike[0])
-    )
+    return tuple(_made_bar(alike, lane, shop, marks) for alike in _alike(boards) for lane in _lanes(alike[0]))
+
+
+def _made_bar(alike: tuple[BoardPlan, ...], lane: tuple[BoardPiece, ...], shop: Shop, marks: Marks) -> Bar:
+    bar = Bar(alike=alike, lane=lane, title=_title(alike, lane, shop, marks), kerf_mm=shop.saw.kerf_mm)
+    return replace(bar, note=shared_cuts_said(bar.drawn, marks))
 
 
 def bars_scale(boards: Sequence[BoardPlan], width_mm: float) -> int:
@@ -53,11 +62,13 @@ def draw_bars(bars: Sequence[Bar], area: Area, scale: int, marks: Marks) -> tupl
     y, done = area.y, 0
     for bar in bars:
         lines = wrapped(drawable(_with_short(bar, scale, marks)), area.width, 3.5, bold=True)
-        height = _TITLE_MM + (len(lines) - 1) * _WORDS_PITCH_MM + BAR_MM
+        notes = wrapped(drawable(bar.note), area.width, 3.5) if bar.note else ()
+        height = _TITLE_MM + (len(lines) + len(notes) - 1) * _WORDS_PITCH_MM + BAR_MM
         if y + height > area.bottom + 1e-9:
             break
         items.extend(
-            Text(at=(area.x, y + 3.6 + i * _WORDS_PITCH_MM), text=line, bold=True) for i, line in enumerate(lines)
+            Text(at=(area.x, y + 3.6 + i * _WORDS_PITCH_MM), text=line, bold=i < len(lines))
+            for i, line in enumerate((*lines, *notes))
         )
         items.extend(_bar(bar, Area(x=area.x, y=y + height - BAR_MM, width=area.width, height=BAR_MM), scale, marks))
         y, done = y + height + _GAP_MM, done + 1
@@ -105,7 +116,12 @@ def _out_of(board: BoardPlan, stock: object) -> str:
 
 def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
     """Return the heading, with every piece too short to carry its words."""
-    short = [piece for piece in bar.lane if not _words_in(piece, Area(x=0, y=0, width=0, height=0), scale, marks)]
+    nowhere = Area(x=0, y=0, width=0, height=0)
+    short = [
+        piece
+        for number, piece in enumerate(bar.lane)
+        if not _words_in(piece, nowhere, scale, marks, clear_length(bar.drawn, number))
+    ]
     said = ", ".join(f"{piece.part} {show(piece.length_mm, marks)}" for piece in short)
     return f"{bar.title}; too short to letter: {said}" if said else bar.title
 
@@ -114,19 +130,22 @@ def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     """Return one bar: each piece's number and length in it, what is not used hatched."""
     whole = Area(x=area.x, y=area.y, width=bar.alike[0].length_mm / scale, height=BAR_MM)
     items: list[Item] = [Shape(points=_box(whole), pen=None, fill="hatch")]
-    items.extend(Shape(points=_box(_piece_area(one, area, scale)), pen="wide", fill="white") for one in bar.lane)
+    lane = bar.drawn
+    for number in range(len(lane.pieces)):
+        corners = [(area.x + x / scale, area.bottom - y * BAR_MM) for x, y in drawn_piece(lane, number)]
+        items.append(Shape(points=tuple(corners), pen="wide", fill="white"))
     items.append(Shape(points=_box(whole), pen="wide"))
-    for piece in bar.lane:
-        items.extend(_words_in(piece, area, scale, marks))
+    for number, piece in enumerate(lane.pieces):
+        items.extend(_words_in(piece, area, scale, marks, clear_length(lane, number)))
     return tuple(items)
 
 
-def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks) -> Items:
+def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks, clear: tuple[float, float]) -> Items:
     """Return a piece's number and length inside it, the length as large as there is room; nothing where there is none.
 
     Side by side with 5 mm figures where they fit, else 3.5 mm, else one over the other.
     """
-    box = _piece_area(piece, area, scale)
+    box = Area(x=area.x + clear[0] / scale, y=area.y, width=(clear[1] - clear[0]) / scale, height=BAR_MM)
     number, length = drawable(piece.part), true_fractions(show(piece.length_mm, marks))
     for height in (5.0, 3.5):
         long = width_mm(number, 3.5, bold=True), width_mm(length, height)
@@ -164,11 +183,6 @@ def _ripped(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
     each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in narrow)
     first = "" if stock.straight_width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
     return f"{first}crosscut, then rip to {each}"
-
-
-def _piece_area(piece: BoardPiece, bar: Area, scale: int) -> Area:
-    """Return where a piece lies on the drawn board."""
-    return Area(x=bar.x + piece.at_mm / scale, y=bar.y, width=piece.length_mm / scale, height=BAR_MM)
 
 
 def _box(area: Area) -> Corners:

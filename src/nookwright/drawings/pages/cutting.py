@@ -11,6 +11,7 @@ from nookwright.drawings.lettering import NOTES_MM, true_fractions
 from nookwright.drawings.page import Area, Item, Text
 from nookwright.drawings.pages.boards import bars_scale, board_bars, draw_bars
 from nookwright.drawings.pages.groove_setups import setup_pages
+from nookwright.drawings.pages.shared_cuts import HOW_TO, any_shared
 from nookwright.drawings.pages.sheets import (
     PIECE_COLUMNS,
     RINGS_BELOW_MM,
@@ -128,6 +129,8 @@ def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) ->
             pad_mm=0.4,
         ),
     ]
+    if any_shared(cutting.boards):
+        blocks.insert(1, Paragraph(text=HOW_TO, height_mm=NOTES_MM))
     matched = [" ".join(group) for group in parts.matched if group not in cutting.unmatched]
     if matched:
         said = f"Cut side by side from one piece, so that the figure runs over: {'; '.join(matched)}. Keep their order."

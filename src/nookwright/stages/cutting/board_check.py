@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
+from nookwright.stages.cutting.shared_cut_check import shared_cut_faults
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part
 
@@ -15,7 +16,9 @@ _WHOLE = 1e-6
 """Sizes are whole tenths of a millimetre; more than float dust off one is a fault. [0.1 mm]"""
 
 
-def board_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw) -> tuple[str, ...]:
+def board_faults(
+    plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str] = frozenset()
+) -> tuple[str, ...]:
     """Return everything wrong with the boards of one stock; empty when they can be cut.
 
     Args:
@@ -23,16 +26,21 @@ def board_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: Board
         parts: what must come out of them: each part once, or as many full widths as it is glued up from.
         stock: the board, its lengths for sale, and the offcuts there are.
         saw: kerf, and what the first end of a bought board loses.
+        fixed: parts that may not be turned.
 
     Returns:
         One plain sentence per fault.
     """
+    by_number = {part.number: part for part in parts if part.pieces == 1}
     faults = [*_piece_faults(plans, parts, stock), *_stock_faults(plans, stock)]
     for number, plan in enumerate(plans, start=1):
         said = f"on board {number}"
         if plan.index != number:
             faults.append(f"board {number} is numbered {plan.index}")
         faults.extend(f"{fault} {said}" for fault in _lane_faults(plan, stock, saw))
+        for lane in _lanes(plan):
+            cuts = shared_cut_faults(lane, by_number, saw.kerf_mm, one_face=stock.one_face, fixed=fixed)
+            faults.extend(f"{fault} {said}" for fault in cuts)
     return tuple(faults)
 
 
@@ -89,8 +97,8 @@ def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
     length = tenths_down(plan.length_mm)
     start = 0 if plan.offcut else tenths_up(saw.end_trim_mm)
     free_across = reach = 0
-    for across in sorted({_tenths(piece.across_mm) for piece in plan.pieces}):
-        lane = [piece for piece in plan.pieces if _tenths(piece.across_mm) == across]
+    for lane in _lanes(plan):
+        across = _tenths(lane[0].across_mm)
         if across < free_across:
             yield f"the lane at {across / TENTHS:g} mm starts before {free_across / TENTHS:g} mm"
         widest = max(_tenths(piece.width_mm) for piece in lane)
@@ -98,16 +106,24 @@ def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
             yield f"the lane at {across / TENTHS:g} mm reaches beyond the board's edge"
         free_across = across + widest + kerf
         end = start
-        for piece in sorted(lane, key=_place):
+        for piece in lane:
             at = _tenths(piece.at_mm)
-            if at < end:
+            if at < (end if piece.shared is None else start):
                 yield f"{piece.part} starts at {piece.at_mm:g} mm, before {end / TENTHS:g} mm"
             if at + _tenths(piece.length_mm) > length:
                 yield f"{piece.part} reaches beyond the end"
-            end = at + _tenths(piece.length_mm) + kerf
+            end = max(end, at + _tenths(piece.length_mm) + kerf)
         reach = max(reach, end)
     if not 0 <= _tenths(plan.leftover_mm) <= max(0, length - reach):
         yield f"{plan.leftover_mm:g} mm cannot be left over"
+
+
+def _lanes(plan: BoardPlan) -> list[list[BoardPiece]]:
+    """Return a board's lanes from its edge on, the pieces of each from the first end on."""
+    places = sorted({_tenths(piece.across_mm) for piece in plan.pieces})
+    return [
+        sorted((piece for piece in plan.pieces if _tenths(piece.across_mm) == across), key=_place) for across in places
+    ]
 
 
 def _place(piece: BoardPiece) -> float:

@@ -3,66 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from decimal import Decimal
+from itertools import pairwise
 
-from nookwright.solvers.board_leftovers import BoardJob, LongestLeft, longest_left
 from nookwright.solvers.bounds import least_sheets
-from nookwright.solvers.pack_boards import Board, BoardsPlan, Ripped, boards_plans
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.board_check import board_faults, money_for
-from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.board_search import FoundBoards, LaidBoard, Offer, best_boards, shortened
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, Laid, SharedCut, StockSummary, TooLarge
+from nookwright.stages.cutting.end_chains import Nesting
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.slanted_ends import AS_DRAWN, EVERY_TURN, FACE_A_UP, Blank, Joint, blank_of
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part
 
-_MONEY_STEPS = 100
-"""Money becomes whole hundredths for the search."""
-_ROUNDS = 40
-"""Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
-
-
-_PROBES, _PROBE_ROUNDS = 10, 2
-"""Lengths tried as the longest left over, and rounds of search for each."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    """A piece of board to cut. [0.1 mm]"""
-
-    part: str
-    length: int
-    width: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Offer:
-    """A length of board that can be had, and what is trimmed off its first end. [mm, 0.1 mm]"""
-
-    length_mm: float
-    trim: int
-    price: Decimal
-    most: int | None
-
-    @property
-    def usable(self) -> int:
-        """What is left of it. [0.1 mm]"""
-        return max(0, tenths_down(self.length_mm) - self.trim)
-
 
 def lay_out_boards(
-    parts: Sequence[Part], stock: BoardStock, saw: Saw, more_time: MoreTime = no_more_time
+    parts: Sequence[Part],
+    stock: BoardStock,
+    saw: Saw,
+    more_time: MoreTime = no_more_time,
+    matched: Sequence[tuple[str, ...]] = (),
 ) -> tuple[tuple[BoardPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on boards of one stock for the least money: boards are ripped into lanes, the lanes are crosscut.
 
-    A part glued up from several boards takes as many pieces of full board width.
+    A part glued up from several boards takes as many pieces of full board width. Equal slanted ends share a cut where
+    that saves length, their pieces turned as far as they may be.
 
     Args:
         parts: the parts cut from this stock.
         stock: the board, the lengths it is sold in, and offcuts of it.
         saw: kerf, and what the first end of a board loses.
         more_time: whether the search for a cheaper plan, or for a proof, may go on; asked often.
+        matched: numbers of parts whose figure runs over: none of them is turned.
 
     Returns:
         The boards, how well they are used (None without parts that fit), and the parts no board can give.
@@ -70,7 +45,10 @@ def lay_out_boards(
     width = tenths_down(stock.straight_width_mm)
     offers = _offers(stock, saw)
     longest = max(offer.usable for offer in offers if offer.most is None)
-    pieces: list[_Piece] = []
+    fixed = frozenset(number for group in matched for number in group)
+    names: list[str] = []
+    blanks: list[Blank] = []
+    turns: list[tuple[Laid, ...]] = []
     fitting: list[Part] = []
     misfits: list[TooLarge] = []
     for part in parts:
@@ -79,63 +57,52 @@ def lay_out_boards(
             misfits.append(_too_large(part, l, w, longest, width))
             continue
         fitting.append(part)
-        pieces.extend(_Piece(part.number, l, w if part.pieces == 1 else width) for _ in range(part.pieces))
-    if not pieces:
+        blank = blank_of(part) if part.pieces == 1 else replace(blank_of(part), width=width)
+        for _ in range(part.pieces):
+            names.append(part.number)
+            blanks.append(blank)
+            turns.append(AS_DRAWN if part.number in fixed else FACE_A_UP if stock.one_face else EVERY_TURN)
+    if not names:
         return (), None, tuple(misfits)
-    best = _searched(pieces, offers, width, tenths_up(saw.kerf_mm), more_time)
-    plans = tuple(_board_plans(best.plan, pieces, offers, stock, saw))
-    _verify(plans, fitting, stock, saw)
-    return plans, _summary(plans, pieces, best, stock, saw), tuple(misfits)
+    nesting = Nesting(tuple(blanks), tuple(turns), tenths_up(saw.kerf_mm))
+    best = best_boards(nesting, offers, width, more_time)
+    plans = tuple(_board_plans(best, nesting, names, offers, stock))
+    _verify(plans, fitting, stock, saw, fixed)
+    return plans, _summary(plans, nesting, best, stock, saw), tuple(misfits)
 
 
-def _verify(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw) -> None:
+def _verify(
+    plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str]
+) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
-    faults = board_faults(plans, parts, stock, saw)
+    faults = board_faults(plans, parts, stock, saw, fixed)
     if faults:
         message = f"the board plan for {stock.key} cannot be cut: " + "; ".join(faults)
         raise AssertionError(message)
 
 
-def _offers(stock: BoardStock, saw: Saw) -> tuple[_Offer, ...]:
+def _offers(stock: BoardStock, saw: Saw) -> tuple[Offer, ...]:
     """Return every length of a stock: offcuts on hand, whose ends are clean, then what is for sale."""
-    on_hand = (_Offer(length_mm=one.length_mm, trim=0, price=Decimal(0), most=one.count) for one in stock.offcuts)
     trim = tenths_up(saw.end_trim_mm)
-    sold = (_Offer(length_mm=one.length_mm, trim=trim, price=one.price, most=None) for one in stock.lengths)
-    return (*on_hand, *sold)
 
+    def offer(length_mm: float, trim: int, price: Decimal, most: int | None) -> Offer:
+        usable = max(0, tenths_down(length_mm) - trim)
+        return Offer(length_mm=length_mm, trim=trim, usable=usable, price=price, most=most)
 
-def _searched(
-    pieces: Sequence[_Piece], offers: Sequence[_Offer], width: int, kerf: int, more_time: MoreTime
-) -> LongestLeft:
-    """Return the best plan of the rounds that every job gets, and of as many more as there is time for.
-
-    Money comes first; of plans for the same money the one is taken that leaves the longest piece over.
-    """
-    boards = [
-        Board(length=offer.usable, width=width, price=round(offer.price * _MONEY_STEPS), most=offer.most)
-        for offer in offers
-    ]
-    rounds = 0
-
-    def time_left() -> float:
-        return float("inf") if rounds < _ROUNDS or more_time() else 0.0
-
-    best = BoardsPlan(boards=(), cost=0, least_cost=0)
-    job = BoardJob(pieces=tuple((piece.length, piece.width) for piece in pieces), boards=tuple(boards), kerf=kerf)
-    for best in boards_plans(job.pieces, boards=boards, kerf=kerf, time_left=time_left):  # noqa: B007
-        rounds += 1
-    return longest_left(best, job, probes=_PROBES, rounds=_PROBE_ROUNDS)
+    return (
+        *(offer(one.length_mm, 0, Decimal(0), one.count) for one in stock.offcuts),
+        *(offer(one.length_mm, trim, one.price, None) for one in stock.lengths),
+    )
 
 
 def _board_plans(
-    found: BoardsPlan, pieces: Sequence[_Piece], offers: Sequence[_Offer], stock: BoardStock, saw: Saw
+    found: FoundBoards, nesting: Nesting, names: Sequence[str], offers: Sequence[Offer], stock: BoardStock
 ) -> Iterator[BoardPlan]:
     """Yield the boards, those bought first, the longest of them first."""
-    kerf = tenths_up(saw.kerf_mm)
-    order = sorted(found.boards, key=lambda one: (offers[one.stock].most is not None, -offers[one.stock].length_mm))
+    order = sorted(found.boards, key=lambda one: (offers[one.offer].most is not None, -offers[one.offer].length_mm))
     for index, board in enumerate(order, start=1):
-        offer = offers[board.stock]
-        laid, reach = _laid(board, pieces, offer.trim, kerf)
+        offer = offers[board.offer]
+        laid, reach = _laid(board, nesting, names, offer.trim)
         leftover = max(0, tenths_down(offer.length_mm) - reach)
         yield BoardPlan(
             stock=stock.key, index=index, length_mm=offer.length_mm, pieces=laid, leftover_mm=leftover / TENTHS,
@@ -143,54 +110,80 @@ def _board_plans(
         )  # fmt: skip
 
 
-def _laid(board: Ripped, pieces: Sequence[_Piece], trim: int, kerf: int) -> tuple[tuple[BoardPiece, ...], int]:
+def _laid(board: LaidBoard, nesting: Nesting, names: Sequence[str], trim: int) -> tuple[tuple[BoardPiece, ...], int]:
     """Return a board's pieces where they lie, and how far they and their last cuts reach. [0.1 mm]"""
     laid: list[BoardPiece] = []
     across = reach = 0
     for lane in board.lanes:
         at = trim
-        for piece in (pieces[i] for i in lane):
-            laid.append(
-                BoardPiece(
-                    part=piece.part, at_mm=at / TENTHS, length_mm=piece.length / TENTHS,
-                    across_mm=across / TENTHS, width_mm=piece.width / TENTHS,
-                )
-            )  # fmt: skip
-            at += piece.length + kerf
+        for chain in lane:
+            for number, link in enumerate(chain.links):
+                blank = nesting.blanks[link.piece]
+                laid.append(
+                    BoardPiece(
+                        part=names[link.piece], at_mm=(at + link.start) / TENTHS, length_mm=blank.length / TENTHS,
+                        across_mm=across / TENTHS, width_mm=blank.width / TENTHS, laid=link.turn,
+                        shared=_shared(link.shared, at + chain.links[number - 1].start),
+                    )
+                )  # fmt: skip
+            at += chain.length + nesting.kerf
         reach = max(reach, at)
-        across += max(pieces[i].width for i in lane) + kerf
+        across += max(nesting.blanks[piece].width for chain in lane for piece in chain.pieces) + nesting.kerf
     return tuple(laid), reach
 
 
+def _shared(cut: Joint | None, start: int) -> SharedCut | None:
+    if cut is None:
+        return None
+    mitre, tilt = cut.slant.angles_rad
+    return SharedCut(at_mm=(start + cut.place) / TENTHS, mitre_rad=mitre, tilt_rad=tilt)
+
+
 def _summary(
-    plans: Sequence[BoardPlan], pieces: Sequence[_Piece], best: LongestLeft, stock: BoardStock, saw: Saw
+    plans: Sequence[BoardPlan], nesting: Nesting, best: FoundBoards, stock: BoardStock, saw: Saw
 ) -> StockSummary:
-    rectangles = [Rectangle(length=piece.length, width=piece.width) for piece in pieces]
+    """Return how well the stock is used; where ends share cuts, pieces count with what they take at least."""
+    rectangles = [
+        Rectangle(length=length, width=blank.width)
+        for length, blank in zip(shortened(nesting), nesting.blanks, strict=True)
+    ]
     longest, width = max(offer.usable for offer in _offers(stock, saw)), tenths_down(stock.straight_width_mm)
-    bound = least_sheets(rectangles, length=longest, width=width, kerf=tenths_up(saw.kerf_mm))
-    area_mm2 = sum(piece.length * piece.width for piece in pieces) / TENTHS**2
+    bound = least_sheets(rectangles, length=longest, width=width, kerf=nesting.kerf)
+    area_mm2 = sum(one.length_mm * one.width_mm for plan in plans for one in plan.pieces) - sum(
+        _twice(plan) for plan in plans
+    )
     return StockSummary(
         stock=stock.key, used=len(plans), at_least=bound.least,
         yield_share=area_mm2 / sum(plan.length_mm * stock.width_mm for plan in plans),
-        bound_says=_money_says(money_for(plans, stock), Decimal(best.plan.least_cost) / _MONEY_STEPS)
+        bound_says=_money_says(money_for(plans, stock), best)
         + _left_says(best, tenths_up(saw.keep_mm)),
     )  # fmt: skip
 
 
-def _money_says(cost: Decimal, least: Decimal) -> str:
+def _twice(plan: BoardPlan) -> float:
+    """Return the area that boxes of pieces sharing a cut have in common. [mm2]"""
+    pairs = [(one, after) for one, after in pairwise(plan.pieces) if after.shared is not None]
+    return sum(
+        max(0.0, one.at_mm + one.length_mm - after.at_mm) * min(one.width_mm, after.width_mm) for one, after in pairs
+    )
+
+
+def _money_says(cost: Decimal, best: FoundBoards) -> str:
     """Return how near the plan's price is to the least that boards ripped and crosscut can cost."""
+    least = best.price
+    cut = "rip and crosscut them, equal ends sharing a cut," if best.nested else "rip and crosscut them"
     if cost <= least:
-        return f"boards for {cost:.2f}: proven best, no way to rip and crosscut them costs less"
+        return f"boards for {cost:.2f}: proven best, no way to {cut} costs less"
     if least == 0:
         return f"boards for {cost:.2f}; how much less is possible is not known"
     over = (cost - least) / least * 100
     within = f"within {max(over, Decimal('0.1')):.1f} %"
-    return f"boards for {cost:.2f}: {within} of the cheapest way to rip and crosscut them"
+    return f"boards for {cost:.2f}: {within} of the cheapest way to {cut.rstrip(',')}"
 
 
-def _left_says(best: LongestLeft, worth_keeping: int) -> str:
+def _left_says(best: FoundBoards, worth_keeping: int) -> str:
     """Return what is said of the longest piece left over: nothing where it is not worth keeping."""
-    if best.left < worth_keeping:
+    if best.left < worth_keeping or not best.beyond:
         return ""
     if best.beyond - best.left <= TENTHS:
         return "; for this money no plan leaves a longer piece"

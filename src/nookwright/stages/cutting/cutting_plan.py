@@ -89,6 +89,26 @@ class SheetPlan:
     offcut: bool = False
 
 
+Laid = Literal["as drawn", "end for end", "over", "over end for end"]
+"""How a piece lies on its board: as drawn, face A up; turned end for end, face A up; turned over its long edge, face B
+up; turned over end for end, face B up."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedCut:
+    """One slanted cut that frees two pieces: the one before it in its lane and the one after it.
+
+    Args:
+        at_mm: where its near side meets the lane's near edge on the upper face, from the board's first end. [mm]
+        mitre_rad: how far it is turned from square; above 0 where it gets farther from the first end across. [rad]
+        tilt_rad: tilt of the blade; above 0 where it gets farther from the first end going down. [rad]
+    """
+
+    at_mm: float
+    mitre_rad: float
+    tilt_rad: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardPiece:
     """A length to cut from a board: where its near end lies, and its length. [mm]
@@ -96,6 +116,8 @@ class BoardPiece:
     Args:
         across_mm: distance of its near edge from the board's edge; 0 when the board is not ripped. [mm]
         width_mm: width the board is ripped to for it; the board's own width when it is not ripped. [mm]
+        laid: how it lies.
+        shared: the slanted cut that parts it from the piece before it; None where that is cut off square.
     """
 
     part: str
@@ -103,6 +125,8 @@ class BoardPiece:
     length_mm: float
     across_mm: float = 0.0
     width_mm: float = 0.0
+    laid: Laid = "as drawn"
+    shared: SharedCut | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -37,7 +37,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
             sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time, parts.matched)
             sheets.extend(sheet_plans)
         else:
-            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time)
+            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time, parts.matched)
             boards.extend(board_plans)
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)

@@ -93,6 +93,7 @@ class BoardStock:
         lengths: lengths for sale.
         offcuts: pieces of it on hand.
         straighten_mm: taken off a board's edges to make them straight: its crook, and what jointing takes. [mm]
+        one_face: whether only one face is fit to be seen: it becomes face A, and no piece is turned over.
     """
 
     key: str
@@ -103,6 +104,7 @@ class BoardStock:
     lengths: tuple[BoardLength, ...]
     offcuts: tuple[BoardOffcut, ...] = ()
     straighten_mm: float = 0.0
+    one_face: bool = False
     where: Where = field(default=NOWHERE, compare=False)
 
     @property

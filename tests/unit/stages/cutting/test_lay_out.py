@@ -179,7 +179,7 @@ def test_a_board_plan_that_cannot_be_cut_crashes(monkeypatch: pytest.MonkeyPatch
         assert kerf == 30
         yield from boards_plans(pieces, boards=boards, kerf=0, time_left=time_left)
 
-    monkeypatch.setattr("nookwright.stages.cutting.board_layout.boards_plans", greedy)
+    monkeypatch.setattr("nookwright.stages.cutting.board_search.boards_plans", greedy)
     with pytest.raises(
         AssertionError, match=r"the board plan for pine cannot be cut: S2 reaches beyond the end on board 1"
     ):
