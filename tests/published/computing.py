@@ -78,22 +78,12 @@ def _typings_apart(_: Row) -> Numbers:
     return (worst,)
 
 
-RECALLED_SHRINKAGE = {
-    "ash, white": (4.9, 7.8),
-    "cherry, black": (3.7, 7.1),
-    "walnut, black": (5.5, 7.8),
-    "sycamore": (5.0, 8.4),
-    "sweetgum": (5.3, 10.2),
-    "white fir": (3.3, 7.0),
-}
-"""Table 4-3, recalled: radial and tangential of species whose printed row was not seen. [%]"""
-
-
 def _shrinkage(species: str) -> tuple[float, float]:
     rows = {row.quantity.partition(":")[0]: row for row in published_rows() if ": shrinkage" in row.quantity}
     same = {"Douglas-fir coast": "Douglas-fir, coast", "basswood": "basswood, American"}
     row = rows.get(same.get(species, species))
-    radial, tangential = RECALLED_SHRINKAGE[species] if row is None else numbers(row.value)[:2]
+    assert row is not None, species
+    radial, tangential = numbers(row.value)[:2]
     return radial, tangential
 
 

@@ -8,6 +8,30 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from nookwright.trade import creep, fixing_rules, fixings, humid_air, lateral, sections, shelf_standards, tipping
+from published.by_hand import (
+    _allowable,
+    _band,
+    _cold_surface,
+    _damp,
+    _frozen_bulb,
+    _heads,
+    _lag_edges,
+    _lag_row,
+    _later,
+    _least_distances,
+    _shelf_sag,
+    _shelf_stress,
+    _shrunk,
+    _slanted,
+    _slanted_bearing,
+    _slot,
+    _strip_stresses,
+    _thick_reductions,
+    _thin_reduction,
+    _thin_root_reduction,
+    _two_fixings,
+    _yield_strengths,
+)
 from published.computing import (
     DURATIONS,
     INCH,
@@ -170,7 +194,37 @@ def _both_ends(row: Row) -> list[float]:
     return [float(each) for each in row.value.split("-")]
 
 
+_BOTH_PRINTED = (
+    r"^(alder|ash|aspen|basswood|beech|birch|buckeye|butternut|cherry|chestnut|cottonwood|elm|hackberry|hickory|maple|"
+    r"oak, live|oak, overcup|sassafras|sweetgum|sycamore|tanoak|tupelo|walnut)\b.*: shrinkage"
+)
+"""Species whose shrinkage and whose movement coefficients are both printed, in tables apart."""
+
+
 FORMULAS: tuple[Formula, ...] = (
+    Formula(r"^lag screws, a whole row", _lag_row, "fixings.lag_withdrawal"),
+    Formula(r"^bending yield strength", _yield_strengths, "fixings.yield_strength", 1e-6),
+    Formula(r"^pull of a head", _heads, "fixings.head_pull_through"),
+    Formula(r"^screw pulled at a slant", _slanted, "fixing_rules.slanted_load"),
+    Formula(r"^nail pulled at a slant", _slanted, "fixing_rules.slanted_nail_load"),
+    Formula(r"^least distances", _least_distances, "fixing_rules.least_distances", 1e-9),
+    Formula(r"^lag of 10 mm near", _lag_edges, "fixing_rules.lag_edge_distance", 1e-9),
+    Formula(r"^bearing strength at a slant", _slanted_bearing, "lateral.thick_bearing_strength"),
+    Formula(r"^reduction terms of a 3/8", _thick_reductions, "lateral.reduction_terms", 1e-9),
+    Formula(r"^reduction term of a 1/4", _thin_root_reduction, "lateral.reduction_terms", 1e-6),
+    Formula(r"^reduction term of a No. 10", _thin_reduction, "lateral.reduction_terms", 1e-9),
+    Formula(r"^slot for a screw", _slot, "movement.slot_length"),
+    Formula(r"^shrinkage on the way", _shrunk, "movement.shrinkage_at"),
+    Formula(r"^air at a cold surface", _cold_surface, "humid_air.surface_humidity"),
+    Formula(r"^RH from wet bulb below", _frozen_bulb, "humid_air.humidity_from_wet_bulb"),
+    Formula(r"^pulls of two wall", _two_fixings, "tipping.fixing_pulls"),
+    Formula(r"^sag of a shelf", _shelf_sag, "sag.shelf_sag"),
+    Formula(r"^stress of a shelf", _shelf_stress, "sag.bending_stress"),
+    Formula(r"^stress a board may", _allowable, "sag.allowable_stress"),
+    Formula(r"^stress in two unlike", _strip_stresses, "sections.greatest_stress"),
+    Formula(r"^sag after years", _later, "creep.long_term_sag"),
+    Formula(r"^creep factor in a damp", _damp, "creep.damp_creep"),
+    Formula(r"^band of sag", _band, "creep.sag_band"),
     Formula(r"^kdef service class 1", _kdef, "woods.wood"),
     _figure(r"^kdef service class 2 over 1", "creep.DAMP_RATIO", creep.DAMP_RATIO),
     Formula(r"^vapour excess in frost", _frost_vapour, "room_climate.VAPOUR_EXCESS_PA"),
@@ -196,7 +250,7 @@ FORMULAS: tuple[Formula, ...] = (
     Formula(r"^EMC rule of thumb", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
     Formula(r"^EMC table row", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
     Formula(
-        r"^(alder, red|basswood, American|beech, American|birch, yellow|maple, sugar): shrinkage",
+        _BOTH_PRINTED,
         _shrinkage_behind,
         "movement.shrinkage_from_coefficient",
         0.0500001,

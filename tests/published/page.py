@@ -12,7 +12,7 @@ from published.rows import Row, published_rows
 INTRO = """# Validation
 
 Published figures on moisture, movement, fasteners, shelf loads, stability and beams, beside what our formulas give. The
-figures stand in `tests/published/rows.csv`, what computes ours in `tests/published/computing.py` and `rooms_and_frames.py`, paired in `formulas.py`; `tests/reference` fails
+figures stand in `tests/published/rows.csv`, what computes ours in `tests/published/computing.py`, `by_hand.py` and `rooms_and_frames.py`, paired in `formulas.py`; `tests/reference` fails
 when one of them does not agree, and when one of a formula's numbers or signs is changed. Random beams and frames are held against
 finite elements, composite sections against a section package, moist air against an independent program (`bench/strength.py`, `tests/reference`).
 
@@ -26,8 +26,8 @@ A figure agrees when ours rounds to the printed digits. Wider: printed shelf spa
 way), moisture tables and rules of thumb (0.5 %), bearing strength tables (25 psi, they are rounded to 50), the screw
 example printed as 109 (cut off, not rounded), movement coefficients (a little over half a unit in the fifth decimal).
 
-Movement coefficients of ash, cherry, walnut, sycamore, sweetgum and white fir are worked out here from shrinkages that
-were recalled. White oak's printed coefficients do not follow from its printed shrinkage; the printed ones are used.
+Movement coefficients follow from printed shrinkages, but for white oak, green ash, sweet birch and cedar elm: there the
+handbook prints those of a group; the printed ones are used.
 """
 
 

@@ -44,6 +44,13 @@ def test_every_row_is_answered(check_rows: list[Row]) -> None:
         assert each is None or each.agrees, (row, each.ours)
 
 
+READ_SINCE = {
+    "dowel bearing strength D>=1/4 in": "in two public programs, with its clause",
+    "worked example, flat-grained white fir board": "in a page-by-page copy of the handbook, p. 13-18",
+}
+"""Figures that were recalled in the shared table and have been read since, and where."""
+
+
 def test_our_copy_prints_the_same_numbers(check_rows: list[Row]) -> None:
     """Nothing was changed or lost in copying: same names, same numbers, recalled stays recalled."""
     ours = {
@@ -53,5 +60,4 @@ def test_our_copy_prints_the_same_numbers(check_rows: list[Row]) -> None:
     for row in check_rows:
         copy = ours.get((row.topic, row.quantity, tuple(numbers(row.inputs)), tuple(numbers(row.value))))
         assert copy is not None, row
-        read_since = row.quantity == "dowel bearing strength D>=1/4 in"  # in two public programs, with its clause
-        assert read_since or (copy.status == "recalled") == (row.status == "recalled"), row
+        assert row.quantity in READ_SINCE or (copy.status == "recalled") == (row.status == "recalled"), row

@@ -14,7 +14,7 @@ WIDEST_SPACING_MM = 12 * 25.4
 """Greatest distance of clamps, 8 to 12 in. Source: [gluing-guides]. Status: read."""
 
 CLAMP_END_MM = 50.0
-"""First clamp from the end. Source: [trade-practice]. Status: common practice."""
+"""First clamp from the end, 1 1/2 to 2 in. Source: [gluing-guides]. Status: read."""
 
 LEAST_PCT, MOST_PCT = 6.0, 8.0
 """Moisture of wood for gluing. Source: [gluing-guides]. Status: read."""
@@ -76,7 +76,7 @@ def clamps_needed(*, length_mm: float, spacing_mm: float) -> int:
         At least two.
 
     Source:
-        [trade-practice] 50 mm from the ends. Status: common practice.
+        [gluing-guides] 1 1/2 to 2 in from the ends. Status: read.
 
     Example:
         >>> clamps_needed(length_mm=1800, spacing_mm=242)

@@ -198,7 +198,7 @@ def dimension_change_from_shrinkage(*, width_mm: float, shrinkage_pct: float, fr
         0 to 30 % moisture; needed outside 6 to 14 %, where the coefficients end.
 
     Source:
-        [wood-handbook-recalled] Eq. 13-2. Status: recalled; it follows from shrinkage in a straight line below 30 %.
+        [shrinkage-equation]. Status: read; it follows from shrinkage in a straight line below 30 %.
 
     Example:
         >>> round(dimension_change_from_shrinkage(width_mm=232, shrinkage_pct=7.0, from_pct=8, to_pct=11), 2)
@@ -347,7 +347,7 @@ def board_change(*, width_mm: float, coefficient: float, from_pct: float, to_pct
         0 to 30 % moisture.
 
     Source:
-        [wood-handbook] Table 13-5 from 6 to 14 %, read; [wood-handbook-recalled] Eq. 13-2 beyond, recalled.
+        [wood-handbook] Table 13-5 from 6 to 14 %, read; [shrinkage-equation] beyond, read.
 
     Example:
         >>> round(board_change(width_mm=300, coefficient=0.00369, from_pct=4, to_pct=10), 2)

@@ -23,8 +23,14 @@ SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="species-table",
-        title="Public table of species quoting Forest Products Laboratory values",
+        title="Public tables of species quoting Forest Products Laboratory values",
         place="specific gravity, modulus of elasticity and of rupture at 12 % moisture",
+        status="read",
+    ),
+    Source(
+        key="shrinkage-equation",
+        title="ICC 400, Design and construction of log structures, 302.2.2, as a public page prints it",
+        place="change of size from shrinkage in a straight line below fibre saturation; the handbook's Eq. 13-3",
         status="read",
     ),
     Source(
@@ -264,7 +270,10 @@ SOURCES: tuple[Source, ...] = (
     Source(
         key="gluing-guides",
         title="General guidance of glue makers",
-        place="clamp pressure by hardness, clamps 8 to 12 in apart, 30 to 60 minutes, 24 hours, wood at 6 to 8 %",
+        place=(
+            "clamp pressure by hardness, clamps 8 to 12 in apart and 1 1/2 to 2 in from the ends, 30 to 60 minutes, "
+            "24 hours, wood at 6 to 8 %"
+        ),
         status="read",
     ),
     Source(

@@ -79,7 +79,7 @@ def _moves(part: Part, width_mm: float, coefficient: Figure, year: Year, brief: 
         worked=_numbers(width_mm, C, low, high, moved),
         source_keys=(
             coefficient.source,
-            *(() if _within(low, high) else ("wood-handbook-recalled",)),
+            *(() if _within(low, high) else ("shrinkage-equation",)),
             "emc-equation",
             "trade-practice",
         ),

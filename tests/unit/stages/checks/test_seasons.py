@@ -128,4 +128,4 @@ def test_beyond_the_coefficients_the_shrinkage_counts_by_hand(job: Any) -> None:
     low, high = (emc_celsius(temperature_c=20, humidity_pct=h) for h in (18, 70))
     assert low < 6
     assert finding.demand == pytest.approx(640 * (high - low) / (252.0 - 30 + low), rel=1e-3)
-    assert "wood-handbook-recalled" in finding.source_keys
+    assert "shrinkage-equation" in finding.source_keys
