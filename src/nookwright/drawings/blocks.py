@@ -30,18 +30,17 @@ Block = Heading | Paragraph | Table
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A small drawing among words on a screen.
+    """A drawing among words on a screen.
 
     Args:
-        name: what it shows, for those who cannot see it.
+        name: what it shows.
         items: what is drawn. [mm]
-        width_mm, height_mm: its size, from the origin. [mm]
+        small: whether it only reminds, and nothing is read off it.
     """
 
     name: str
     items: Items
-    width_mm: float
-    height_mm: float
+    small: bool = False
 
 
 Told = Block | Picture

@@ -129,3 +129,11 @@ def extremes(item: Item) -> Corners:
         return item.points
     (x, y), r = item.centre, item.radius
     return ((x - r, y - r), (x + r, y + r))
+
+
+def around(items: Iterable[Item], edge_mm: float) -> Area:
+    """Return the area that items take, with a clear edge around them. [mm]"""
+    points = [point for item in items for point in extremes(item)]
+    x0, y0 = (min(point[axis] for point in points) - edge_mm for axis in (0, 1))
+    x1, y1 = (max(point[axis] for point in points) + edge_mm for axis in (0, 1))
+    return Area(x=x0, y=y0, width=x1 - x0, height=y1 - y0)

@@ -11,13 +11,16 @@ from html import escape
 from importlib import resources
 
 from nookwright.drawings.blocks import Heading, Paragraph, Picture, Told
+from nookwright.drawings.clearance import around
 from nookwright.drawings.export.svg import svg_of
 from nookwright.drawings.lettering import FAMILY, NOTES_MM, true_fractions
-from nookwright.drawings.page import Area, Items
 from nookwright.drawings.tables import Column, Table
 
 BOX = "□"
 """What stands for a box to tick on paper."""
+
+_EDGE_MM = 4.0
+"""Clear edge around a drawing. Our choice."""
 
 _NARROW = 44
 """Letters that stand side by side on a telephone; a wider table becomes a card for each row there. Our choice."""
@@ -27,34 +30,17 @@ _SHORT, _LONG = 12, 28
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """A drawing to enlarge.
-
-    Args:
-        name: what it shows.
-        items: what is drawn. [mm]
-        area: the piece of paper shown. [mm]
-        mark: what must be known before it is used, or empty.
-    """
-
-    name: str
-    items: Items
-    area: Area
-    mark: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Chapter:
     """A chapter of the page.
 
     Args:
         name: its heading.
-        leaves: words and figures in order.
-        mark: what must be known before it is used, or empty.
+        told: words and drawings in order.
+        mark: what must be known before it is used, or empty; its first words stand at every drawing too.
     """
 
     name: str
-    leaves: tuple[tuple[Told, ...] | Figure, ...]
+    told: tuple[Told, ...]
     mark: str = ""
 
     @property
@@ -65,9 +51,10 @@ class Chapter:
 
 @dataclass(slots=True)
 class _Setting:
-    """What a chapter's words are set with: its name, where links lead, and which ticks there are already."""
+    """What a chapter's words are set with: its name and mark, where links lead, and which ticks there are already."""
 
     chapter: str
+    mark: str
     links: Mapping[str, str]
     ticks: Counter[str] = field(default_factory=Counter)
 
@@ -131,36 +118,30 @@ def _fonts() -> str:
 
 def _chapter(chapter: Chapter, links: Mapping[str, str], *, open_: bool) -> str:
     """Return a chapter that opens and closes."""
-    setting = _Setting(chapter=chapter.anchor, links=links)
-    leaves = [
-        _figure(leaf.name, leaf.items, leaf.area, leaf.mark)
-        if isinstance(leaf, Figure)
-        else "\n".join(_told(one, setting) for one in leaf)
-        for leaf in chapter.leaves
-    ]
+    setting = _Setting(chapter=chapter.anchor, mark=chapter.mark.partition(",")[0], links=links)
+    told = [_told(one, setting) for one in chapter.told]
     head = f'<details class="chapter" id="{chapter.anchor}"{" open" if open_ else ""}>'
     summary = f"<summary><h2>{escape(chapter.name)}</h2>{_mark(chapter.mark)}</summary>"
-    return "\n".join((head, summary, *leaves, "</details>"))
+    return "\n".join((head, summary, *told, "</details>"))
 
 
 def _mark(words: str) -> str:
     return f' <span class="mark">{escape(words)}</span>' if words else ""
 
 
-def _figure(name: str, items: Items, area: Area, mark: str, *, small: bool = False) -> str:
-    """Return a drawing in a button that enlarges it."""
-    caption = "" if small else f"<figcaption>{_words(name)}{_mark(mark)}</figcaption>"
-    drawing = svg_of(items, area, name)
+def _picture(told: Picture, setting: _Setting) -> str:
+    """Return a drawing, as much of its paper as it takes, in a button that enlarges it."""
+    caption = "" if told.small else f"<figcaption>{_words(told.name)}{_mark(setting.mark)}</figcaption>"
+    drawing = svg_of(told.items, around(told.items, _EDGE_MM), told.name)
     button = f'<button type="button" aria-pressed="false">{drawing}</button>'
-    return f"<figure{_kinds(('small', small))}>{caption}{button}</figure>"
+    return f"<figure{_kinds(('small', told.small))}>{caption}{button}</figure>"
 
 
 def _told(told: Told, setting: _Setting) -> str:
     if isinstance(told, Table):
         return _table(told.in_one(), setting)
     if isinstance(told, Picture):
-        area = Area(x=0.0, y=0.0, width=told.width_mm, height=told.height_mm)
-        return _figure(told.name, told.items, area, "", small=True)
+        return _picture(told, setting)
     if isinstance(told, Heading):
         if told.text.startswith(BOX):
             words = told.text.removeprefix(BOX).strip()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.blocks import Paragraph, Picture
 from nookwright.drawings.flow import flow, lay
 from nookwright.drawings.lettering import NOTES_MM, true_fractions
 from nookwright.drawings.page import Area, Item, Text
@@ -63,15 +63,21 @@ def pages(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tu
 def _stock_and_boards(cutting: CuttingPlan, parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
     """Return how much stock is used, beside the least any plan could do with, and every board as bars at one scale."""
     if cutting.too_large or not cutting.boards:
-        summary = flow("Cutting: stock used", _summary(cutting, parts, shop, issue.marks), issue.paper, landscape=True)
-        return (*summary, *_board_sheets(cutting.boards, shop, issue, first=None))
+        words = _summary(cutting, parts, shop, issue.marks)
+        return (
+            *flow("Cutting: stock used", words, issue.paper, landscape=True),
+            *_board_sheets(cutting.boards, shop, issue, first=None),
+        )
     area = body(issue.paper, landscape=True, scaled=True)
     items: list[Item] = []
-    for block in _summary(cutting, parts, shop, issue.marks):
+    summary = _summary(cutting, parts, shop, issue.marks)
+    for block in summary:
         laid = lay(block, area)
         items.extend(laid.items)
         area = area.inset(top=laid.height_mm + 1.5)
-    return _board_sheets(cutting.boards, shop, issue, first=(items, area))
+    first, *others = _board_sheets(cutting.boards, shop, issue, first=(items, area))
+    bars = Picture(name="Boards", items=first.items[len(items) :])
+    return (replace(first, told=(*summary, *([bars] if bars.items else []))), *others)
 
 
 def _board_sheets(

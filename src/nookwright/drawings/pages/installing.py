@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show, show_fine
-from nookwright.drawings.blocks import Paragraph
+from nookwright.drawings.blocks import Paragraph, Picture
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, ring
 from nookwright.drawings.flow import flow, lay
@@ -69,7 +69,7 @@ def _packer_sheets(packers: Sequence[Packer], design: Design, origin: str, issue
     if space is not None:
         drawing = _packer_plan(packers, design, origin, issue, space, landscape=False)
         if drawing.scale <= READABLE_SCALE:
-            return (replace(drawing, name="Packers", items=(*drawing.items, *rest)),)
+            return (_above(drawing, "Packers", (words, table), rest),)
     area = body(issue.paper, landscape=True, scaled=True)
     drawing = _packer_plan(packers, design, origin, issue, area, landscape=True)
     return (drawing, *flow("Packers: heights", (words, table), issue.paper))
@@ -84,9 +84,15 @@ def _fixing_sheets(
     if space is not None:
         drawing = _fixing_elevation(fixings, boxes, zeros, issue, space)
         if drawing.scale <= READABLE_SCALE:
-            return (replace(drawing, name="Wall fixings", items=(*drawing.items, *rest)),)
+            return (_above(drawing, "Wall fixings", (words, table), rest),)
     drawing = _fixing_elevation(fixings, boxes, zeros, issue, None)
     return (drawing, *flow("Wall fixings: screws and packers", (words, table), issue.paper))
+
+
+def _above(drawing: Draft, name: str, blocks: tuple[Paragraph | Table, ...], laid: Items) -> Draft:
+    """Return a drawing with its words and table, laid at its foot."""
+    told = (Picture(name=name, items=drawing.items), *blocks)
+    return replace(drawing, name=name, items=(*drawing.items, *laid), told=told)
 
 
 def _above_table(blocks: Sequence[Paragraph | Table], issue: Issue) -> tuple[Area | None, Items]:

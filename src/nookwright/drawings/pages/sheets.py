@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks, show
+from nookwright.drawings.blocks import Paragraph, Picture, Told
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import ring
 from nookwright.drawings.lettering import (
@@ -77,8 +79,8 @@ def compact_height(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) 
     room = area.width - _FENCES_MM - _BESIDE_MM
     if len(sheet.cuts) > _MOST_CUTS or sheet.length_mm / COMPACT_SCALE > room - 2.0:
         return None
-    items, below, named = _compact(sheet, parts, shop, issue.marks, area)
-    return below - area.y if named and items and below <= area.bottom else None
+    block = _compact(sheet, parts, shop, issue.marks, area)
+    return block.below - area.y if block.whole and block.below <= area.bottom else None
 
 
 def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, issue: Issue) -> tuple[Draft, ...]:
@@ -93,6 +95,7 @@ def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, iss
     area = body(issue.paper, scaled=True)
     top = area.y + 2 * line_pitch_mm(NOTES_MM)
     pages: list[list[Item]] = []
+    told: list[Told] = [Paragraph(text=_NOTE, height_mm=NOTES_MM)]
     y = area.bottom
     for sheet in sheets:
         tall = compact_height(sheet, parts, shop, issue) or 0.0
@@ -100,11 +103,13 @@ def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, iss
             note = Text(at=(area.x, area.y + NOTES_MM), text=_NOTE, height_mm=NOTES_MM)
             pages.append([note])
             y = top
-        pages[-1].extend(_compact(sheet, parts, shop, issue.marks, area.inset(top=y - area.y))[0])
+        block = _compact(sheet, parts, shop, issue.marks, area.inset(top=y - area.y))
+        pages[-1].extend(block.items)
+        told += block.told
         y += tall + _BLOCK_GAP_MM
     name = "Cutting: sheets with few cuts"
     return tuple(
-        Draft(name=f"{name}, continued" if i else name, items=tuple(items), scale=COMPACT_SCALE)
+        Draft(name=f"{name}, continued" if i else name, items=tuple(items), scale=COMPACT_SCALE, told=tuple(told))
         for i, items in enumerate(pages)
     )
 
@@ -112,8 +117,25 @@ def compact_sheets(sheets: Sequence[SheetPlan], parts: PartList, shop: Shop, iss
 _NOTE = "Fence: to the blade's near side. Rip: along the sheet's length; cross: across it. Label pieces after a cut."
 
 
-def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: Area) -> tuple[Items, float, bool]:
-    """Return a sheet's drawing, fences beside it and pieces below; the y below; and whether all of it is there."""
+@dataclass(frozen=True, slots=True)
+class _Compact:
+    """A sheet among others on a page.
+
+    Args:
+        items: what is drawn.
+        below: the y under it. [mm]
+        whole: whether every piece, cut and row has found room.
+        told: the same for a screen.
+    """
+
+    items: Items
+    below: float
+    whole: bool
+    told: tuple[Told, ...]
+
+
+def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: Area) -> _Compact:
+    """Return a sheet's drawing, fences beside it and pieces below."""
     name = f"{sheet_name(sheet, shop)}: {sheet_words(sheet, shop, marks)}"
     lines = wrapped(drawable(name), area.width, 3.5, bold=True)
     heading = tuple(
@@ -125,11 +147,16 @@ def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: 
         height=sheet.width_mm / COMPACT_SCALE + 2 * _RING_ROOM_MM,
     )  # fmt: skip
     drawn, missing = diagram(sheet, marks, space, COMPACT_SCALE)
-    fences = lay_table(_fences(sheet, marks), top.inset(left=area.width - _FENCES_MM))
+    cuts, rows = _fences(sheet, marks), in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, marks))
+    fences = lay_table(cuts, top.inset(left=area.width - _FENCES_MM))
     below = max(space.bottom, top.y + fences.height_mm + 2.0)
-    pieces = lay_table(in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, marks)), area.inset(top=below - area.y))
-    fits = not missing and fences.rest is None and pieces.rest is None
-    return (*heading, *drawn, *fences.items, *pieces.items), below + pieces.height_mm, fits
+    pieces = lay_table(rows, area.inset(top=below - area.y))
+    return _Compact(
+        items=(*heading, *drawn, *fences.items, *pieces.items),
+        below=below + pieces.height_mm,
+        whole=not missing and fences.rest is None and pieces.rest is None,
+        told=(Picture(name=name, items=drawn), cuts, rows),
+    )
 
 
 def _fences(sheet: SheetPlan, marks: Marks) -> Table:

@@ -70,7 +70,7 @@ def _told(
         told.append(Heading(text=title))
         if view is not None and step.parts:
             items = tuple(_picture(i, steps, view, boxes, parts))
-            told.append(Picture(name=title, items=items, width_mm=PICTURE_MM[0], height_mm=PICTURE_MM[1]))
+            told.append(Picture(name=title, items=items, small=True))
         told += [Paragraph(text=text, bold=bold) for text, bold in rest]
     return tuple(told)
 
