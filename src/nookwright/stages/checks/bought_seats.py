@@ -34,18 +34,18 @@ def check_bought_seats(design: Design, shop: Shop, brief: Brief) -> tuple[Findin
     return tuple(
         _seat(box, box.bought.width_mm, box.bought.side_mm, shop, brief)
         for box in design.boxes
-        if box.bought is not None and _upper_mm(box) <= SEAT_MM and not _covered(box, design)
+        if box.bought is not None and upper_mm(box) <= SEAT_MM and not covered(box, design)
     )
 
 
-def _upper_mm(box: Box) -> float:
+def upper_mm(box: Box) -> float:
     """Return the height of a box's upper face. [mm]"""
     return max(z for _, z in box.outline)
 
 
-def _covered(box: Box, design: Design) -> bool:
+def covered(box: Box, design: Design) -> bool:
     """Return whether a top or another box stands on a box."""
-    upper = _upper_mm(box)
+    upper = upper_mm(box)
     tops = any(
         abs(top.z_mm - upper) <= BEARS_MM
         and min(x for x, _ in top.outline) < box.x1_mm
@@ -65,7 +65,7 @@ def _seat(box: Box, width_mm: float, side_mm: float, shop: Shop, brief: Brief) -
     """Return whether a cabinet's upper panel carries a person in its middle."""
     force_n, span = brief.load.person_kg * GRAVITY_M_S2, width_mm - 2 * side_mm
     made_of, body = wood(BOUGHT_WOOD), min(BODY_MM, box.depth_mm)
-    bends = _stress(force_n, span, body, side_mm)
+    bends = seat_stress(force_n, span, body, side_mm)
     allowed = allowable_stress(strength_n_mm2=made_of.strength_n_mm2.value, duration=TEN_YEARS)
     EI = made_of.along_n_mm2.value * body * side_mm**3 / 12
     sinks = deflection(case="middle load, simple ends", load_n=force_n, span_mm=span, stiffness_n_mm2=EI)
@@ -90,7 +90,7 @@ def _seat(box: Box, width_mm: float, side_mm: float, shop: Shop, brief: Brief) -
     )
 
 
-def _stress(force_n: float, span_mm: float, width_mm: float, thickness_mm: float) -> float:
+def seat_stress(force_n: float, span_mm: float, width_mm: float, thickness_mm: float) -> float:
     """Return the bending stress under a load in the middle. [N/mm2]"""
     return (force_n * span_mm / 4) / (width_mm * thickness_mm**2 / 6)
 
@@ -100,7 +100,7 @@ def _cure(force_n: float, span_mm: float, body_mm: float, box: Box, shop: Shop, 
     enough = []
     for sheet in shop.sheets:
         allowed = allowable_stress(strength_n_mm2=wood(sheet.wood).strength_n_mm2.value, duration=TEN_YEARS)
-        bends = _stress(force_n, span_mm, body_mm, sheet.thickness_mm)
+        bends = seat_stress(force_n, span_mm, body_mm, sheet.thickness_mm)
         if bends <= allowed and sheet.width_mm >= box.depth_mm:
             enough.append((_price(sheet, box), sheet.key, bends, allowed, sheet))
     if not enough:

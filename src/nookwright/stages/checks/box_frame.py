@@ -8,6 +8,7 @@ from itertools import pairwise
 from nookwright.solvers.plane_frame import Bar, BentFrame, Node, bow_at, framed, greatest_moment
 from nookwright.stages.design.design import Box, Shelf, Upright
 from nookwright.stages.inputs.brief import Brief
+from nookwright.trade.shelf_standards import shelf_limit, standard_load
 from nookwright.trade.tipping import GRAVITY_M_S2
 from nookwright.trade.woods import wood
 
@@ -138,7 +139,9 @@ def _lay(frame: _Frame, at: list[int], shelf: Shelf, box: Box, brief: Brief) -> 
     """Add a board from node to node, loaded with things and itself; return the places of its bars."""
     made_of = wood(box.board.wood)
     E, b, t = made_of.along_n_mm2.value, shelf.depth_mm, shelf.thickness_mm
-    load = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000 + b * t * 1e-9 * made_of.density_kg_m3 * GRAVITY_M_S2
+    own = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000
+    asked = standard_load(shelf_limit(brief.load.shelf_limit), span_mm=shelf.x1_mm - shelf.x0_mm, depth_mm=b)
+    load = max(own, asked or 0.0) + b * t * 1e-9 * made_of.density_kg_m3 * GRAVITY_M_S2
     laid = []
     for i, (start, end) in enumerate(pairwise(at)):
         laid.append(len(frame.bars))

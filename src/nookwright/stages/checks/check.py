@@ -13,6 +13,7 @@ from nookwright.stages.checks.joined_boxes import check_joined
 from nookwright.stages.checks.making import check_batch, check_built, check_saw
 from nookwright.stages.checks.measuring import check_measuring
 from nookwright.stages.checks.opened import floor_falls
+from nookwright.stages.checks.own_seats import check_own_seats
 from nookwright.stages.checks.platform_hold import check_platform_hold
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.racking import check_racking
@@ -63,8 +64,9 @@ def check(
         *check_assembly(parts, room, brief),
         *check_scribing(installing, brief),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
-        *check_tops(design, brief),
+        *check_tops(design, shop, brief),
         *check_bought_seats(design, shop, brief),
+        *check_own_seats(design, brief),
         *check_anchoring(design, parts, installing, room.survey, brief, falls),
         *check_rail_joints(design, parts, installing, brief),
         *check_climbing(design, parts, installing, room.survey, brief, falls),

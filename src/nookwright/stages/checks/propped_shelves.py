@@ -48,7 +48,7 @@ def _is(part: Part, shelf: Shelf, box: Box) -> bool:
 
 def at_its_ends(shelf: LoadedShelf, board: FramedBoard) -> LoadedShelf:
     """Return the shelf with the even load that would press its ends as the frame does."""
-    return replace(shelf, load_n_mm=2 * board.end_n / shelf.span_mm)
+    return replace(shelf, carries_n_mm=2 * board.end_n / shelf.span_mm)
 
 
 def framed_findings(shelf: LoadedShelf, board: FramedBoard, brief: Brief) -> list[Finding]:

@@ -25,17 +25,21 @@ THICKEST_LIP_MM = 26.0
 CLEAT_MM = 25.0
 """Width of the cleat behind a shelf. Source: [trade-practice]. Status: common practice."""
 
+BACK_SCREWS_MM = 150.0
+"""Spacing of screws that hang a shelf on the back. Source: [trade-practice]. Status: common practice."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
     """One way to keep a shelf within its limit.
 
     Args:
-        kind: thicker, other board, strip, cleat or divider.
+        kind: thicker, other board, strip, cleat, back or divider.
         text: what to do.
         look: what one sees of it.
         cost: what its material adds, in the shop's currency.
         later_mm: sag after years with it. [mm]
+        bays: how many spans it makes of one.
     """
 
     kind: str
@@ -43,6 +47,7 @@ class Cure:
     look: str
     cost: Decimal
     later_mm: float
+    bays: int = 1
 
 
 def cures(shelf: LoadedShelf, shop: Shop, brief: Brief) -> tuple[Cure, ...]:
@@ -57,15 +62,21 @@ def cures(shelf: LoadedShelf, shop: Shop, brief: Brief) -> tuple[Cure, ...]:
         None when nothing in the shop is enough.
     """
     strips = _strips(shelf, shop, brief, _lip_sag)
-    # A cleat holds a fixed shelf only, and is worth its trouble where no strip alone is enough.
+    # A cleat or the back holds a fixed shelf only, and is worth its trouble where no strip alone is enough.
     if not strips and shelf.part.role == "shelf":
         strips = _strips(shelf, shop, brief, _cleat_sag)
     tried = [*_other_stock(shelf, shop, brief), *strips, *_dividers(shelf, shop)]
-    good = sorted((cure for cure in tried if cure.later_mm <= shelf.limit_mm), key=lambda cure: (cure.cost, cure.text))
+    good = sorted((cure for cure in tried if _enough(cure, shelf)), key=lambda cure: (cure.cost, cure.text))
     first: dict[str, Cure] = {}
     for cure in good:
         first.setdefault(cure.kind, cure)
     return tuple(first.values())
+
+
+def _enough(cure: Cure, shelf: LoadedShelf) -> bool:
+    """Return whether a cure keeps each of its bays within its limit: a share of the span is less on a shorter one."""
+    limit = shelf.limit_mm if shelf.standard.span_ratio is None else shelf.limit_mm / cure.bays
+    return cure.later_mm <= limit
 
 
 def cures_said(found: tuple[Cure, ...], shelf: LoadedShelf, shop: Shop, brief: Brief) -> str:
@@ -107,7 +118,7 @@ def _other_stock(shelf: LoadedShelf, shop: Shop, brief: Brief) -> list[Cure]:
             thickness_mm=stock.thickness_mm,
         ).total_mm
         thicker = stock.thickness_mm > thickness + 1.0
-        extra = _price_mm2(stock) - (_price_mm2(own) if own is not None else Decimal(0))
+        extra = price_mm2(stock) - (price_mm2(own) if own is not None else Decimal(0))
         found.append(
             Cure(
                 kind="thicker" if thicker else "other board",
@@ -131,7 +142,7 @@ class _Lip:
     more_mm2: float
 
 
-def _lip_sag(shelf: LoadedShelf, lip: Strip) -> _Lip:
+def _lip_sag(shelf: LoadedShelf, lip: Strip, _: Brief) -> _Lip:
     """Return a strip glued along the front edge, top flush, that bends with the whole shelf."""
     board = Strip(
         modulus_n_mm2=shelf.modulus_n_mm2,
@@ -142,14 +153,25 @@ def _lip_sag(shelf: LoadedShelf, lip: Strip) -> _Lip:
     return _Lip(kind="strip", text="along its front", look="a front edge of", now_mm=now, more_mm2=0.0)
 
 
-def _cleat_sag(shelf: LoadedShelf, lip: Strip) -> _Lip:
-    """Return the same with a cleat behind: half the load rests on it, the front half and the strip carry the rest."""
+def _cleat_sag(shelf: LoadedShelf, lip: Strip, brief: Brief) -> _Lip:
+    """Return the same held behind: half the load rests on a cleat or hangs on the back, which on edge hardly bends.
+
+    The front half of the board and the strip carry the rest.
+    """
     board = Strip(
         modulus_n_mm2=shelf.modulus_n_mm2,
         width_mm=shelf.depth_mm / 2 - lip.width_mm,
         height_mm=shelf.part.thickness_mm,
     )
     now = _simple_sag(shelf.load_n_mm / 2, shelf.span_mm, transformed((board, lip)).stiffness_n_mm2)
+    if shelf.backed:
+        return _Lip(
+            kind="back",
+            text=f"along its front, and screw the back to its rear edge every {size(BACK_SCREWS_MM, brief)}",
+            look="a front edge of",
+            now_mm=now,
+            more_mm2=0.0,
+        )
     return _Lip(
         kind="cleat",
         text="along its front, and screw a cleat to the wall along its back",
@@ -165,7 +187,9 @@ def _simple_sag(load_n_mm: float, span_mm: float, stiffness_n_mm2: float) -> flo
     return deflection(case="even, simple ends", load_n=load, span_mm=span_mm, stiffness_n_mm2=stiffness_n_mm2)
 
 
-def _strips(shelf: LoadedShelf, shop: Shop, brief: Brief, sags: Callable[[LoadedShelf, Strip], _Lip]) -> list[Cure]:
+def _strips(
+    shelf: LoadedShelf, shop: Shop, brief: Brief, sags: Callable[[LoadedShelf, Strip, Brief], _Lip]
+) -> list[Cure]:
     """Return the lowest strip that is enough, from each board of the shop."""
     found: list[Cure] = []
     for board in shop.boards:
@@ -175,7 +199,7 @@ def _strips(shelf: LoadedShelf, shop: Shop, brief: Brief, sags: Callable[[Loaded
         creeps = max(creep_of(shelf.wood, damp=shelf.damp), creep_of(made_of, damp=shelf.damp))
         for height in (each for each in LIP_HEIGHTS_MM if shelf.part.thickness_mm < each <= board.width_mm):
             strip = Strip(modulus_n_mm2=made_of.along_n_mm2.value, width_mm=board.thickness_mm, height_mm=height)
-            lip = sags(shelf, strip)
+            lip = sags(shelf, strip, brief)
             later = long_term_sag(initial_mm=lip.now_mm, creep=creeps)
             if later <= shelf.limit_mm:
                 found.append(
@@ -183,7 +207,7 @@ def _strips(shelf: LoadedShelf, shop: Shop, brief: Brief, sags: Callable[[Loaded
                         kind=lip.kind,
                         text=f"Glue a strip of {board.name}, {size(height, brief)} high on edge, {lip.text}",
                         look=f"{lip.look} {size(height, brief)}",
-                        cost=_price_mm2(board) * Decimal(height * shelf.span_mm + lip.more_mm2),
+                        cost=price_mm2(board) * Decimal(height * shelf.span_mm + lip.more_mm2),
                         later_mm=later,
                     )
                 )
@@ -198,7 +222,7 @@ DIVIDERS = (("Stand a divider at mid-span", "two narrower bays"), ("Stand two di
 def _dividers(shelf: LoadedShelf, shop: Shop) -> list[Cure]:
     """Return one and two dividers as cures. The board of each is priced at twice the shelf's depth in height."""
     own = shop.stock(shelf.part.stock)
-    price = _price_mm2(own) if own is not None else Decimal(0)
+    price = price_mm2(own) if own is not None else Decimal(0)
     found: list[Cure] = []
     for count, (text, look) in enumerate(DIVIDERS, start=1):
         now = sag.shelf_sag(
@@ -210,11 +234,11 @@ def _dividers(shelf: LoadedShelf, shop: Shop) -> list[Cure]:
         ).total_mm
         later = long_term_sag(initial_mm=now, creep=shelf.creep)
         cost = price * Decimal(2 * count * shelf.depth_mm**2)
-        found.append(Cure(kind="divider", text=text, look=look, cost=cost, later_mm=later))
+        found.append(Cure(kind="divider", text=text, look=look, cost=cost, later_mm=later, bays=count + 1))
     return found
 
 
-def _price_mm2(stock: SheetStock | BoardStock) -> Decimal:
+def price_mm2(stock: SheetStock | BoardStock) -> Decimal:
     """Return the price of a stock's face, per mm2."""
     if isinstance(stock, SheetStock):
         return stock.price / Decimal(stock.length_mm * stock.width_mm)

@@ -54,7 +54,7 @@ def end_finding(shelf: LoadedShelf, parts: PartList, design: Design, brief: Brie
     ends = _ends(shelf, parts, design)
     if not ends:
         return []
-    end_n = shelf.load_n_mm * shelf.span_mm / 2
+    end_n = shelf.carries_n_mm * shelf.span_mm / 2
     weakest = min(ends, key=lambda end: end.holds_n)
     verdict: Verdict = "pass" if end_n <= weakest.holds_n else "fail"
     return [
@@ -70,7 +70,7 @@ def end_finding(shelf: LoadedShelf, parts: PartList, design: Design, brief: Brie
             limit=weakest.holds_n,
             unit="N",
             formula=f"end = w L / 2; {weakest.formula}",
-            worked=f"{shelf.load_n_mm:.4f} x {shelf.span_mm:.0f} / 2 = {end_n:.0f} N; {weakest.worked}",
+            worked=f"{shelf.carries_n_mm:.4f} x {shelf.span_mm:.0f} / 2 = {end_n:.0f} N; {weakest.worked}",
             source_keys=("statics", *weakest.source_keys),
             remedy="" if verdict == "pass" else "Screw and glue a cleat under each end, or carry less.",
         )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from nookwright.stages.checks.masses import part_mass
+from nookwright.stages.checks.masses import part_mass, room_extent
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.parts.part import Part, PartList
 from nookwright.trade.creep import damp_creep
+from nookwright.trade.sections import Strip, transformed
 from nookwright.trade.shelf_standards import ShelfLimit, sag_allowed, shelf_limit, standard_load
 from nookwright.trade.tipping import GRAVITY_M_S2
 from nookwright.trade.woods import Wood, wood
@@ -24,10 +25,13 @@ class LoadedShelf:
         along: whether it spans along its grain.
         span_mm: clear distance between its supports. [mm]
         depth_mm: front to back. [mm]
-        load_n_mm: things and its own weight. [N/mm]
+        load_n_mm: what its sag is judged under: the standard's things, else the brief's, and its own weight. [N/mm]
+        carries_n_mm: what it must carry without breaking: the heavier of the two, and its own weight. [N/mm]
         standard: whose load and limit count.
         limit_mm: sag accepted. [mm]
         damp: whether it stands in a damp place.
+        lip: the strip of face trim that is glued along its front and bends with it, top edges counted from its own.
+        backed: whether a back panel stands behind it.
     """
 
     part: Part
@@ -36,14 +40,31 @@ class LoadedShelf:
     span_mm: float
     depth_mm: float
     load_n_mm: float
+    carries_n_mm: float
     standard: ShelfLimit
     limit_mm: float
     damp: bool = False
+    lip: Strip | None = None
+    backed: bool = False
 
     @property
     def modulus_n_mm2(self) -> float:
         """E in the direction of the span. [N/mm2]"""
         return (self.wood.along_n_mm2 if self.along else self.wood.across_n_mm2).value
+
+    @property
+    def board(self) -> Strip:
+        """The board alone as a section."""
+        return Strip(
+            modulus_n_mm2=self.modulus_n_mm2, width_mm=self.depth_mm, height_mm=self.part.thickness_mm
+        )  # fmt: skip
+
+    @property
+    def stiffer(self) -> float:
+        """E I with the strip glued along its front over E I of the board alone; 1 without one."""
+        if self.lip is None:
+            return 1.0
+        return transformed((self.board, self.lip)).stiffness_n_mm2 / transformed((self.board,)).stiffness_n_mm2
 
     @property
     def creep(self) -> float:
@@ -76,9 +97,9 @@ def loaded_shelf(part: Part, parts: PartList, design: Design, brief: Brief, *, d
     housed = sum(1 for joint in parts.joints if joint.held == part.number and joint.joint == "housing")
     span -= min(housed, 2) * design.housing_mm
     standard = shelf_limit(brief.load.shelf_limit)
-    things = standard_load(standard, span_mm=span, depth_mm=depth)
-    if things is None:
-        things = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000
+    own = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000
+    asked = standard_load(standard, span_mm=span, depth_mm=depth)
+    weight = part_mass(part) * GRAVITY_M_S2 / span
     by_eye = brief.load.sag_per_m_mm * span / 1000
     return LoadedShelf(
         part=part,
@@ -86,8 +107,32 @@ def loaded_shelf(part: Part, parts: PartList, design: Design, brief: Brief, *, d
         along=along,
         span_mm=span,
         depth_mm=depth,
-        load_n_mm=things + part_mass(part) * GRAVITY_M_S2 / span,
+        load_n_mm=(own if asked is None else asked) + weight,
+        carries_n_mm=max(own, asked or 0.0) + weight,
         standard=standard,
         limit_mm=by_eye if standard.key == "eye" else sag_allowed(standard, span),
         damp=damp,
+        lip=_lip(part, parts, span) if along else None,
+        backed=any(box.name == part.module and box.back is not None for box in design.boxes),
     )
+
+
+LIP_SHARE = 0.9
+"""A strip that covers this share of the span bends with the shelf. Common practice, no source."""
+
+
+def _lip(part: Part, parts: PartList, span_mm: float) -> Strip | None:
+    """Return the strip of face trim glued along a shelf's front; None where there is none or it ends short."""
+    (_, _, _), (_, _, top) = room_extent(part)
+    for joint in parts.joints:
+        strip = parts.part(joint.held)
+        glued = any(row.kind == "glue" for row in joint.fastenings)
+        if joint.holder == part.number and strip.role == "strip" and glued and joint.length_mm >= LIP_SHARE * span_mm:
+            (_, _, low), (_, _, high) = room_extent(strip)
+            return Strip(
+                modulus_n_mm2=wood(strip.wood).along_n_mm2.value,
+                width_mm=strip.thickness_mm,
+                height_mm=high - low,
+                top_mm=top - high,
+            )
+    return None

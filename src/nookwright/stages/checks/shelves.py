@@ -50,17 +50,20 @@ def check_shelves(
 def _sag_finding(shelf: LoadedShelf, brief: Brief, shop: Shop) -> Finding:
     """Return whether a shelf stays within the sag accepted, now and after years."""
     w, L, E, b, t = shelf.load_n_mm, shelf.span_mm, shelf.modulus_n_mm2, shelf.depth_mm, shelf.part.thickness_mm
-    now = sag.shelf_sag(load_n_mm=w, span_mm=L, modulus_n_mm2=E, depth_mm=b, thickness_mm=t)
-    later_mm = creep.long_term_sag(initial_mm=now.total_mm, creep=shelf.creep)
-    verdict = _sag_verdict(now.total_mm, later_mm, shelf.limit_mm)
+    plain = sag.shelf_sag(load_n_mm=w, span_mm=L, modulus_n_mm2=E, depth_mm=b, thickness_mm=t)
+    now_mm = plain.bending_mm / shelf.stiffer + plain.shear_mm
+    later_mm = creep.long_term_sag(initial_mm=now_mm, creep=shelf.creep)
+    verdict = _sag_verdict(now_mm, later_mm, shelf.limit_mm)
+    helped = f" / {shelf.stiffer:.3f}" if shelf.lip is not None else ""
     worked = (
-        f"5 x {w:.4f} x {L:.0f}^4 / (384 x {E:.0f} x {b:.0f} x {t:.1f}^3 / 12) + shear {now.shear_mm:.3f} = "
-        f"{now.total_mm:.2f} mm; x {shelf.creep:.3g} = {later_mm:.2f} mm after years"
+        f"5 x {w:.4f} x {L:.0f}^4 / (384 x {E:.0f} x {b:.0f} x {t:.1f}^3 / 12){helped} + shear {plain.shear_mm:.3f} = "
+        f"{now_mm:.2f} mm; x {shelf.creep:.3g} = {later_mm:.2f} mm after years"
     )
     summary = (
-        f"Over {size(L, brief)} it sags {fine(now.total_mm, brief)} when loaded, {fine(later_mm, brief)} after years; "
+        f"Over {size(L, brief)} it sags {fine(now_mm, brief)} when loaded, {fine(later_mm, brief)} after years; "
         f"{fine(shelf.limit_mm, brief)} is accepted{_by_whom(shelf)}."
-        f"{_spread(shelf, now.total_mm, later_mm, brief)}{_damp(shelf)}{_recalled(shelf)}"
+        f"{_heavier(shelf, now_mm, brief)}{_trimmed(shelf)}"
+        f"{_spread(shelf, now_mm, later_mm, brief)}{_damp(shelf)}{_recalled(shelf)}"
     )
     return Finding(
         topic="shelf sag",
@@ -70,11 +73,32 @@ def _sag_finding(shelf: LoadedShelf, brief: Brief, shop: Shop) -> Finding:
         demand=later_mm,
         limit=shelf.limit_mm,
         unit="mm",
-        formula=f"{sag.FORMULA}; {creep.FORMULA}",
+        formula=f"{sag.FORMULA}; {creep.FORMULA}{LIP_FORMULA if shelf.lip is not None else ''}",
         worked=worked,
         source_keys=_sag_sources(shelf),
         remedy="" if verdict == "pass" else cures_said(cures(shelf, shop, brief), shelf, shop, brief),
     )
+
+
+LIP_FORMULA = "; with face trim over (E I of both) / (E I of the shelf), E I = sum E (b h^3 / 12 + b h (c_i - c)^2)"
+
+
+def _heavier(shelf: LoadedShelf, now_mm: float, brief: Brief) -> str:
+    """Return what the brief's own load does where it is heavier than that of the standard chosen."""
+    if shelf.carries_n_mm <= shelf.load_n_mm * (1 + 1e-9):
+        return ""
+    own_mm = now_mm * shelf.carries_n_mm / shelf.load_n_mm
+    return (
+        f" That is under the standard's load; under your own, which is heavier, it sags {fine(own_mm, brief)} when "
+        f"loaded, {fine(own_mm * shelf.creep, brief)} after years."
+    )
+
+
+def _trimmed(shelf: LoadedShelf) -> str:
+    """Return a remark where face trim helps to carry it."""
+    if shelf.lip is None:
+        return ""
+    return f" The face trim glued along its front bends with it and makes it {shelf.stiffer:.2f} times as stiff."
 
 
 def _by_whom(shelf: LoadedShelf) -> str:
@@ -123,7 +147,7 @@ def _recalled(shelf: LoadedShelf) -> str:
 
 def _strength_finding(shelf: LoadedShelf, brief: Brief) -> Finding:
     """Return whether a shelf's bending stress stays within what its wood may carry for good."""
-    w, L, b, t = shelf.load_n_mm, shelf.span_mm, shelf.depth_mm, shelf.part.thickness_mm
+    w, L, b, t = shelf.carries_n_mm, shelf.span_mm, shelf.depth_mm, shelf.part.thickness_mm
     bends = sag.bending_stress(load_n_mm=w, span_mm=L, depth_mm=b, thickness_mm=t)
     across = 1.0 if shelf.along else shelf.wood.across_n_mm2.value / shelf.wood.along_n_mm2.value
     allowed = sag.allowable_stress(strength_n_mm2=shelf.wood.strength_n_mm2.value * across)

@@ -17,10 +17,12 @@ from nookwright.solvers.beam_on_supports import (
     greatest_sag,
 )
 from nookwright.stages.checks.said import fine, mass, size, stress
+from nookwright.stages.checks.top_cures import Stuff, cheapest_stuff, stuff_said
 from nookwright.stages.design.design import Box, Design, FittedTop
 from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.shop import Shop
 from nookwright.trade.creep import long_term_sag
-from nookwright.trade.fixing_rules import PERMANENT, TEN_YEARS
+from nookwright.trade.fixing_rules import TEN_YEARS
 from nookwright.trade.sag import allowable_stress
 from nookwright.trade.tipping import GRAVITY_M_S2
 from nookwright.trade.woods import Wood, wood
@@ -52,11 +54,12 @@ class _Top:
     out_mm: float
 
 
-def check_tops(design: Design, brief: Brief) -> tuple[Finding, ...]:
+def check_tops(design: Design, shop: Shop, brief: Brief) -> tuple[Finding, ...]:
     """Return, for every top that boxes carry: things on it, a person on a low one, and its front edge.
 
     Args:
         design: the tops and the boxes under them.
+        shop: stock for cures.
         brief: loads.
 
     Returns:
@@ -67,11 +70,11 @@ def check_tops(design: Design, brief: Brief) -> tuple[Finding, ...]:
         top = _reckoned(fitted, design.boxes)
         if len(top.supports_mm) < 2:
             continue
-        findings.append(_things(top, brief))
+        findings.append(_things(top, shop, brief))
         if fitted.z_mm + fitted.thickness_mm <= SEAT_MM and brief.load.person_kg > 0:
-            findings.append(_person(top, brief))
+            findings.append(_person(top, shop, brief))
         if top.out_mm > 0:
-            findings.append(_edge(top, brief))
+            findings.append(_edge(top, shop, brief))
     return tuple(findings)
 
 
@@ -99,10 +102,10 @@ def _reckoned(fitted: FittedTop, boxes: tuple[Box, ...]) -> _Top:
     )
 
 
-def _bent(top: _Top, depth_mm: float, loads: tuple[BeamLoad, ...]) -> BentBeam:
-    """Return how a width of the top bends over its uprights."""
+def _bent(top: _Top, depth_mm: float, loads: tuple[BeamLoad, ...], more_mm: tuple[float, ...] = ()) -> BentBeam:
+    """Return how a width of the top bends over its uprights, and over more of them where asked."""
     stiffness = top.wood.along_n_mm2.value * depth_mm * top.fitted.thickness_mm**3 / 12
-    supports = tuple(Support(x_mm=x) for x in top.supports_mm)
+    supports = tuple(Support(x_mm=x) for x in sorted((*top.supports_mm, *more_mm)))
     return bent(length_mm=top.length_mm, steps=((0.0, stiffness),), supports=supports, loads=loads)
 
 
@@ -112,7 +115,7 @@ def _sag(top: _Top, beam: BentBeam) -> tuple[float, float]:
     return max((greatest_sag(beam, a, b), b - a) for a, b in spans)
 
 
-def _things(top: _Top, brief: Brief) -> Finding:
+def _things(top: _Top, shop: Shop, brief: Brief) -> Finding:
     """Return how far things as heavy as a full shelf's bend it, the widest span loaded alone, now and after years."""
     own = top.depth_mm * top.fitted.thickness_mm * 1e-9 * top.wood.density_kg_m3 * GRAVITY_M_S2
     things = brief.load.shelf_kg_per_m * GRAVITY_M_S2 / 1000
@@ -142,11 +145,11 @@ def _things(top: _Top, brief: Brief) -> Finding:
             f"t = {top.fitted.thickness_mm:.1f}: {now:.2f} mm; x {top.wood.creep.value:g} = {later:.2f} mm"
         ),
         source_keys=("beam-tables", top.wood.along_n_mm2.source, top.wood.creep.source, "shelf-practice"),
-        remedy="" if verdict == "pass" else "Set another upright under it, or take a thicker top.",
+        remedy="" if verdict == "pass" else _stiffer(top, loads, now, limit, shop, brief),
     )
 
 
-def _person(top: _Top, brief: Brief) -> Finding:
+def _person(top: _Top, shop: Shop, brief: Brief) -> Finding:
     """Return whether a person in the middle of the widest span breaks it."""
     force = brief.load.person_kg * GRAVITY_M_S2
     a, b = max(itertools.pairwise(top.supports_mm), key=lambda pair: pair[1] - pair[0])
@@ -175,19 +178,20 @@ def _person(top: _Top, brief: Brief) -> Finding:
             f"{bends:.1f} N/mm2"
         ),
         source_keys=("beam-tables", top.wood.strength_n_mm2.source, "wood-stress-practice", "trade-practice"),
-        remedy="" if verdict == "pass" else "Set another upright under it, or take a thicker top: it will be sat on.",
+        remedy="" if verdict == "pass" else _stronger(top, moment, width, shop, brief),
     )
 
 
-def _edge(top: _Top, brief: Brief) -> Finding:
+def _edge(top: _Top, shop: Shop, brief: Brief) -> Finding:
     """Return whether the front edge that stands out holds a person who leans or sits on it."""
     force, t = brief.load.person_kg * GRAVITY_M_S2, top.fitted.thickness_mm
     across = top.wood.across_n_mm2.value / top.wood.along_n_mm2.value
     bends = force * top.out_mm / (BODY_MM * t**2 / 6)
-    allowed = _allowed(top.wood, PERMANENT) * across
+    allowed = _allowed(top.wood, TEN_YEARS) * across
     verdict: Verdict = "pass"
+    low = top.fitted.z_mm + t <= SEAT_MM
     if bends > allowed or top.out_mm > EDGE_MM:
-        verdict = "caution"
+        verdict = "fail" if low and bends > allowed else "caution"
     return Finding(
         topic="overhang",
         subject=top.fitted.name,
@@ -203,8 +207,60 @@ def _edge(top: _Top, brief: Brief) -> Finding:
         formula="stress = P a / (b t^2 / 6)",
         worked=f"{force:.0f} x {top.out_mm:.0f} / ({BODY_MM:.0f} x {t:.1f}^2 / 6) = {bends:.1f} N/mm2",
         source_keys=("beam-tables", top.wood.strength_n_mm2.source, "wood-stress-practice", "trade-practice"),
-        remedy="" if verdict == "pass" else "Set brackets under it, or let it stand out less.",
+        remedy="" if verdict == "pass" else _less_out(top, force, shop, brief),
     )
+
+
+def _stiffer(top: _Top, loads: tuple[BeamLoad, ...], now_mm: float, limit_mm: float, shop: Shop, brief: Brief) -> str:
+    """Return how the widest span is kept within its sag after years: an upright under its middle, or other stock."""
+    a, b = max(itertools.pairwise(top.supports_mm), key=lambda pair: pair[1] - pair[0])
+    propped = _bent(top, top.depth_mm, loads, ((a + b) / 2,))
+    half = max(greatest_sag(propped, a, (a + b) / 2), greatest_sag(propped, (a + b) / 2, b))
+    later = long_term_sag(initial_mm=half, creep=top.wood.creep.value)
+    told = f"Stand an upright under the middle of that span: {fine(later, brief)} after years"
+    own = top.wood.along_n_mm2.value * top.fitted.thickness_mm**3
+
+    def sags(stuff: Stuff) -> float:
+        stiff = stuff.wood.along_n_mm2.value * stuff.thickness_mm**3
+        return long_term_sag(initial_mm=now_mm * own / stiff, creep=stuff.wood.creep.value)
+
+    stuff = cheapest_stuff(shop, top.depth_mm, lambda each: sags(each) <= limit_mm)
+    if stuff is None:
+        return f"{told}. No stock in the shop file is stiff enough by itself."
+    other = stuff_said(stuff, top.fitted.stock, top.length_mm * top.depth_mm, shop, brief)
+    return f"{told}. Or {other}: {fine(sags(stuff), brief)} after years."
+
+
+def _stronger(top: _Top, moment_n_mm: float, width_mm: float, shop: Shop, brief: Brief) -> str:
+    """Return what carries a person: an upright in the middle, or other stock."""
+
+    def bends(stuff: Stuff) -> float:
+        return moment_n_mm / (width_mm * stuff.thickness_mm**2 / 6)
+
+    stuff = cheapest_stuff(shop, top.depth_mm, lambda each: bends(each) <= _allowed(each.wood, TEN_YEARS))
+    told = "It will be sat on: stand an upright under the middle of that span"
+    if stuff is None:
+        return f"{told}. No stock in the shop file is strong enough by itself."
+    other = stuff_said(stuff, top.fitted.stock, top.length_mm * top.depth_mm, shop, brief)
+    held = f"{stress(bends(stuff), brief)} of {stress(_allowed(stuff.wood, TEN_YEARS), brief)}"
+    return f"{told}, or {other}: {held}."
+
+
+def _less_out(top: _Top, force_n: float, shop: Shop, brief: Brief) -> str:
+    """Return how far the edge may stand out, and what could stand out as far as it does."""
+
+    def most_out(made_of: Wood, thickness_mm: float) -> float:
+        across = made_of.across_n_mm2.value / made_of.along_n_mm2.value
+        return _allowed(made_of, TEN_YEARS) * across * BODY_MM * thickness_mm**2 / 6 / force_n
+
+    most = min(EDGE_MM, most_out(top.wood, top.fitted.thickness_mm))
+    told = f"Set brackets under it, or let it stand out {size(most, brief)} at most"
+    if top.out_mm > EDGE_MM:
+        return f"{told}."
+    stuff = cheapest_stuff(shop, top.depth_mm, lambda each: most_out(each.wood, each.thickness_mm) >= top.out_mm)
+    if stuff is None:
+        return f"{told}."
+    return f"{told}, or {stuff_said(stuff, top.fitted.stock, top.length_mm * top.depth_mm, shop, brief)}."
 
 
 def _allowed(made_of: Wood, duration: float) -> float:

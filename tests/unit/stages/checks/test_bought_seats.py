@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from nookwright.stages.checks.bought_seats import check_bought_seats
+from nookwright.stages.checks.own_seats import check_own_seats
 from nookwright.stages.design.design import Box, FittedTop
 from nookwright.stages.inputs.brief import Bought, Load
 
@@ -68,3 +69,27 @@ def test_a_shop_without_such_a_board_says_so(job: Any) -> None:
     thin = replace(job.shop, sheets=(replace(job.shop.sheets[0], thickness_mm=3, price=Decimal(1)),))
     (finding,) = check_bought_seats(replace(job.design, boxes=(_cabinet(job),)), thin, job.brief)
     assert finding.remedy.startswith("No sheet in the shop file carries it")
+
+
+def test_a_low_box_of_our_own_by_hand(job: Any) -> None:
+    """A case 450 high with a divider in its middle: 981 N x 355 / 4 / (300 x 18^2 / 6) = 5.37 of 14.95 N/mm2.
+
+    Without the divider 728 clear: 11.02; under 150 kg 16.53: fails, and 658 mm would do. A top or nobody: nothing to say.
+    """
+    left = job.design.boxes[0]
+    low = [replace(each, z0_mm=0, z1_left_mm=432, z1_right_mm=432) for each in left.uprights]
+    seat = replace(left, z0_mm=0, z1_left_mm=450, z1_right_mm=450, level_top_mm=450, uprights=tuple(low))
+    clear = low[1].x_mm - low[0].x_mm - 18
+    (held,) = check_own_seats(replace(job.design, boxes=(seat,), tops=()), job.brief)
+    assert held.demand == pytest.approx(981 * clear / 4 / 16200, abs=0.01)
+    assert (held.verdict, held.remedy) == ("pass", "")
+    wide = replace(seat, uprights=(low[0], low[2]))
+    heavy = replace(job.brief, load=replace(job.brief.load, person_kg=150))
+    (broken,) = check_own_seats(replace(job.design, boxes=(wide,), tops=()), heavy)
+    span = low[2].x_mm - low[0].x_mm - 18
+    assert broken.demand == pytest.approx(1471.5 * span / 4 / 16200, abs=0.01)
+    assert broken.verdict == "fail"
+    assert broken.remedy == "Set uprights 658 mm apart at most under it, or lay a top over it."
+    nobody = replace(job.brief, load=replace(job.brief.load, person_kg=0))
+    assert check_own_seats(replace(job.design, boxes=(seat,), tops=()), nobody) == ()
+    assert check_own_seats(replace(job.design, boxes=(left,), tops=()), job.brief) == ()

@@ -15,6 +15,8 @@ from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.inputs.brief import Load
 from nookwright.stages.parts.part import Fastening, JointMade, Part, PartList
 
+from .conftest import standing  # type: ignore[import-not-found]
+
 
 def _only(part: Part) -> PartList:
     """Return a part list with one shelf."""
@@ -214,3 +216,65 @@ def _screwed(job: Any, row: Fastening) -> Finding:
     parts = PartList(parts=(part, job.parts.part("C3")), joints=(joint, joint))
     *_, ends = check_shelves(job.design, parts, job.brief, job.shop)
     return ends
+
+
+def test_your_own_load_counts_where_it_is_heavier_than_the_standards(job: Any) -> None:
+    """Kitchen standard: 15 lb/ft2 x 280 = 0.20110 N/mm; 37 kg/m are 0.36297: strength and ends are judged under those."""
+    sag, strength, ends = check_shelves(
+        job.design, _only(job.parts.part("C1")), replace(job.brief, load=Load(shelf_limit="kitchen")), job.shop
+    )
+    assert sag.demand == pytest.approx(5.274 * (0.20110 + 0.03362) / 0.39659, abs=0.003)
+    assert "under your own, which is heavier, it sags 2.93 mm when loaded, 5.27 mm after years." in sag.summary
+    assert strength.demand == pytest.approx(0.39659 * 900**2 / 8 / (280 * 18**2 / 6), abs=1e-3)
+    assert ends.demand == pytest.approx(178.47, abs=0.1)
+
+
+def test_face_trim_bends_with_its_shelf_by_hand(job: Any) -> None:
+    """A 20 x 18 pine strip (E 8900) flush with an 18 mm board: E I + 8900 x 20 x 18^3 / 12, over 8550 x 136080: 1.0744.
+
+    A strip that ends short of nine tenths of the span, or is not glued, does not help.
+    """
+    shelf = replace(job.parts.part("C1"), role="shelf")
+    strip = replace(
+        standing("S1", 890, 18, -300.0), role="strip", wood="pine", thickness_mm=20.0, name="middle strip",
+        frame=Frame(origin=(0.0, -300.0, 382.0), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0)),
+    )  # fmt: skip
+    glue = Fastening(kind="glue", length_mm=0, count=1, spacing_mm=0, end_mm=0, reason="")
+
+    def stiffer(length: float, *rows: Fastening) -> float:
+        joint = JointMade(held="S1", holder="C1", joint="butt and brads", length_mm=length, fastenings=rows)
+        return loaded_shelf(shelf, PartList(parts=(shelf, strip), joints=(joint,)), job.design, job.brief).stiffer
+
+    assert stiffer(890, glue) == pytest.approx(1 + 8900 * 20 / (8550 * 280), abs=1e-4)
+    assert stiffer(800, glue) == stiffer(890) == 1.0
+    joint = JointMade(held="S1", holder="C1", joint="butt and brads", length_mm=890, fastenings=(glue,))
+    sag, *_ = check_shelves(job.design, PartList(parts=(shelf, strip), joints=(joint,)), job.brief, job.shop)
+    assert sag.demand == pytest.approx((2.9120 / 1.07435 + 0.0179) * 1.8, abs=0.003)
+    assert "makes it 1.07 times as stiff" in sag.summary
+
+
+def test_each_bay_between_dividers_keeps_its_own_share(job: Any) -> None:
+    """A shelf that sags 12 times its limit takes three bays.
+
+    In two, a sixteenth of that is 0.75 of the whole span's limit, but 1.5 of a bay's.
+    """
+    part = job.parts.part("C1")
+    kg = (12 * 2.34 / 1.8 - 0.0179) / 2.9120 * 0.39659 * 1000 / 9.81 - 3.427
+    sag, _ = _check(job, part, shelf_kg_per_m=kg)
+    assert sag.demand == pytest.approx(12 * 2.34, rel=0.01)
+    assert "mid-span" not in sag.remedy
+    assert "tand two dividers" in sag.remedy
+
+
+def test_a_fixed_shelf_may_hang_on_its_back(job: Any) -> None:
+    """Where no strip alone is enough, the back carries the rear edge, and no cleat is bought."""
+    part = replace(job.parts.part("C1"), role="shelf", outline=((0, 0), (1200, 0), (1200, 280), (0, 280)))
+    backed = tuple(replace(box, back=job.shop.sheets[0]) for box in job.design.boxes)
+    kinds = {}
+    for name, boxes in (("cleat", job.design.boxes), ("back", backed)):
+        sag, *_ = check_shelves(
+            replace(job.design, boxes=boxes), _only(part), replace(job.brief, load=Load(shelf_kg_per_m=85)), job.shop
+        )
+        kinds[name] = sag.remedy
+    assert "screw a cleat to the wall along its back" in kinds["cleat"]
+    assert "screw the back to its rear edge every 150 mm" in kinds["back"]

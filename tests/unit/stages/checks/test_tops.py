@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -23,7 +24,7 @@ def _top(job: Any, z_mm: float, **load: float) -> dict[str, Finding]:
         edges=(None,) * 4, z_mm=z_mm, thickness_mm=18,
     )  # fmt: skip
     design = replace(job.design, boxes=boxes, tops=(top,))
-    found = check_tops(design, replace(job.brief, load=Load(**load)))
+    found = check_tops(design, job.shop, replace(job.brief, load=Load(**load)))
     return {finding.topic: finding for finding in found}
 
 
@@ -63,4 +64,48 @@ def test_a_top_on_nothing_is_left_out(job: Any) -> None:
         name="top", letter="T", stock=job.shop.sheets[0], outline=((0, -350), (1606, -350), (1606, 0), (0, 0)),
         edges=(None,) * 4, z_mm=900, thickness_mm=18,
     )  # fmt: skip
-    assert check_tops(replace(job.design, tops=(top,)), job.brief) == ()
+    assert check_tops(replace(job.design, tops=(top,)), job.shop, job.brief) == ()
+
+
+def test_cures_are_worked_out_by_hand(job: Any) -> None:
+    """24 mm plywood bends 1 / (24 / 18)^3 = 0.422 as far; 30 EUR more for 2.9768 m2 of it, over 1606 x 350: 5.66 EUR."""
+    heavy = _top(job, 900, shelf_kg_per_m=600)["top sag"]
+    assert heavy.verdict == "caution"
+    told = re.fullmatch(
+        r"Stand an upright under the middle of that span: ([\d.]+) mm after years\. Or make it of birch plywood 24, 24 mm "
+        r"thick, about 5\.66 EUR more: ([\d.]+) mm after years\.",
+        heavy.remedy,
+    )
+    assert told is not None, heavy.remedy
+    assert heavy.demand is not None
+    assert heavy.limit is not None
+    assert float(told[2]) == pytest.approx(heavy.demand * (18 / 24) ** 3, abs=0.006)
+    assert float(told[1]) < heavy.demand / 4
+    hopeless = _top(job, 900, shelf_kg_per_m=4000)["top sag"]
+    assert hopeless.remedy.endswith("No stock in the shop file is stiff enough by itself.")
+
+
+def test_a_person_too_heavy_is_told_what_carries_by_hand(job: Any) -> None:
+    """Stress goes with 1 / t^2: 24 mm carries 1.78 times as much, no more."""
+    topic = "person on a low top"
+    light = _top(job, 450)[topic]
+    assert light.demand is not None
+    assert light.limit is not None
+    just = 100 * light.limit / light.demand
+    broken = _top(job, 450, person_kg=just * 1.5)[topic]
+    assert broken.verdict == "fail"
+    assert "or make it of birch plywood 24, 24 mm thick, about 5.66 EUR more: " in broken.remedy
+    assert _top(job, 450, person_kg=just * 2.5)[topic].remedy.endswith("is strong enough by itself.")
+
+
+def test_an_edge_is_told_how_far_it_may_stand_out_by_hand(job: Any) -> None:
+    """Across the grain 6000 / 8550 of 14.95 = 10.49 N/mm2; x 300 x 18^2 / 6 / (400 kg x 9.81) = 43.3 mm; it is 44 out.
+
+    Someone who sits on a low one breaks it: a fail; on a high one people lean only: a caution.
+    """
+    high, low = _top(job, 900, person_kg=400)["overhang"], _top(job, 450, person_kg=400)["overhang"]
+    assert (high.verdict, low.verdict) == ("caution", "fail")
+    assert low.remedy == (
+        "Set brackets under it, or let it stand out 43.5 mm at most, or make it of birch plywood 24, 24 mm thick, about "
+        "5.66 EUR more."
+    )
