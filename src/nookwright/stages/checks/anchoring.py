@@ -305,7 +305,7 @@ def _free_standing(box: Box, design: Design, parts: PartList, brief: Brief, fall
         subject=box.name,
         verdict=verdict,
         summary=(
-            f"Free and empty{ways}, {stands if righting > 0 else 'it falls forward by itself'}.{floor}"
+            f"Free, its shelves empty{ways}, {stands if righting > 0 else 'it falls forward by itself'}.{floor}"
             f"{' ' + RULED if rule else ''}"
         ),
         demand=pull,

@@ -69,7 +69,9 @@ def _climbed(
     over = -tipping.righting_moment((*weights, child), falls_rad=falls_rad)
     ways = opens(box, design)
     if over <= 0:
-        return _told(brief, box, ways, "pass", "By its own weight it stays on its feet", over)
+        rights = tipping.righting_moment(weights, falls_rad=falls_rad) / 1000
+        text = "By its own weight it stays on its feet"
+        return _told(brief, box, ways, "pass", text, over, max(0.0, over / 1000 + rights), rights)
     if not fixings:
         return _told(brief, box, ways, "fail", "Without a wall fixing it comes over", over)
     heights = [fixing.z_mm - box.z0_mm for fixing in fixings]
@@ -100,18 +102,18 @@ def _told(
     verdict: Verdict,
     text: str,
     over_n_mm: float,
-    pull_n: float | None = None,
-    holds_n: float | None = None,
+    asked: float | None = None,
+    holds: float | None = None,
 ) -> Finding:
     """Return the finding in words, with what tips it."""
     return Finding(
         topic="climbing child",
         subject=box.name,
         verdict=verdict,
-        summary=f"{text}, empty{ways}, with a child of {mass(tipping.CHILD_KG, brief)} climbing its front.",
-        demand=pull_n,
-        limit=holds_n,
-        unit="N" if pull_n is not None else "",
+        summary=f"{text}, its shelves empty{ways}, with a child of {mass(tipping.CHILD_KG, brief)} climbing its front.",
+        demand=asked,
+        limit=holds,
+        unit="" if asked is None else ("N m" if over_n_mm <= 0 else "N"),
         formula=FORMULA,
         worked=f"M = {over_n_mm / 1000:.0f} N m" if over_n_mm > 0 else f"M = {-over_n_mm / 1000:.0f} N m to spare",
         source_keys=("statics", "clothing-storage", *clothes_source(ways), "nds", "trade-practice"),

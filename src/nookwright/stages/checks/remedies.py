@@ -92,13 +92,28 @@ def cures_said(found: tuple[Cure, ...], shelf: LoadedShelf, shop: Shop, brief: B
         A sentence for the first and one for each other; says so when nothing in the shop is enough.
     """
     if not found:
-        return "Nothing in the shop file is enough, nor are two dividers: carry less."
+        return f"Nothing in the shop file is enough, nor are two dividers: carry less.{_longest(shelf, brief)}"
     told = []
     for place, cure in enumerate(found):
         after = f"{fine(cure.later_mm, brief)} after years, about {cure.cost:.2f} {shop.currency} more, {cure.look}"
         text = cure.text if place == 0 else f"Or {cure.text[0].lower()}{cure.text[1:]}"
         told.append(f"{text}: {after}.")
-    return " ".join(told)
+    return " ".join(told) + _longest(shelf, brief)
+
+
+def _longest(shelf: LoadedShelf, brief: Brief) -> str:
+    """Return how long the same board might span under the same load, after years; its limit a share of the span."""
+    if shelf.standard.span_ratio is None or shelf.standard.most_sag_mm is not None:
+        return ""
+    ratio = shelf.span_mm / shelf.limit_mm * shelf.creep / shelf.stiffer
+    longest = sag.span_limit(
+        load_n_mm=shelf.load_n_mm,
+        sag_ratio=ratio,
+        modulus_n_mm2=shelf.modulus_n_mm2,
+        depth_mm=shelf.depth_mm,
+        thickness_mm=shelf.part.thickness_mm,
+    )
+    return f" As it is it would do up to a span of {size(longest, brief)}."
 
 
 def _other_stock(shelf: LoadedShelf, shop: Shop, brief: Brief) -> list[Cure]:

@@ -11,12 +11,13 @@ from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Answer, SiteQuestion, Survey
 from nookwright.stages.parts.part import PartList
+from nookwright.trade.shelf_standards import KPA_PER_PSF, STACK_KPA
 from nookwright.trade.tipping import GRAVITY_M_S2
 
-ROOM_KPA = 1.9
+ROOM_KPA = 40 * KPA_PER_PSF
 """Live load that floors of rooms are commonly built for, 40 psf. Source: [floor-loads]. Status: read."""
 
-BEDROOM_KPA = 1.4
+BEDROOM_KPA = 30 * KPA_PER_PSF
 """The same for bedrooms, 30 psf. Source: [floor-loads]. Status: read."""
 
 JOIST_MM = 400.0
@@ -143,8 +144,8 @@ def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
             f"Full, it weighs {mass(carried, brief)}: {along(line, brief)} along the wall, {pressure(patch, brief)} "
             "under it, "
             f"which is {patch / ROOM_KPA:.1f} times the {pressure(ROOM_KPA, brief)} that rooms are commonly built for "
-            f"({pressure(BEDROOM_KPA, brief)} for "
-            "bedrooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
+            f"({pressure(BEDROOM_KPA, brief)} for bedrooms, {pressure(STACK_KPA, brief)} for library "
+            "stack rooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
             f"Joists across it every {size(JOIST_MM, brief)} would carry {great_force(line * JOIST_MM, brief)} each; "
             f"where they run along it, one joist may get nearly all of the {along(line, brief)}."
         ),
