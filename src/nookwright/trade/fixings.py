@@ -58,8 +58,8 @@ STUD_GRAVITY = ASSIGNED_GRAVITY["spruce-pine-fir"]
 """The lightest common stud wood. Source: [nds] Table 12.3.3A. Status: read."""
 
 SCREW_FORMULA = "W = 2850 G^2 D (lb per inch of thread, side grain)"
-LAG_FORMULA = "W = 1800 G^(3/2) D^(3/4) (lb per inch of thread, tip left out)"
-NAIL_FORMULA = "W = 1380 G^(5/2) D (lb per inch)"
+LAG_FORMULA = "W = 1800 G^1.5 D^0.75 (lb per inch of thread, tip left out)"
+NAIL_FORMULA = "W = 1380 G^2.5 D (lb per inch)"
 HEAD_FORMULA = "W_H = 690 pi D_H G^2 t (lb, in)"
 
 

@@ -18,6 +18,18 @@ from nookwright.drawings.tables import Column, Table
 SIGN: dict[Verdict, str] = {"fail": "■ FAILS", "question": "◇ ASK", "caution": "△ CAUTION", "pass": "○ holds"}
 """Shape and word for each outcome; neither needs colour."""
 
+LETTERS = (
+    "Letters: w load along a board, P load at a place, L span, E stiffness of the wood, b its depth front to back, t "
+    "or h "
+    "its height, I moment of inertia, M moment, F pull, R breaking strength, v its spread over its mean, k creep; of "
+    "fasteners G specific gravity of the wood, D diameter, D_H of the head, W pull along, Z load across, l bearing "
+    "length, "
+    "Fe what wood bears, C_D for how long (0.9 for good, 1 ten years), C_eg in end grain, n how many, z their height; "
+    "of "
+    "moisture T warmth, h humidity, p_s full vapour, M moisture, C change for 1 %, S shrinkage from green to dry."
+)
+"""What the letters of the formulas stand for."""
+
 ORDER: tuple[Verdict, ...] = ("fail", "question", "caution", "pass")
 
 _COLUMNS = (
@@ -56,7 +68,8 @@ def pages(findings: Sequence[Finding], sources: Sequence[Source], issue: Issue) 
             text="Formulas are in millimetres, newtons and N/mm², whatever units the drawings use. "
             "What is marked recalled was not read in its source: confirm it before relying on it.",
             height_mm=NOTES_MM,
-        )
+        ),
+        Paragraph(text=LETTERS, height_mm=NOTES_MM),
     ]
     known = {source.key: source for source in sources}
     rows: list[tuple[str, ...]] = []
@@ -125,7 +138,9 @@ def _said_once(of_topic: Sequence[Finding]) -> list[str]:
 
 def _basis(topic: str, of_topic: Sequence[Finding], known: dict[str, Source], once: Sequence[str]) -> str:
     """Return a topic's heading with its formulas, its sources and what holds for several of its rows."""
-    formulas = list(dict.fromkeys(finding.formula for finding in of_topic if finding.formula))
+    # A topic's findings share most of their formulas: each is printed once.
+    pieces = dict.fromkeys(piece for finding in of_topic if finding.formula for piece in finding.formula.split("; "))
+    formulas = ["; ".join(pieces)] if pieces else []
     keys = list(dict.fromkeys(key for finding in of_topic for key in finding.source_keys))
     named = [f"{key} ({known[key].status})" if key in known else key for key in keys]
     lines = [heading_of(topic), *formulas]
@@ -172,9 +187,12 @@ def _worked(finding: Finding, once: Sequence[str]) -> str:
 
 def _against(finding: Finding) -> tuple[str, str, str]:
     """Return demand, limit and what is left between them, in hundredths of the limit."""
-    if finding.demand is None or finding.limit is None:
+    if finding.demand is None:
         return "", "", ""
-    demand, limit = (f"{_figure(value)} {finding.unit}".strip() for value in (finding.demand, finding.limit))
+    demand = f"{_figure(finding.demand)} {finding.unit}".strip()
+    if finding.limit is None:
+        return demand, "", ""
+    limit = f"{_figure(finding.limit)} {finding.unit}".strip()
     if finding.limit <= 0:
         return demand, limit, ""
     left = round(100.0 * (1.0 - finding.demand / finding.limit))

@@ -129,7 +129,7 @@ def _hold(
     )
     holds = wall_holds(box, fixings, parts, survey.wall.board_mm, brief.wall_screw)
     if not holds:
-        return _anchors(box, max(pulls), brief)
+        return _anchors(box, fixings, pulls, righting, brief)
     # The screw nearest to its own capacity rules, whichever it is.
     pull, worst = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
     capacity = worst.holds_n
@@ -214,8 +214,12 @@ def _more_screws(pull_n: float, capacity_n: float, count: int, name: str) -> str
     return f"Use {_screws(needed, name)} instead of {count} at the same heights, or {longer}."
 
 
-def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
+def _anchors(
+    box: Box, fixings: tuple[WallFixing, ...], pulls_n: tuple[float, ...], righting: float, brief: Brief
+) -> Finding:
     """Return the question that a masonry or unknown wall leaves."""
+    pull_n = max(pulls_n)
+    heights = ", ".join(f"{fixing.z_mm - box.z0_mm:.0f}" for fixing in fixings)
     return Finding(
         topic="wall fixings",
         subject=box.name,
@@ -227,6 +231,11 @@ def _anchors(box: Box, pull_n: float, brief: Brief) -> Finding:
         demand=pull_n,
         unit="N",
         formula=tipping.FIXING_FORMULA,
+        worked=(
+            f"({brief.load.anchor_pull_n:.0f} x {height_mm(box):.0f} - {righting:.0f}) N mm over fixings {heights} mm "
+            "up: "
+            f"{pull_n:.0f} N"
+        ),
         source_keys=("statics",),
     )
 

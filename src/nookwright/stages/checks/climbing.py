@@ -67,24 +67,27 @@ def _climbed(
     hangs = box.y_front_mm - STANDS_OUT_MM - foot_mm(box, design)
     child = tipping.Weight(mass_kg=tipping.CHILD_KG, behind_mm=hangs, up_mm=weights[0].up_mm)
     over = -tipping.righting_moment((*weights, child), falls_rad=falls_rad)
-    ways = opens(box, design)
+    rights = tipping.righting_moment(weights, falls_rad=falls_rad) / 1000
+    asks, ways = over / 1000 + rights, opens(box, design)
+    worked = f"box and what opens {rights:.1f} N m, child 27.2 x 9.81 N at {-hangs:.0f} mm {asks:.1f} N m"
     if over <= 0:
-        rights = tipping.righting_moment(weights, falls_rad=falls_rad) / 1000
         text = "By its own weight it stays on its feet"
-        return _told(brief, box, ways, "pass", text, over, max(0.0, over / 1000 + rights), rights)
+        spare = f"{worked}: {-over / 1000:.1f} N m to spare"
+        return _told(brief, box, ways, "pass", text, spare, max(0.0, asks), rights)
     if not fixings:
-        return _told(brief, box, ways, "fail", "Without a wall fixing it comes over", over)
+        return _told(brief, box, ways, "fail", "Without a wall fixing it comes over", worked)
+    worked = f"{worked}: M = {over / 1000:.1f} N m"
     heights = [fixing.z_mm - box.z0_mm for fixing in fixings]
     squares = sum(z**2 for z in heights)
     pulls = [over * z / squares for z in heights]
     holds = wall_holds(box, fixings, parts, survey.wall.board_mm, brief.wall_screw)
     if not holds:
         text = f"Its worst wall fixing is pulled with {force(max(pulls), brief)}"
-        return _told(brief, box, ways, "question", text, over, max(pulls))
+        return _told(brief, box, ways, "question", text, worked, max(pulls))
     pull, hold = max(zip(pulls, holds, strict=True), key=lambda pair: pair[0] / (pair[1].holds_n or 1e-9))
     verdict: Verdict = "pass" if pull <= hold.holds_n else "fail"
     text = f"Its worst wall fixing is pulled with {force(pull, brief)} and holds {force(hold.holds_n, brief)}"
-    return _told(brief, box, ways, verdict, text, over, pull, hold.holds_n)
+    return _told(brief, box, ways, verdict, text, worked, pull, hold.holds_n)
 
 
 _CURES: dict[Verdict, str] = {
@@ -101,7 +104,7 @@ def _told(
     ways: str,
     verdict: Verdict,
     text: str,
-    over_n_mm: float,
+    worked: str,
     asked: float | None = None,
     holds: float | None = None,
 ) -> Finding:
@@ -113,9 +116,9 @@ def _told(
         summary=f"{text}, its shelves empty{ways}, with a child of {mass(tipping.CHILD_KG, brief)} climbing its front.",
         demand=asked,
         limit=holds,
-        unit="" if asked is None else ("N m" if over_n_mm <= 0 else "N"),
+        unit="" if asked is None else ("N m" if worked.endswith("N m to spare") else "N"),
         formula=FORMULA,
-        worked=f"M = {over_n_mm / 1000:.0f} N m" if over_n_mm > 0 else f"M = {-over_n_mm / 1000:.0f} N m to spare",
+        worked=worked,
         source_keys=("statics", "clothing-storage", *clothes_source(ways), "nds", "trade-practice"),
         remedy=_CURES[verdict],
     )
