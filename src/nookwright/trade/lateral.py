@@ -64,6 +64,12 @@ class YieldModes:
         return min(self.i_m, self.i_s, self.ii, self.iii_m, self.iii_s, self.iv)
 
     @property
+    def governing(self) -> str:
+        """The name of that way, as its source has it: `Im` to `IV`."""
+        named = (("Im", self.i_m), ("Is", self.i_s), ("II", self.ii), ("IIIm", self.iii_m), ("IIIs", self.iii_s))
+        return min((*named, ("IV", self.iv)), key=lambda mode: mode[1])[0]
+
+    @property
     def double_n(self) -> float:
         """The least with a side piece on each side of the main one: two shear planes. [N]"""
         return min(self.i_m, 2 * self.i_s, 2 * self.iii_s, 2 * self.iv)

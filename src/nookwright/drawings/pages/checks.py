@@ -30,6 +30,15 @@ LETTERS = (
 )
 """What the letters of the formulas stand for."""
 
+YIELD_MODES = (
+    "Yield modes of a screw across, D its root (No. 8: 3.33 mm, Fyb 621 N/mm², Rd 2.2), m where its point is, s under "
+    "its "
+    "head, Re = Fem / Fes: Im D lm Fem / Rd; Is D ls Fes / Rd; II k1 D ls Fes / Rd; IIIm k2 D lm Fem / ((1 + 2 Re) "
+    "Rd); IIIs "
+    "k3 D ls Fem / ((2 + Re) Rd); IV D^2 / Rd sqrt(2 Fem Fyb / (3 (1 + Re))); k1, k2, k3 as in nds."
+)
+"""What the yield modes named beside rows of screws stand for."""
+
 ORDER: tuple[Verdict, ...] = ("fail", "question", "caution", "pass")
 
 _COLUMNS = (
@@ -69,7 +78,7 @@ def pages(findings: Sequence[Finding], sources: Sequence[Source], issue: Issue) 
             "What is marked recalled was not read in its source: confirm it before relying on it.",
             height_mm=NOTES_MM,
         ),
-        Paragraph(text=LETTERS, height_mm=NOTES_MM),
+        Paragraph(text=f"{LETTERS}\n{YIELD_MODES}", height_mm=NOTES_MM),
     ]
     known = {source.key: source for source in sources}
     rows: list[tuple[str, ...]] = []

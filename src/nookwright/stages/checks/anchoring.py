@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import box_mass, module_masses
-from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm
+from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm, righting_worked
 from nookwright.stages.checks.said import force, mass, size, slope
 from nookwright.stages.checks.wall_holds import Hold, thread_n_mm, wall_holds
 from nookwright.stages.design.design import Box, Design
@@ -135,7 +136,7 @@ def _hold(
     capacity = worst.holds_n
     verdict: Verdict = "pass" if pull <= capacity else "fail"
     pulled = f"{force(brief.load.anchor_pull_n, brief)} outward on its top front edge pulls its worst"
-    share = f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over {_screws(len(fixings))}"
+    share = f"({brief.load.anchor_pull_n:.0f} x {height:.0f} - {righting:.0f}) N mm over {_heights(fixings, box)}"
     told = _by_maker(brief) if worst.thread_mm <= 0 and brief.wall_screw.anchor_pull_n > 0 else _by_screw(worst, brief)
     return Finding(
         topic="wall fixings",
@@ -200,6 +201,12 @@ def _by_maker(brief: Brief) -> _Told:
     )
 
 
+def _heights(fixings: tuple[WallFixing, ...], box: Box) -> str:
+    """Return at what heights a box's wall fixings stand: `2 at 865 mm`, `1 at 1400, 1 at 1500 mm`."""
+    counts = Counter(f"{fixing.z_mm - box.z0_mm:.0f}" for fixing in fixings)
+    return f"{', '.join(f'{count} at {height}' for height, count in counts.items())} mm"
+
+
 def _screws(count: int, name: str = "screw") -> str:
     """Return a number of screws or anchors in words."""
     return f"1 {name}" if count == 1 else f"{count} {name}s"
@@ -219,7 +226,6 @@ def _anchors(
 ) -> Finding:
     """Return the question that a masonry or unknown wall leaves."""
     pull_n = max(pulls_n)
-    heights = ", ".join(f"{fixing.z_mm - box.z0_mm:.0f}" for fixing in fixings)
     return Finding(
         topic="wall fixings",
         subject=box.name,
@@ -232,9 +238,8 @@ def _anchors(
         unit="N",
         formula=tipping.FIXING_FORMULA,
         worked=(
-            f"({brief.load.anchor_pull_n:.0f} x {height_mm(box):.0f} - {righting:.0f}) N mm over fixings {heights} mm "
-            "up: "
-            f"{pull_n:.0f} N"
+            f"({brief.load.anchor_pull_n:.0f} x {height_mm(box):.0f} - {righting:.0f}) N mm over "
+            f"{_heights(fixings, box)}: {pull_n:.0f} N"
         ),
         source_keys=("statics",),
     )
@@ -264,7 +269,7 @@ def _unfixed(box: Box, design: Design, parts: PartList, installing: InstallPlan,
         limit=holds,
         unit="N",
         formula=OPEN_FORMULA,
-        worked=f"{righting:.0f} N mm / {height:.0f} mm = {righting / height:.0f} N",
+        worked=f"{righting_worked(box, design, parts)} / {height:.0f} mm = {righting / height:.0f} N",
         source_keys=("statics",),
         remedy="" if verdict == "pass" else remedy,
     )
@@ -321,7 +326,7 @@ def _free_standing(box: Box, design: Design, parts: PartList, brief: Brief, fall
         limit=holds,
         unit="N",
         formula=OPEN_FORMULA,
-        worked=f"{righting:.0f} N mm / {height:.0f} mm = {righting / height:.0f} N",
+        worked=f"{righting_worked(box, design, parts, falls_rad)} / {height:.0f} mm = {righting / height:.0f} N",
         source_keys=("statics", *clothes_source(ways), *(("clothing-storage",) if rule else ())),
         remedy=_until_fixed(righting, verdict, ways),
     )

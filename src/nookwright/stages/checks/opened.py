@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping
 from types import MappingProxyType
 
@@ -73,21 +74,32 @@ def weights_of(box: Box, design: Design, parts: PartList) -> tuple[tipping.Weigh
     """
     foot, middle = foot_mm(box, design), (box.y_front_mm + box.y_back_mm) / 2
     up = (max(z for _, z in box.outline) - box.z0_mm) / 2
-    found = [tipping.Weight(mass_kg=box_mass(box, parts), behind_mm=middle - foot, up_mm=up)]
+    fronts = [] if box.bought is None else _bought_fronts(box.bought, box.y_front_mm - foot, 2 * up)
+    # Whoever weighed a bought cabinet weighed its doors and drawers with it: they are moved forward, not added.
+    weighed = box.bought is not None and box.bought.mass_kg is not None
+    own = sum(empty for empty, _ in fronts) if weighed else 0.0
+    found = [tipping.Weight(mass_kg=max(0.0, box_mass(box, parts) - own), behind_mm=middle - foot, up_mm=up)]
     for door in design.doors:
         if door.name.endswith(f" of {box.name}") and "sliding" not in door.name:
             xs, zs = [x for x, _ in door.outline], [z for _, z in door.outline]
             forward = box.y_front_mm - (max(xs) - min(xs)) / 2
             height = (max(zs) + min(zs)) / 2 - box.z0_mm
             found.append(tipping.Weight(mass_kg=_door_mass(door), behind_mm=forward - foot, up_mm=height))
-    if box.bought is not None:
-        found += _bought_fronts(box.bought, box.y_front_mm - foot, 2 * up)
-    return tuple(found)
+    return (*found, *(front for _, front in fronts))
 
 
 def righting_n_mm(box: Box, design: Design, parts: PartList, falls_rad: float = 0.0) -> float:
     """Return the moment that keeps a box on its feet by itself, doors and drawers open. [N mm]"""
     return tipping.righting_moment(weights_of(box, design, parts), falls_rad=falls_rad)
+
+
+def righting_worked(box: Box, design: Design, parts: PartList, falls_rad: float = 0.0) -> str:
+    """Return that moment with its numbers put in: each mass by its arm behind the front foot, as the floor falls."""
+    weights = weights_of(box, design, parts)
+    arms = [(each.mass_kg, each.behind_mm * math.cos(falls_rad) - each.up_mm * math.sin(falls_rad)) for each in weights]
+    counts = Counter(f"{kg:.1f} x {arm:.0f}" for kg, arm in arms)
+    told = " + ".join(text if count == 1 else f"{count} x {text}" for text, count in counts.items())
+    return f"9.81 x ({told}) = {tipping.righting_moment(weights, falls_rad=falls_rad):.0f} N mm"
 
 
 def opens(box: Box, design: Design) -> str:
@@ -115,27 +127,31 @@ def _door_mass(door: Door) -> float:
     return area_mm2(door.outline) * door.stock.thickness_mm * 1e-9 * wood(door.stock.wood).density_kg_m3
 
 
-def _bought_fronts(cabinet: Bought, front_mm: float, height_mm: float) -> list[tipping.Weight]:
+def _bought_fronts(cabinet: Bought, front_mm: float, height_mm: float) -> list[tuple[float, tipping.Weight]]:
     """Return a bought cabinet's open doors and its drawers, full of clothes, their middles two thirds out.
 
     Args:
         cabinet: its sizes; drawers fill its whole front, and so do doors where it has no drawers.
         front_mm: its front edge behind its foot. [mm]
         height_mm: of the whole box as it stands. [mm]
+
+    Returns:
+        Each with what it weighs empty. [kg]
     """
     per_m2 = cabinet.side_mm * 1e-3 * wood(BOUGHT_WOOD).density_kg_m3
     width, depth = cabinet.width_mm, cabinet.depth_mm
-    found: list[tipping.Weight] = []
+    found: list[tuple[float, tipping.Weight]] = []
     if cabinet.doors:
         leaf = width / cabinet.doors
         mass = leaf * height_mm * 1e-6 * per_m2
         each = tipping.Weight(mass_kg=mass, behind_mm=front_mm - leaf / 2, up_mm=height_mm / 2)
-        found += [each] * cabinet.doors
+        found += [(mass, each)] * cabinet.doors
     for i in range(cabinet.drawers):
         tall = height_mm / cabinet.drawers
         clear = (width - 4 * cabinet.side_mm) * tall * (depth - 2 * cabinet.side_mm)
         boards_m2 = (width * tall + width * depth + 2 * depth * tall) * 1e-6
-        mass = clear * 1e-9 * tipping.CLOTHES_KG_M3 + boards_m2 * per_m2
+        empty = boards_m2 * per_m2
+        mass = clear * 1e-9 * tipping.CLOTHES_KG_M3 + empty
         behind = front_mm + depth / 2 - OPEN_SHARE * depth
-        found.append(tipping.Weight(mass_kg=mass, behind_mm=behind, up_mm=(i + 0.5) * tall))
+        found.append((empty, tipping.Weight(mass_kg=mass, behind_mm=behind, up_mm=(i + 0.5) * tall)))
     return found

@@ -74,21 +74,26 @@ def row_holds(held: Part, holder: Part, row: Fastening, *, through_held: bool = 
     if bears <= 0:
         return RowHold(holds_n=0.0, shallow=True, worked=f"they stand {max(0.0, depth):.0f} mm deep: nothing")
     side = row.length_mm - depth
-    modes = lateral_yield(
-        dowel=Dowel(diameter_mm=root, rated_mm=outside, yield_n_mm2=yield_strength(outside)),
-        main=Held(length_mm=bears, bearing_n_mm2=bearing_strength(gravity_of(into))),
-        side=Held(length_mm=side, bearing_n_mm2=bearing_strength(gravity_of(through))),
-    )
+    dowel = Dowel(diameter_mm=root, rated_mm=outside, yield_n_mm2=yield_strength(outside))
+    main = Held(length_mm=bears, bearing_n_mm2=bearing_strength(gravity_of(into)))
+    outer = Held(length_mm=side, bearing_n_mm2=bearing_strength(gravity_of(through)))
+    modes = lateral_yield(dowel=dowel, main=main, side=outer)
     edge = 1.0 if pocket or through_held else END_GRAIN_LATERAL
-    one = modes.governing_n
+    one, way = modes.governing_n, f"mode {modes.governing}"
     if pocket:
         # The joint slides across the holder's face and the screw leans: one way that pulls at its thread as well, the
         # other way it does not. The less counts.
         out = screw_withdrawal(gravity=gravity_of(into), diameter_mm=outside) * depth
-        one = min(one, slanted_load(withdrawal_n=out, lateral_n=one, angle_rad=POCKET_RAD))
+        slanted = slanted_load(withdrawal_n=out, lateral_n=one, angle_rad=POCKET_RAD)
+        if slanted < one:
+            one, way = slanted, f"{way} {one:.0f}, W {out:.0f}, leaning"
     holds = row.count * one * PERMANENT * edge * share
     each = f"{row.count} x {one:.0f} x {PERMANENT} x {edge}" + (f" x {share}" if share < 1 else "")
-    worked = f"{each} = {holds:.0f} N (No. 8, {bears:.0f} mm in, {side:.0f} mm through)"
+    worked = (
+        f"{each} = {holds:.0f} N ({SCREW}, {bears:.0f} mm in of Fe {main.bearing_n_mm2:.1f}, {side:.0f} mm through of "
+        "Fe "
+        f"{outer.bearing_n_mm2:.1f}: {way})"
+    )
     return RowHold(holds_n=holds, shallow=share < 1, worked=worked)
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding
 from nookwright.stages.inputs.brief import Brief, Climate, MonthAir
-from nookwright.trade.movement import SEASON_HIGH_PCT, SEASON_LOW_PCT, emc_celsius
+from nookwright.trade.movement import SEASON_HIGH_PCT, SEASON_LOW_PCT, emc_celsius, emc_coefficients_celsius
 from nookwright.trade.room_climate import VAPOUR_EXCESS_PA, room_humidity, room_warmth, vapour_excess
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -20,9 +20,11 @@ class Month:
         name: as printed.
         room_pct: the room's humidity, least and most. [%]
         moisture_pct: what wood comes to in it, least and most. [%]
+        warmth_c: of the room where it is driest. [C]
     """
 
     name: str
+    warmth_c: float
     room_pct: tuple[float, float]
     moisture_pct: tuple[float, float]
 
@@ -93,7 +95,24 @@ def _warmed(outside: MonthAir, heated_c: float, in_frost_pa: float) -> MonthAir:
 def _month(name: str, dry: MonthAir, damp: MonthAir) -> Month:
     """Return a month with the moisture that wood comes to."""
     low, high = (emc_celsius(temperature_c=air.warmth_c, humidity_pct=air.humidity_pct) for air in (dry, damp))
-    return Month(name=name, room_pct=(dry.humidity_pct, damp.humidity_pct), moisture_pct=(low, high))
+    return Month(
+        name=name, warmth_c=dry.warmth_c, room_pct=(dry.humidity_pct, damp.humidity_pct), moisture_pct=(low, high)
+    )
+
+
+EMC_FORMULA = (
+    "M = 1800 / W (K h / (1 - K h) + (K1 K h + 2 K1 K2 K^2 h^2) / (1 + K1 K h + K1 K2 K^2 h^2)), W, K, K1, K2 from T"
+)
+
+
+def _worked(month: Month) -> str:
+    """Return the moisture equation of a month's dry side with its numbers put in."""
+    at, h = emc_coefficients_celsius(month.warmth_c), month.room_pct[0] / 100
+    return (
+        f"{month.name} at {month.warmth_c:.1f} C, h {h:.3f}: W {at.W:.1f}, K {at.K:.4f}, K1 {at.K1:.3f}, K2 "
+        f"{at.K2:.3f} "
+        f"= {month.moisture_pct[0]:.2f}."
+    )
 
 
 def check_climate(brief: Brief) -> tuple[Finding, ...]:
@@ -114,8 +133,8 @@ def check_climate(brief: Brief) -> tuple[Finding, ...]:
                 f"({damp.room_pct[1]:.0f} % air). Thin bare boards follow within weeks; thick finished ones lag behind "
                 "and move less."
             ),
-            formula="h_i = (h_e p_s(T_e) + 100 dp) / p_s(T_i); moisture by the equation of Hailwood and Horrobin",
-            worked=f"Moisture of wood, in %: {told}",
+            formula=f"h_i = (h_e p_s(T_e) + 100 dp) / p_s(T_i); {EMC_FORMULA}",
+            worked=f"{_worked(dry)} Moisture of wood, in %: {told}",
             source_keys=("humid-air", "iso-13788", "emc-equation"),
         ),
     )

@@ -136,6 +136,8 @@ def test_drawers_full_of_clothes_by_hand(job: Any) -> None:
     assert [round(each.behind_mm, 1) for each in weights[1:]] == [-93.3] * 4
     assert [each.up_mm for each in weights[1:]] == [87.5, 262.5, 437.5, 612.5]
     assert opens(box, job.design) == ", its full drawers open"
+    weighed = replace(box, bought=replace(box.bought, mass_kg=60.0))
+    assert weights_of(weighed, job.design, job.parts)[0].mass_kg == pytest.approx(60 - 4 * 6.931, abs=0.002)
     doors = replace(box, bought=Bought(width_mm=600, height_mm=700, depth_mm=560, doors=2))
     assert [(round(each.mass_kg, 2), each.behind_mm) for each in weights_of(doors, job.design, job.parts)[1:]] == [
         (round(0.3 * 0.7 * 0.016 * 680, 2), -150.0)
