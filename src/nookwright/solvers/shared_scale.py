@@ -18,21 +18,55 @@ LEAST_SHARE = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class ScaledSystem:
-    """Independent observations, linear about a state, some of whose variances grow with one unknown scale.
+class Alike:
+    """Observations that share what grows with the scale.
 
-    The variance of observation i is `fixed[i] + scale ** 2 * scaled[i]`.
+    Args:
+        rows: the observations.
+        covariance: of what they share, at a scale of 1.
+    """
+
+    rows: NDArray[np.intp]
+    covariance: Matrix
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Spent:
+    """As many observations as unknowns, by which these unknowns are taken out once for all scales.
+
+    Args:
+        rows: the observations.
+        columns: the unknowns; the rows alone settle them, whatever the others are.
+    """
+
+    rows: NDArray[np.intp]
+    columns: NDArray[np.intp]
+
+
+NOTHING_SPENT = Spent(rows=np.empty(0, dtype=np.intp), columns=np.empty(0, dtype=np.intp))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ScaledSystem:
+    """Observations, linear about a state, whose variances grow with one unknown scale.
+
+    The covariance of the observations is `fixed`, on its diagonal, and the scale squared times `scaled`, on its
+    diagonal too, and the covariances of those that are `alike`.
 
     Args:
         residuals: computed less observed, not whitened.
         jacobian: their derivatives by the unknowns; together they must leave none of these open.
         fixed, scaled: parts of the variances.
+        alike: which observations share what grows with the scale.
+        spent: observations that take some of the unknowns out.
     """
 
     residuals: Vector
     jacobian: Matrix
     fixed: Vector
     scaled: Vector
+    alike: tuple[Alike, ...] = ()
+    spent: Spent = NOTHING_SPENT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -45,14 +79,18 @@ class ScaleScan:
         errors: the error that fits best if only this observation is wrong; a row for each scale, a column for each
             observation under test.
         precisions: one over the variance of that error; 0 where nothing checks the observation.
-        weights: for each scale, what errors of any two observations under test weigh in what is left over.
+        parts, part_weights: each error as parts that are independent at every scale, and what they weigh there.
+        pulls, solved: what the errors do to the unknowns, and that with the unknowns' cofactors.
     """
 
     scales: Vector
     deviances: Vector
     errors: Matrix
     precisions: Matrix
-    weights: NDArray[np.float64]
+    parts: Matrix
+    part_weights: Matrix
+    pulls: NDArray[np.float64]
+    solved: NDArray[np.float64]
 
     def likelihoods(self, log_prior: Vector) -> Vector:
         """Return how likely each scale is, adding up to 1.
@@ -65,18 +103,49 @@ class ScaleScan:
         found: Vector = shares / shares.sum()
         return found
 
+    def weights(self, one: int, other: int) -> Vector:
+        """Return what errors of two observations under test weigh together in what is left over, one a scale."""
+        found: Vector = self.part_weights @ (self.parts[:, one] * self.parts[:, other]) - np.einsum(
+            "sk,sk->s", self.pulls[:, :, one], self.solved[:, :, other]
+        )
+        return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Contrasts:
+    """What is left of a system once the spent observations have taken their unknowns out.
+
+    Args:
+        residuals, jacobian: of the observations that are left, by the unknowns that are left.
+        fixed, scaled: the parts of their covariance.
+        steady: precision matrix and side of those that neither the scale nor the spent ones touch.
+        squares: their weighted sum of squares.
+        tested: places of the observations under test among those left.
+    """
+
+    residuals: Vector
+    jacobian: Matrix
+    fixed: Matrix
+    scaled: Matrix
+    steady: tuple[Matrix, Vector]
+    squares: float
+    tested: NDArray[np.intp]
+
 
 def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> ScaleScan:
     """Adjust a linear system at each of several scales, and say what each observation may hide.
 
-    With V the variances, A the Jacobian and r the residuals after the adjustment, the deviance is
+    With V the covariance, A the Jacobian and r the residuals after the adjustment, the deviance is
     ln |V| + ln |A' V^-1 A| + r' V^-1 r: the likelihood of what is left of the observations once the unknowns are
     taken out, so that fitting many unknowns does not make the scale look small.
+
+    The spent observations take their unknowns out of all others; what those are then short of is a sum of a fixed
+    part and one that grows with the scale, and one turn makes both independent at every scale.
 
     Args:
         system: the observations.
         scales: scales to try, above 0.
-        tested: observations under test, by their row.
+        tested: observations under test, by their row; none of them spent.
 
     Returns:
         Deviances, errors and their precisions.
@@ -85,41 +154,67 @@ def scan_scales(system: ScaledSystem, scales: Vector, tested: Sequence[int]) -> 
         Restricted maximum likelihood as in Patterson and Thompson, Biometrika 58 (1971). Status: recalled.
     """
     rows = np.asarray(tested, dtype=np.intp)
-    steady = system.scaled == 0
-    fixed_part, fixed_side = _normal(system, steady, system.fixed)
-    deviances, errors, precisions, weights = np.empty(len(scales)), [], [], []
-    for place, scale in enumerate(scales):
-        variances = system.fixed + scale**2 * system.scaled
-        normal, side = _normal(system, ~steady, variances)
-        normal, side = normal + fixed_part, side + fixed_side
-        size = np.sqrt(np.diag(normal))
-        even = normal / np.outer(size, size)  # unknowns of all units alike, or rounding may eat the smallest
-        even[np.diag_indices(len(even))] += ROUNDING
-        pivots = np.diag(np.linalg.cholesky(even)) * size
-        sides = np.column_stack([side, system.jacobian[rows].T])
-        solved = np.linalg.solve(even, sides / size[:, None]) / size[:, None]
-        squares = float(np.sum(system.residuals**2 / variances) - side @ solved[:, 0])
-        deviances[place] = np.sum(np.log(variances)) + 2 * np.sum(np.log(pivots)) + squares
-        left = system.residuals[rows] - system.jacobian[rows] @ solved[:, 0]
-        seen = system.jacobian[rows] @ solved[:, 1:] / variances[rows]
-        shares = 1 - np.diag(seen)
-        shown = shares > LEAST_SHARE
-        errors.append(np.where(shown, -left / np.where(shown, shares, 1.0), 0.0))
-        precisions.append(np.where(shown, shares / variances[rows], 0.0))
-        weights.append((np.eye(len(rows)) - seen) / variances[rows, None])
+    left = _contrasts(system, rows)
+    middle = float(scales.min() * scales.max())  # of the squares, as ratios go
+    lower = np.linalg.inv(np.linalg.cholesky(left.fixed + middle * left.scaled))
+    growths, turn = np.linalg.eigh(lower @ left.scaled @ lower.T)
+    turned = turn.T @ lower
+    residuals, jacobian, parts = turned @ left.residuals, turned @ left.jacobian, turned[:, left.tested]
+    spreads = 1 + np.outer(scales**2 - middle, growths)
+    weights = 1 / spreads
+    weighted = jacobian.T * weights[:, None, :]
+    normals = weighted @ jacobian + left.steady[0]
+    sides = weighted @ residuals + left.steady[1]
+    pulls = weighted @ parts
+    sizes = np.sqrt(np.einsum("sii->si", normals))
+    even = normals / sizes[:, :, None] / sizes[:, None, :]  # unknowns of all units alike, or rounding eats the smallest
+    even[:, np.arange(even.shape[1]), np.arange(even.shape[1])] += ROUNDING
+    pivots = np.einsum("sii->si", np.linalg.cholesky(even)) * sizes
+    together = np.concatenate([sides[:, :, None], pulls], axis=2) / sizes[:, :, None]
+    solved = np.linalg.solve(even, together) / sizes[:, :, None]
+    squares = left.squares + weights @ residuals**2 - np.einsum("sk,sk->s", sides, solved[:, :, 0])
+    precisions = weights @ parts**2 - np.einsum("skm,skm->sm", pulls, solved[:, :, 1:])
+    misfits = weights * residuals @ parts - np.einsum("sk,skm->sm", solved[:, :, 0], pulls)
+    variances = system.fixed[rows] + np.multiply.outer(scales**2, system.scaled[rows])
+    shown = precisions * variances > LEAST_SHARE
     return ScaleScan(
         scales=np.asarray(scales),
-        deviances=deviances,
-        errors=np.array(errors),
-        precisions=np.array(precisions),
-        weights=np.array(weights),
+        deviances=np.log(spreads).sum(axis=1) + 2 * np.log(pivots).sum(axis=1) + squares,
+        errors=np.where(shown, -misfits / np.where(shown, precisions, 1.0), 0.0),
+        precisions=np.where(shown, precisions, 0.0),
+        parts=parts,
+        part_weights=weights,
+        pulls=pulls,
+        solved=solved[:, :, 1:],
     )
 
 
-def _normal(
-    system: ScaledSystem, chosen: np.ndarray[tuple[int], np.dtype[np.bool_]], variances: Vector
-) -> tuple[Matrix, Vector]:
-    """Return the chosen observations' part of the normal equations."""
-    jacobian = system.jacobian[chosen]
-    weighted = jacobian / variances[chosen, None]
-    return weighted.T @ jacobian, weighted.T @ system.residuals[chosen]
+def _contrasts(system: ScaledSystem, tested: NDArray[np.intp]) -> _Contrasts:
+    """Return what the observations say beside the spent ones, and how unsure that is."""
+    spent, columns = system.spent.rows, system.spent.columns
+    others = np.setdiff1d(np.arange(len(system.residuals)), spent)
+    stay = np.setdiff1d(np.arange(system.jacobian.shape[1]), columns)
+    ahead, rest = system.jacobian[spent], system.jacobian[others]
+    shares = np.linalg.solve(ahead[:, columns].T, rest[:, columns].T).T
+    alone = (system.scaled[others] == 0) & ~shares.any(axis=1) & ~np.isin(others, tested)
+    for one in system.alike:
+        alone &= ~np.isin(others, one.rows)
+    residuals = system.residuals[others] - shares @ system.residuals[spent]
+    jacobian = rest[:, stay] - shares @ ahead[:, stay]
+    precise = jacobian[alone] / system.fixed[others[alone], None]
+    bound, shares = others[~alone], shares[~alone]
+    fixed, scaled = (np.diag(part[bound]) + (shares * part[spent]) @ shares.T for part in (system.fixed, system.scaled))
+    share_of = np.zeros((len(bound), len(system.residuals)))
+    share_of[:, spent], share_of[np.arange(len(bound)), bound] = -shares, 1.0
+    for one in system.alike:
+        its = share_of[:, one.rows]
+        scaled += its @ one.covariance @ its.T
+    return _Contrasts(
+        residuals=residuals[~alone],
+        jacobian=jacobian[~alone],
+        fixed=fixed,
+        scaled=scaled,
+        steady=(precise.T @ jacobian[alone], precise.T @ residuals[alone]),
+        squares=float(np.sum(residuals[alone] ** 2 / system.fixed[others[alone]])),
+        tested=np.searchsorted(bound, tested),
+    )

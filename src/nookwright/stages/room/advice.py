@@ -13,7 +13,7 @@ from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import SurfaceName
 from nookwright.stages.room.candidates import Candidate
 from nookwright.stages.room.height_field import HeightField
-from nookwright.stages.room.outlook import Outlook, mark_of, offers_of, outlook_of, seen, width_of
+from nookwright.stages.room.outlook import Outlook, mark_of, new_marks, offers_of, outlook_of, seen, width_of
 from nookwright.stages.room.rival_slips import rival_places, telling_offers
 from nookwright.stages.room.room import ReadingFit, Room
 from nookwright.stages.room.standing import fields_met, place_in, seen_from
@@ -72,16 +72,19 @@ def next_readings(room: Room, brief: Brief | None, count: int = 3) -> tuple[Next
     Returns:
         At most so many readings, in order.
     """
-    again = _for_suspects(room, count)
+    rivals = {places[0]: places for places in rival_places(room)}
+    near = outlook_of(room, (), ()) if rivals else None
+    again = _for_suspects(room, rivals, near, count)
     if len(again) == count:
         return again
     suspects = {place for place, fit in enumerate(room.fits) if fit.suspect}
     asked = {one.text for one in again} | {room.fits[place].text for place in suspects}
     place = place_in(room.unknowns.shape, brief) if brief else None
-    if place is not None:
-        room = seen_from(room, place)
+    if place is not None and (there := seen_from(room, place)).unknowns is not room.unknowns:
+        room, near = there, None
     heights = heights_wanted(brief, _met(room.fields, place), width_of(room)) if brief and place else ()
-    outlook = outlook_of(room, heights, suspects)
+    marked = new_marks(heights, room.survey.heights_mm)
+    outlook = outlook_of(room, heights, suspects) if near is None or marked else near.without(suspects)
     offers = tuple(one for one in offers_of(room, outlook) if told(one.reading) not in asked)
     aims = wanted(brief, _met(outlook.fields, place), outlook.width_mm) if brief and place else ()
     aims = aims or wanted_of_room(outlook.adjusted)
@@ -92,13 +95,14 @@ def next_readings(room: Room, brief: Brief | None, count: int = 3) -> tuple[Next
     return (*again, *(one for one in found if _worth_it(one)))[:count]
 
 
-def _for_suspects(room: Room, count: int) -> tuple[NextReading, ...]:
+def _for_suspects(
+    room: Room, rivals: dict[int, tuple[int, ...]], near: Outlook | None, count: int
+) -> tuple[NextReading, ...]:
     """Return what to read because of suspects: each again, or where several share the suspicion what tells which."""
     found: list[NextReading] = []
-    rivals = {places[0]: places for places in rival_places(room)}
     suspects = [place for place, fit in enumerate(room.fits) if fit.suspect]
     for place in suspects:
-        told_apart = _telling(room, rivals[place], suspects, count) if place in rivals else ()
+        told_apart = _telling(room, near, rivals[place], suspects, count) if near and place in rivals else ()
         found.extend(told_apart or (_again(room.fits[place]),))
     return tuple({one.text: one for one in reversed(found)}.values())[::-1][:count]
 
@@ -107,9 +111,11 @@ def _again(fit: ReadingFit) -> NextReading:
     return NextReading(text=fit.text, again=True, mark_mm=None, saves="", before_mm=None, after_mm=fit.sd, minutes=0.5)
 
 
-def _telling(room: Room, rivals: Sequence[int], suspects: Sequence[int], count: int) -> tuple[NextReading, ...]:
+def _telling(
+    room: Room, near: Outlook, rivals: Sequence[int], suspects: Sequence[int], count: int
+) -> tuple[NextReading, ...]:
     """Return the readings that tell which of several suspects is the slip."""
-    outlook = outlook_of(room, (), set(suspects) - set(rivals))
+    outlook = near.without(set(suspects) - set(rivals))
     chosen = telling_offers(room, outlook, rivals, offers_of(room, outlook), count)
     texts = {fit.text for fit in room.fits}
     return tuple(

@@ -53,48 +53,45 @@ def candidates(survey: Survey, surfaces: tuple[SurfaceName, ...]) -> tuple[Candi
         if set(spot_called(name, shape).surfaces) <= set(surfaces)
     ]
     levelled = any(isinstance(reading, LevelReading) for reading in survey.readings)
-    return tuple(
-        Candidate(reading=reading, minutes=minutes)
-        for maker in (_tapes, _uprights, _plumbs)
-        for reading, minutes in maker(names, shape, surfaces)
-    ) + tuple(
-        Candidate(reading=reading, minutes=minutes)
-        for reading, minutes in _angles_and_levels(names, survey, shape, levelled=levelled)
-    )
+    spots = [(name, *shape.taken_apart(name)) for name in names]
+    makers = (_tapes(spots, shape), _uprights(spots, shape), _plumbs(spots, shape))
+    found = [each for maker in makers for each in maker]
+    found += _angles_and_levels(spots, shape, levelled=levelled)
+    return tuple(Candidate(reading=reading, minutes=minutes) for reading, minutes in found)
 
 
-def _tapes(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
+_Named = tuple[str, str, str]
+"""A spot with its column and its level."""
+
+
+def _tapes(spots: list[_Named], shape: Shape) -> Iterator[tuple[Reading, float]]:
     """Give tapes between spots of one level that see each other."""
     sides = {frozenset(line.columns) for line in shape.lines}
-    for first, second in combinations(names, 2):
-        (here, level), (there, other) = shape.taken_apart(first), shape.taken_apart(second)
-        if level == other and in_sight(shape, here, there):
+    seen = {pair: in_sight(shape, *pair) for pair in combinations(shape.columns, 2)}
+    for (first, here, level), (second, there, other) in combinations(spots, 2):
+        if level == other and seen[here, there]:
             minutes = TAPE_MINUTES if {here, there} in sides else DIAGONAL_MINUTES
             yield TapeReading(start=first, end=second, length_mm=1000.0), minutes
 
 
-def _uprights(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
+def _uprights(spots: list[_Named], shape: Shape) -> Iterator[tuple[Reading, float]]:
     """Give tapes straight up from the floor."""
-    for name in names:
-        column, level = shape.taken_apart(name)
-        if level in shape.tops and f"{column}0" in names:
+    feet = {column for _, column, level in spots if level == "0"}
+    for name, column, level in spots:
+        if level in shape.tops and column in feet:
             yield TapeReading(start=f"{column}0", end=name, length_mm=1000.0), TAPE_MINUTES
 
 
-def _plumbs(names: list[str], shape: Shape, surfaces: tuple[SurfaceName, ...]) -> Iterator[tuple[Reading, float]]:
+def _plumbs(spots: list[_Named], shape: Shape) -> Iterator[tuple[Reading, float]]:
     """Give plumb lines from a marked spot of a column to one above it, on each wall it touches."""
-    for first, second in combinations(names, 2):
-        column, low = shape.taken_apart(first)
-        if column == shape.taken_apart(second)[0] and low.isdigit():
+    for (first, column, low), (second, other, _) in combinations(spots, 2):
+        if column == other and low.isdigit():
             for wall in (wall for wall in shape.surfaces if wall in shape.columns[column].walls):
                 yield PlumbReading(wall=wall, first=first, second=second, into_room_mm=0.0), PLUMB_MINUTES
 
 
-def _angles_and_levels(
-    names: list[str], survey: Survey, shape: Shape, *, levelled: bool
-) -> Iterator[tuple[Reading, float]]:
-    for name in names:
-        _, level = shape.taken_apart(name)
+def _angles_and_levels(spots: list[_Named], shape: Shape, *, levelled: bool) -> Iterator[tuple[Reading, float]]:
+    for name, _, level in spots:
         if level == "0" or not level.isdigit():
             yield LevelReading(spot=name, above_mm=0.0), LEVEL_MINUTES if levelled else SET_UP_MINUTES
     for corner in shape.corners:

@@ -117,7 +117,13 @@ def derive(adjusted: Adjusted) -> tuple[Derived, ...]:
         Corners, leans, widths, depths, floor, ceiling, slopes, thicknesses, in that order.
     """
     makers = (_corners, _leans, _widths, _depths, _floor, _ceiling, _slopes)
-    judged = tuple(_judged(quantity, adjusted) for maker in makers for quantity in maker(adjusted))
+    found = [quantity for maker in makers for quantity in maker(adjusted)]
+    rows = np.array([quantity.row for quantity in found])
+    own = np.array([quantity.own_variance for quantity in found])
+    variances, loose = (
+        np.einsum("ij,ij->i", rows @ each, rows) + own for each in (adjusted.covariance, adjusted.loose)
+    )
+    judged = tuple(map(_judged, found, np.sqrt(variances).tolist(), np.sqrt(loose).tolist()))
     return judged + tuple(_thicknesses(adjusted))
 
 
@@ -145,13 +151,10 @@ def sought(adjusted: Adjusted) -> Iterator[tuple[str, str, Vector, float]]:
                 yield quantity.name, quantity.unit, quantity.row, quantity.own_variance
 
 
-def _judged(quantity: _Quantity, adjusted: Adjusted) -> Derived:
-    variance = float(quantity.row @ adjusted.covariance @ quantity.row) + quantity.own_variance
-    loose = float(quantity.row @ adjusted.loose @ quantity.row) + quantity.own_variance
-    sure = math.sqrt(variance) <= GOOD_ENOUGH[quantity.unit]
-    fixed = sure or math.sqrt(loose) <= FIXED_GROWTH * math.sqrt(variance)
+def _judged(quantity: _Quantity, sd: float, loose_sd: float) -> Derived:
+    fixed = sd <= GOOD_ENOUGH[quantity.unit] or loose_sd <= FIXED_GROWTH * sd
     advice = "" if fixed else f"{_begun(quantity.name)} is not fixed by what was measured; {quantity.advice}."
-    measured = Measured(value=quantity.value, sd=math.sqrt(variance))
+    measured = Measured(value=quantity.value, sd=sd)
     return Derived(name=quantity.name, unit=quantity.unit, measured=measured, fixed=fixed, advice=advice)
 
 

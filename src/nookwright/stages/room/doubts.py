@@ -98,7 +98,7 @@ def _of_pairs(scan: ScaleScan, pairs: list[Pair], values: Vector) -> Matrix:
     for column, (one, two) in enumerate(pairs):
         error = values[one] - values[two]
         pull = scan.precisions[:, one] * scan.errors[:, one] - scan.precisions[:, two] * scan.errors[:, two]
-        hold = scan.weights[:, one, one] + scan.weights[:, two, two] - 2 * scan.weights[:, one, two]
+        hold = scan.weights(one, one) + scan.weights(two, two) - 2 * scan.weights(one, two)
         found[:, column] = error * pull - error**2 * hold / 2
     return found
 

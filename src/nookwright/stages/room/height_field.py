@@ -77,6 +77,23 @@ class HeightField:
         left[np.diag_indices(len(left))] += GRAIN_SD_MM**2
         return self.norm**2 * left
 
+    def sums(
+        self, factors: Matrix, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]
+    ) -> tuple[Vector, Matrix, Matrix]:
+        """Return sums of the values at places: themselves, their derivatives by the state, and their own covariance.
+
+        Args:
+            factors: what each place (column) counts with in each sum (row).
+            p_mm, q_mm: the places. [mm]
+        """
+        places = self._places(p_mm, q_mm)
+        near = factors @ waviness(places, self.points, self.tools)
+        values = factors @ self._flat(p_mm, q_mm) + self.norm * (near @ self.pull)
+        rows = self.norm * (near @ self.pull_rows)
+        rows[:, self.plane_at : self.plane_at + 3] += factors @ np.column_stack([np.ones(len(p_mm)), p_mm, q_mm])
+        left = factors @ waviness(places, None, self.tools) @ factors.T - near @ self.hold @ near.T
+        return values, rows, self.norm**2 * (left + GRAIN_SD_MM**2 * (factors @ factors.T))
+
     def _flat(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Vector:
         found: Vector = self.plane[0] + self.plane[1] * p_mm + self.plane[2] * q_mm
         return found

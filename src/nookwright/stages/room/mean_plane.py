@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +20,9 @@ LEAST_SPAN_MM = 300.0
 LEAST_SPREAD_MM = 50.0
 """Spots that stray less than this from one straight line, root of the mean square, do not make a plane. [mm]
 Common practice, no source."""
+
+NO_SPREAD = 1e-12
+"""Places spread one way by less than this share of the other, squared, tell nothing of that way."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -54,9 +58,9 @@ def mean_plane(field: HeightField, state: Vector, spots: NDArray[np.intp]) -> Me
     """
     across, p_axis, q_axis = field.axes
     places = state[spots[:, None] + np.array([p_axis, q_axis])]
-    if not _make_a_plane(places):
+    spread, weights = _weights(places)
+    if spread < LEAST_SPREAD_MM:
         return _over_rectangle(field, places)
-    weights = _weights(places)
     tilts: Vector = weights @ state[spots + across]
     rows = np.zeros((2, len(state)))
     rows[:, spots + across] = weights
@@ -77,18 +81,17 @@ def mean_plane_of_pieces(field: HeightField, places: Matrix) -> MeanPlane:
     return _at(field, places)
 
 
-def _make_a_plane(places: Matrix) -> bool:
+def _weights(places: Matrix) -> tuple[float, Matrix]:
+    """Return how far places stray from one straight line, root of the mean square, and the weights of a plane's tilts.
+
+    The weights are what each place's value contributes to the two tilts of the fitted plane.
+    """
     if len(places) < 3:
-        return False
-    spread = np.linalg.svd(places - places.mean(axis=0), compute_uv=False)[1] / np.sqrt(len(places))
-    return bool(spread >= LEAST_SPREAD_MM)
-
-
-def _weights(places: Matrix) -> Matrix:
-    """Return what each place's value contributes to the two tilts of the fitted plane."""
-    design = np.column_stack([np.ones(len(places)), places - places.mean(axis=0)])
-    weights: Matrix = np.linalg.pinv(design)[1:]
-    return weights
+        return 0.0, np.zeros((2, len(places)))
+    beside = places - places.mean(axis=0)
+    squares, ways = np.linalg.eigh(beside.T @ beside)
+    shares = np.where(squares > NO_SPREAD * squares[1], 1 / np.maximum(squares, NO_SPREAD * squares[1]), 0.0)
+    return math.sqrt(max(float(squares[0]), 0.0) / len(places)), (ways * shares) @ ways.T @ beside.T
 
 
 def _over_rectangle(field: HeightField, places: Matrix) -> MeanPlane:
@@ -98,12 +101,8 @@ def _over_rectangle(field: HeightField, places: Matrix) -> MeanPlane:
 
 def _at(field: HeightField, places: Matrix) -> MeanPlane:
     """Return the plane that fits a surface best at places, as it is thought to be there."""
-    weights, (p, q) = _weights(places), places.T
-    return MeanPlane(
-        tilts=weights @ field.values(p, q),
-        rows=weights @ field.rows(p, q),
-        own_covariance=weights @ field.own_covariance(p, q) @ weights.T,
-    )
+    tilts, rows, own = field.sums(_weights(places)[1], *places.T)
+    return MeanPlane(tilts=tilts, rows=rows, own_covariance=own)
 
 
 def _line(places: Vector) -> Vector:

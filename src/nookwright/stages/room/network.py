@@ -11,19 +11,17 @@ from numpy.typing import NDArray
 from nookwright.basics.problems import InvalidInputError
 from nookwright.solvers.adjust import Adjustment, Settled, adjust
 from nookwright.solvers.adjust import settle as adjust_state
-from nookwright.solvers.linear_fit import Vector
-from nookwright.solvers.shared_scale import ScaledSystem
-from nookwright.solvers.whitened import spread_out
+from nookwright.solvers.linear_fit import Matrix, Vector
+from nookwright.solvers.shared_scale import Alike, ScaledSystem, Spent
+from nookwright.solvers.whitened import spread_out, system_of
 from nookwright.stages.inputs.survey import Reading, ScaleReading, Survey
 from nookwright.stages.room.beliefs import Belief, beliefs_of
 from nookwright.stages.room.rows import Rows, rows_of
+from nookwright.stages.room.taken_out import taken_out
 from nookwright.stages.survey.readings import observe
 from nookwright.stages.survey.scan_pose import set_poses
 from nookwright.stages.survey.scan_sketch import sketch_with_scans
 from nookwright.stages.survey.unknowns import Unknowns, scale_name, unknowns_of
-
-VAGUER = 10.0
-"""How many times vaguer the vague beliefs are made where they must not decide anything."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,11 +59,19 @@ class Network:
     start: Vector
     beliefs: tuple[Belief, ...]
     rows: Rows = field(init=False, repr=False)
+    _spent: list[Spent] = field(init=False, repr=False, default_factory=list)
 
     def __post_init__(self) -> None:
         """Make the observations: every adjustment of the network takes the same."""
         rows = rows_of(self.survey, self.unknowns, self.start, self.beliefs)
         object.__setattr__(self, "rows", rows)
+
+    @property
+    def spent(self) -> Spent:
+        """Which observations take which unknowns out; worked out when it is first asked for."""
+        if not self._spent:
+            self._spent.append(taken_out(self.rows, self.unknowns, self.start, self.held))
+        return self._spent[0]
 
     @property
     def held(self) -> list[int]:
@@ -93,6 +99,19 @@ class Solution:
     places: tuple[int, ...]
     values: Vector
     sds: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Linear:
+    """A network taken to be linear.
+
+    Args:
+        covariance: of the unknowns; zero for held ones.
+        shift: what each wants to move by.
+    """
+
+    covariance: Matrix
+    shift: Vector
 
 
 def network_of(survey: Survey) -> Network:
@@ -213,22 +232,47 @@ def scaled_system(network: Network, state: Vector, aside: Collection[int] = ()) 
     rows, count = network.rows, len(state)
     kept = _kept(rows, aside)
     residuals, jacobian = rows.evaluate(state)
-    parts = [
-        (
-            residuals[kept],
-            spread_out(jacobian[kept], rows.columns[kept], count),
-            (rows.fixed * np.where(rows.vague, VAGUER**2, 1.0))[kept],
-            rows.scaled[kept],
-        )
-    ]
-    for surface in rows.surfaces:
-        strays, own = surface.evaluate(state)
-        full = np.zeros((len(strays), count))
-        full[:, surface.touched.columns] = own
-        parts.append((strays, full, np.ones(len(strays)), surface.scaled))
-    whole = [np.concatenate(each) for each in zip(*parts, strict=True)]
+    wavy = [surface.touched.strays(state, np.eye(len(surface.own))) for surface in rows.surfaces]
+    strays = np.zeros((sum(len(off) for off, _ in wavy), count))
+    alike, first = [], 0
+    for surface, (off, own) in zip(rows.surfaces, wavy, strict=True):
+        places = np.arange(first, first + len(off))
+        strays[places[:, None], surface.touched.columns] = own
+        alike.append(Alike(rows=len(kept) + places, covariance=surface.shared))
+        first += len(off)
     free = np.setdiff1d(np.arange(count), network.held)
-    return ScaledSystem(residuals=whole[0], jacobian=whole[1][:, free], fixed=whole[2], scaled=whole[3])
+    spent = replace(network.spent, rows=network.spent.rows + len(kept) - len(rows.fixed))
+    return ScaledSystem(
+        residuals=np.concatenate([residuals[kept], *(off for off, _ in wavy)]),
+        jacobian=np.concatenate([spread_out(jacobian[kept], rows.columns[kept], count), strays])[:, free],
+        fixed=np.concatenate([rows.doubtful[kept], *(surface.own for surface in rows.surfaces)]),
+        scaled=np.concatenate([rows.scaled[kept], np.zeros(first)]),
+        alike=tuple(alike),
+        spent=spent,
+    )
+
+
+def linear_about(network: Network, state: Vector, waviness_mm: float, aside: Collection[int] = ()) -> Linear:
+    """Return a network, linear about a state; what is only vaguely believed is believed ten times less.
+
+    Args:
+        network: the network.
+        state: the state.
+        waviness_mm: how wavy its surfaces are, one standard deviation. [mm]
+        aside: readings that do not count, by their place in the survey.
+
+    Returns:
+        How sure it is of each unknown, and where it would have it.
+    """
+    rows, count = network.rows, len(state)
+    sds = np.sqrt(rows.doubtful + waviness_mm**2 * rows.scaled)
+    system = system_of(rows.blocks(sds, _kept(rows, aside), waviness_mm), count, network.held)
+    equations = system.at(state).equations()
+    cofactors = np.linalg.inv(equations.matrix) / equations.scale / equations.scale[:, None]
+    covariance, shift = np.zeros((count, count)), np.zeros(count)
+    covariance[np.ix_(system.free, system.free)] = cofactors
+    shift[system.free] = -cofactors @ (equations.gradient * equations.scale)
+    return Linear(covariance=covariance, shift=shift)
 
 
 def readings_off(network: Network, state: Vector) -> Vector:

@@ -23,7 +23,7 @@ from nookwright.stages.room.beliefs import beliefs_of
 from nookwright.stages.room.candidates import NEW_MARK_MINUTES, Candidate, candidates
 from nookwright.stages.room.derived import Adjusted
 from nookwright.stages.room.height_field import HeightField, height_field
-from nookwright.stages.room.network import Network, scaled_system
+from nookwright.stages.room.network import Network, linear_about
 from nookwright.stages.room.room import Room
 from nookwright.stages.survey.readings import observe
 from nookwright.stages.survey.shape import Column, Shape
@@ -48,6 +48,7 @@ class Outlook:
         shift: what the state wants to move by, once the readings set aside do not count.
         fields: the surfaces.
         width_mm: how far right the wall behind the furniture goes. [mm]
+        readings: every reading that could be taken, with how long it takes where every spot is marked. [min]
     """
 
     network: Network
@@ -55,6 +56,12 @@ class Outlook:
     shift: Vector
     fields: dict[SurfaceName, HeightField]
     width_mm: float
+    readings: tuple[Candidate, ...]
+
+    def without(self, aside: Collection[int]) -> Outlook:
+        """Return the same outlook with other readings set aside, by their place in the survey."""
+        linear = linear_about(self.network, self.network.start, self.network.survey.tools.waviness_mm, aside)
+        return replace(self, covariance=linear.covariance, shift=linear.shift)
 
     @property
     def adjusted(self) -> Adjusted:
@@ -102,24 +109,26 @@ def outlook_of(room: Room, heights_mm: Sequence[float], aside: Collection[int]) 
     counted = room.survey.counted
     counted = replace(counted, tools=replace(counted.tools, waviness_mm=room.waviness_mm))
     small, width = room.unknowns, width_of(room)
-    marks = _new_marks(heights_mm, counted.heights_mm)
+    marks = new_marks(heights_mm, counted.heights_mm)
     survey = replace(counted, heights_mm=(*counted.heights_mm, *marks))
-    whole = replace(survey, readings=(*counted.readings, *(one.reading for one in candidates(survey, room.surfaces))))
+    readings = candidates(survey, room.surfaces)
+    whole = replace(survey, readings=(*counted.readings, *(one.reading for one in readings)))
     large = unknowns_of(whole)
     state = _enlarged(room, small, large, survey, width)
     network = Network(survey=survey, unknowns=large, start=state, beliefs=beliefs_of(survey, large, state))
-    system = scaled_system(network, state, aside)
-    weighted = system.jacobian / (system.fixed + room.waviness_mm**2 * system.scaled)[:, None]
-    free = np.setdiff1d(np.arange(large.count), network.held)
-    covariance = np.zeros((large.count, large.count))
-    covariance[np.ix_(free, free)] = np.linalg.inv(weighted.T @ system.jacobian)
-    shift = np.zeros(large.count)
-    shift[free] = -covariance[np.ix_(free, free)] @ (weighted.T @ system.residuals)
+    linear = linear_about(network, state, room.waviness_mm, aside)
     fields = {surface: height_field(surface, large, state, survey.tools) for surface in room.surfaces}
-    return Outlook(network=network, covariance=covariance, shift=shift, fields=fields, width_mm=width)
+    return Outlook(
+        network=network,
+        covariance=linear.covariance,
+        shift=linear.shift,
+        fields=fields,
+        width_mm=width,
+        readings=readings,
+    )
 
 
-def _new_marks(heights: Sequence[float], marked: Sequence[float]) -> tuple[float, ...]:
+def new_marks(heights: Sequence[float], marked: Sequence[float]) -> tuple[float, ...]:
     """Return the heights that no mark serves yet. [mm]"""
     found: list[float] = []
     for height in heights:
@@ -168,7 +177,7 @@ def offers_of(room: Room, outlook: Outlook) -> tuple[Candidate, ...]:
     marked, too_high = len(room.survey.heights_mm), _too_high(room, outlook)
     taped = {(one.end, one.start) for one in survey.readings if isinstance(one, TapeReading)}
     offers = []
-    for one in candidates(survey, room.surfaces):
+    for one in outlook.readings:
         reading = one.reading
         if isinstance(reading, TapeReading) and (reading.start, reading.end) in taped:
             reading = replace(reading, start=reading.end, end=reading.start)  # named as it was the first time
@@ -187,13 +196,10 @@ def _too_high(room: Room, outlook: Outlook) -> set[str]:
     unknowns, state = outlook.network.unknowns, outlook.network.start
     tops = [outlook.fields[top] for top in unknowns.shape.tops.values() if top in outlook.fields]
     known = {spot.name for spot in room.unknowns.spots}
-    found = set[str]()
-    for spot in unknowns.spots[: unknowns.named]:
-        x, y, z = state[unknowns.spot(spot.name) :][:3]
-        under = [float(top.values(np.array([x]), np.array([y]))[0]) for top in tops]
-        if spot.level.isdigit() and spot.name not in known and any(z > top - UNDER_TOP_MM for top in under):
-            found.add(spot.name)
-    return found
+    new = [spot for spot in unknowns.spots[: unknowns.named] if spot.level.isdigit() and spot.name not in known]
+    x, y, z = np.array([state[unknowns.spot(spot.name) :][:3] for spot in new]).reshape(-1, 3).T
+    high = np.any([z > top.values(x, y) - UNDER_TOP_MM for top in tops], axis=0) if tops else np.zeros(len(new), bool)
+    return {spot.name for spot, too_high in zip(new, high.tolist(), strict=True) if too_high}
 
 
 def mark_of(reading: Reading, shape: Shape) -> int:

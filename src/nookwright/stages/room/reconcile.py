@@ -16,9 +16,10 @@ from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
 from nookwright.stages.room.mirror import mirror_doubts
-from nookwright.stages.room.network import SEARCHING, THOROUGH, VAGUER, Network, Solution, network_of, settle, solve
+from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, settle, solve
 from nookwright.stages.room.outlet_fixes import outlet_fixes, settled
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
+from nookwright.stages.room.rows import VAGUER
 from nookwright.stages.room.slips import Hunt, hunt
 from nookwright.stages.room.studs import stud_fixes
 from nookwright.stages.survey.examine import examine
@@ -59,11 +60,15 @@ def reconcile(survey: Survey) -> Room:
     adjusted = adjusted_room(network, kept, found.waviness.between_mm)
     derived = derive(adjusted)
     _expect_plausible(derived, network, found)
+
+    def without(aside: frozenset[int]) -> tuple[Derived, ...]:
+        return _derived_without(network, found, aside) if aside else derived
+
     room = Room(
         survey=survey,
         surfaces=network.unknowns.surfaces,
         spots=spot_fixes(adjusted),
-        fits=reading_fits(network, kept, found, lambda aside: _derived_without(network, kept, found, aside)),
+        fits=reading_fits(network, kept, found, without),
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
         waviness_mm=found.waviness.at_spots_mm,
@@ -100,10 +105,10 @@ def adjusted_room(network: Network, solution: Solution, between_mm: float) -> Ad
     )
 
 
-def _derived_without(network: Network, kept: Solution, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
+def _derived_without(network: Network, found: Hunt, aside: frozenset[int]) -> tuple[Derived, ...]:
     """Return what the room is judged by with some readings set aside."""
-    solution = found.without if aside else kept
-    if aside and aside != found.suspects.keys():
+    solution = found.without
+    if aside != found.suspects.keys():
         solution = solve(network, found.waviness.at_spots_mm, aside, solution.adjustment.state, effort=THOROUGH)
     return derive(adjusted_room(network, solution, found.waviness.between_mm))
 

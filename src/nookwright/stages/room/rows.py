@@ -17,6 +17,9 @@ from nookwright.stages.survey.readings import Observed, observe
 from nookwright.stages.survey.scan_pose import scan_block
 from nookwright.stages.survey.unknowns import Unknowns
 
+VAGUER = 10.0
+"""How many times vaguer the vague beliefs are made where they must not decide anything."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class SurfaceRows:
@@ -26,11 +29,15 @@ class SurfaceRows:
 
     Args:
         touched: the places touched on it.
+        shared: covariance of what the strays share, at a waviness of 1 mm.
+        own: variance of what each strays on its own account. [mm2]
         turn: what the strays are multiplied by.
         scaled: how the variances grow with the waviness squared. [1/mm2]
     """
 
     touched: Touched
+    shared: Matrix
+    own: Vector
     turn: Matrix
     scaled: Vector
 
@@ -68,6 +75,11 @@ class Rows:
     def read(self) -> list[tuple[int, float]]:
         """Of each reading: which one of the survey it is, and what was read."""
         return list(zip(self.places.tolist(), self.values.tolist(), strict=True))
+
+    @property
+    def doubtful(self) -> Vector:
+        """The fixed parts of the variances with every vague belief made vaguer: it decides nothing then."""
+        return np.where(self.vague, VAGUER**2, 1.0) * self.fixed
 
     def sds(self, waviness_mm: float) -> Vector:
         """Return the standard deviations on surfaces so wavy."""
@@ -143,10 +155,17 @@ def _observed(survey: Survey, unknowns: Unknowns, start: Vector, waviness_mm: fl
 
 def _surface_rows(surface: SurfaceName, unknowns: Unknowns, start: Vector, tools: Tools) -> SurfaceRows:
     """Return a surface's strays as multiples of what each strays on its own account, turned until independent."""
-    own = 1 / np.sqrt(own_variances(surface, unknowns))
+    own = own_variances(surface, unknowns)
     shared = waviness(places_of(start, surface, unknowns), None, replace(tools, waviness_mm=1.0))
-    sizes, turn = np.linalg.eigh(own[:, None] * shared * own)
-    return SurfaceRows(touched=touched_on(surface, unknowns), turn=turn.T * own, scaled=np.maximum(sizes, 0.0))
+    even = 1 / np.sqrt(own)
+    sizes, turn = np.linalg.eigh(even[:, None] * shared * even)
+    return SurfaceRows(
+        touched=touched_on(surface, unknowns),
+        shared=shared,
+        own=own,
+        turn=turn.T * even,
+        scaled=np.maximum(sizes, 0.0),
+    )
 
 
 def _side_by_side(columns: list[NDArray[np.intp]]) -> NDArray[np.intp]:

@@ -65,6 +65,10 @@ class Touched:
     pieces: tuple[tuple[Scan, Matrix], ...]
     columns: NDArray[np.intp]
 
+    def along(self, state: Vector) -> Vector:
+        """Return the direction of length 1 square to the surface's plane."""
+        return _square_to(state[self.plane : self.plane + 3], self.axes)
+
     def strays(self, state: Vector, turn: Matrix) -> tuple[Vector, Matrix]:
         """Return how far the places lie off the surface's plane, square to it, multiplied by a matrix. [mm]
 
@@ -124,10 +128,9 @@ def strays_of(state: Vector, surface: SurfaceName, unknowns: Unknowns) -> tuple[
 
 def _off_plane(places: Matrix, axes: Axes, plane: Vector) -> tuple[Vector, Vector, Matrix]:
     """Return the way square to a plane, how far places lie off it that way, and derivatives by the plane. [mm]"""
-    across, p, q = axes
+    _, p, q = axes
     norm = math.sqrt(1 + plane[1] ** 2 + plane[2] ** 2)
-    along = np.zeros(3)
-    along[across], along[p], along[q] = 1 / norm, -plane[1] / norm, -plane[2] / norm
+    along = _square_to(plane, axes)
     strays = places @ along - plane[0] / norm
     by_plane = np.column_stack(
         [
@@ -137,3 +140,12 @@ def _off_plane(places: Matrix, axes: Axes, plane: Vector) -> tuple[Vector, Vecto
         ]
     )
     return along, strays, by_plane
+
+
+def _square_to(plane: Vector, axes: Axes) -> Vector:
+    """Return the direction of length 1 square to a plane."""
+    across, p, q = axes
+    norm = math.sqrt(1 + plane[1] ** 2 + plane[2] ** 2)
+    along = np.zeros(3)
+    along[across], along[p], along[q] = 1 / norm, -plane[1] / norm, -plane[2] / norm
+    return along

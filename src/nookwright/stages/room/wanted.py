@@ -166,7 +166,6 @@ def _measured(words: str, terms: list[Term], fields: dict[SurfaceName, HeightFie
     for surface in sorted({surface for surface, _, _ in terms}):
         parts = [(place, factor) for name, place, factor in terms if name == surface]
         p, q = (np.array([place[i] for place, _ in parts]) for i in (0, 1))
-        factors = np.array([factor for _, factor in parts])
-        row += factors @ fields[surface].rows(p, q)
-        own += float(factors @ fields[surface].own_covariance(p, q) @ factors)
+        _, rows, left = fields[surface].sums(np.array([[factor for _, factor in parts]]), p, q)
+        row, own = row + rows[0], own + float(left[0, 0])
     return Wanted(words=words, row=row, own_variance=max(own, 0.0))

@@ -8,7 +8,7 @@ from nookwright.stages.inputs.survey import EdgeReading, GapReading, Line, Offse
 from nookwright.stages.survey.lines import WAYS, ways_along
 from nookwright.stages.survey.shape import Shape
 from nookwright.stages.survey.spoken import told_line
-from nookwright.stages.survey.spots import nearest_name, spot_called, spot_names
+from nookwright.stages.survey.spots import is_spot, nearest_name, spot_called, spot_names
 
 LONGEST_TAPE_MM = 20_000.0
 FARTHEST_GAP_MM = 150.0
@@ -38,11 +38,10 @@ def examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection
     Returns:
         Whether it is right.
     """
-    names = spot_names(shape, len(survey.heights_mm))
-    if name in names:
-        return True
     column, level = shape.taken_apart(name)
     last = len(survey.heights_mm)
+    if is_spot(column, level, shape, last):
+        return True
     if column and level.isdigit() and int(level) > last:
         marked = f"a level from 0 to {last}" if last else "level 0, as no heights are listed"
         inspection.expect(
@@ -59,7 +58,7 @@ def examine_spot(name: str, survey: Survey, shape: Shape, inspection: Inspection
             where,
         )
         return False
-    nearest = nearest_name(name, names)
+    nearest = nearest_name(name, spot_names(shape, last))
     hint = f"Did you mean {nearest}?" if nearest else f"The columns are {', '.join(shape.columns)}."
     expected = f"a spot of this room, such as {shape.origin} or {shape.frame[1]}1"
     inspection.expect(False, "", f'spot "{name}"', expected, hint, where)

@@ -54,6 +54,18 @@ def spot_names(shape: Shape, marked_heights: int) -> tuple[str, ...]:
     )
 
 
+def is_spot(column: str, level: str, shape: Shape, marked_heights: int) -> bool:
+    """Return whether a column and a level make one of `spot_names`."""
+    if column not in shape.columns or (level not in shape.tops and not _is_marked(level, marked_heights)):
+        return False
+    return bool(_surfaces_at(shape, shape.columns[column], level))
+
+
+def _is_marked(level: str, marked_heights: int) -> bool:
+    """Return whether a level is the floor or one of so many marks, written plainly."""
+    return level.isascii() and level.isdigit() and str(int(level)) == level and int(level) <= marked_heights
+
+
 def spot_called(name: str, shape: Shape) -> Spot:
     """Return the spot of this name, which must be one of `spot_names`."""
     named, level = shape.taken_apart(name)
