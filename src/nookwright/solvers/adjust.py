@@ -93,7 +93,7 @@ class _Task:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Descent:
-    """Where a descent ended."""
+    """Where a descent ended, and the system there unless it is not looked at."""
 
     state: Vector
     linear: Whitened
@@ -135,7 +135,7 @@ def adjust(
         published networks of the reference tests. Status: read.
     """
     task = _task(start, blocks, held, datum)
-    return _summed_up(task, _descend(task, most_iterations, standstill))
+    return _summed_up(task, _descend(task, most_iterations, standstill, looked_at=True))
 
 
 def settle(
@@ -156,7 +156,7 @@ def settle(
     Raises:
         ValueError: if the observations leave an unknown open.
     """
-    descent = _descend(_task(start, blocks, held, None), most_iterations, standstill)
+    descent = _descend(_task(start, blocks, held, None), most_iterations, standstill, looked_at=False)
     return Settled(state=descent.state, converged=descent.converged)
 
 
@@ -186,7 +186,8 @@ def _task(start: Vector, blocks: Sequence[Block], held: Sequence[int], datum: Se
     return _Task(system=system, start=start, datum=settled_by)
 
 
-def _descend(task: _Task, most_iterations: int, standstill: float) -> _Descent:
+def _descend(task: _Task, most_iterations: int, standstill: float, *, looked_at: bool) -> _Descent:
+    """Go down to where the steps stand still; the system there is only worked out if it is looked at."""
     state, linear, damping = task.start.copy(), task.system.at(task.start), 0.0
     free, trail = task.system.free, Trail()
     equations = linear.equations()
@@ -197,6 +198,9 @@ def _descend(task: _Task, most_iterations: int, standstill: float) -> _Descent:
             np.all(np.abs(step) <= _LAST_DIGITS * np.abs(state[free] + step))
         )
         if standing and damping <= _FIRST_DAMPING:
+            if not looked_at:
+                state[free] += step
+                return _Descent(state=state, linear=linear, iterations=iteration, converged=True)
             trial, following = _moved(task.system, state, step)
             if following.sum_of_squares <= linear.sum_of_squares:
                 state, linear = trial, following

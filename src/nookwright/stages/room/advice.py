@@ -150,7 +150,7 @@ def _prospects(outlook: Outlook, offers: Sequence[Candidate], aims: Sequence[Wan
         cross=aimed @ spread.T,
         among=spread @ asked.rows.T,
         noise=asked.noise,
-        variances=np.einsum("ij,jk,ik->i", aimed, outlook.covariance, aimed) + [aim.own_variance for aim in aims],
+        variances=np.einsum("ij,ij->i", aimed @ outlook.covariance, aimed) + [aim.own_variance for aim in aims],
         weights=np.ones(len(aims)),
         costs=np.array([one.minutes for one in offers]),
     )

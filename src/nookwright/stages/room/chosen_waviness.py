@@ -10,8 +10,7 @@ import numpy as np
 from nookwright.solvers.linear_fit import Vector
 from nookwright.solvers.shared_scale import scan_scales
 from nookwright.stages.inputs.survey import Reading, Survey, Tools
-from nookwright.stages.room.beliefs import beliefs_of
-from nookwright.stages.room.network import Network, scaled_system
+from nookwright.stages.room.network import Network, scaled_system, with_tools_of
 
 SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
 """Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
@@ -65,8 +64,7 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     scales, log_prior = scales_tried(network.survey.tools)
     if len(scales) == 1:
         return Waviness(at_spots_mm=float(scales[0]), between_mm=float(scales[0]))
-    survey = _careful(network.survey)
-    taken = replace(network, survey=survey, beliefs=beliefs_of(survey, network.unknowns, network.start))
+    taken = with_tools_of(network, _careful(network.survey))
     scan = scan_scales(scaled_system(taken, state, aside), scales, ())
     likely = scan.likelihoods(log_prior)
     return Waviness(at_spots_mm=float(likely @ scales**2) ** (1 / 2), between_mm=float(likely @ scales**4) ** (1 / 4))

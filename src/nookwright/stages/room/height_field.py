@@ -65,7 +65,7 @@ class HeightField:
     def own_variance(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Vector:
         """Return the variance of those values that exact spots would still leave: waviness between them. [mm2]"""
         near = self._near(p_mm, q_mm)
-        seen = np.einsum("ij,jk,ik->i", near, self.hold, near)
+        seen = np.einsum("ij,ij->i", near @ self.hold, near)
         left: Vector = self.norm**2 * (np.maximum(self.tools.waviness_mm**2 - seen, 0.0) + GRAIN_SD_MM**2)
         return left
 

@@ -16,7 +16,7 @@ from nookwright.solvers.shared_scale import Alike, ScaledSystem, Spent
 from nookwright.solvers.whitened import spread_out, system_of
 from nookwright.stages.inputs.survey import Reading, ScaleReading, Survey
 from nookwright.stages.room.beliefs import Belief, beliefs_of
-from nookwright.stages.room.rows import Rows, rows_of
+from nookwright.stages.room.rows import Rows, retooled, rows_of
 from nookwright.stages.room.taken_out import taken_out
 from nookwright.stages.survey.readings import observe
 from nookwright.stages.survey.scan_pose import set_poses
@@ -58,13 +58,8 @@ class Network:
     unknowns: Unknowns
     start: Vector
     beliefs: tuple[Belief, ...]
-    rows: Rows = field(init=False, repr=False)
-    _spent: list[Spent] = field(init=False, repr=False, default_factory=list)
-
-    def __post_init__(self) -> None:
-        """Make the observations: every adjustment of the network takes the same."""
-        rows = rows_of(self.survey, self.unknowns, self.start, self.beliefs)
-        object.__setattr__(self, "rows", rows)
+    rows: Rows = field(repr=False)
+    _spent: list[Spent] = field(repr=False, default_factory=list)
 
     @property
     def spent(self) -> Spent:
@@ -138,11 +133,29 @@ def network_of(survey: Survey) -> Network:
     return _network(counted, unknowns_of(counted))
 
 
+def network_about(survey: Survey, unknowns: Unknowns, start: Vector) -> Network:
+    """Return the network of a field book whose unknowns and first guess are settled; all its readings count."""
+    beliefs = beliefs_of(survey, unknowns, start)
+    rows = rows_of(survey, unknowns, start, beliefs)
+    return Network(survey=survey, unknowns=unknowns, start=start, beliefs=beliefs, rows=rows)
+
+
+def with_tools_of(network: Network, survey: Survey) -> Network:
+    """Return the same network had the readings been taken with the tools of another field book.
+
+    Args:
+        network: the network.
+        survey: the same field book but for tools and the readings' own standard deviations.
+    """
+    beliefs = beliefs_of(survey, network.unknowns, network.start)
+    rows = retooled(network.rows, survey, network.unknowns, network.start, beliefs)
+    return replace(network, survey=survey, beliefs=beliefs, rows=rows)
+
+
 def _network(counted: Survey, unknowns: Unknowns) -> Network:
     start = sketch_with_scans(counted, unknowns)
     set_poses(start, unknowns)
-    beliefs = beliefs_of(counted, unknowns, start)
-    return Network(survey=counted, unknowns=unknowns, start=start, beliefs=beliefs)
+    return network_about(counted, unknowns, start)
 
 
 def solve(

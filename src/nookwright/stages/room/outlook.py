@@ -19,11 +19,10 @@ from nookwright.stages.inputs.survey import (
     Survey,
     TapeReading,
 )
-from nookwright.stages.room.beliefs import beliefs_of
 from nookwright.stages.room.candidates import NEW_MARK_MINUTES, Candidate, candidates
 from nookwright.stages.room.derived import Adjusted
 from nookwright.stages.room.height_field import HeightField, height_field
-from nookwright.stages.room.network import Network, linear_about
+from nookwright.stages.room.network import Network, linear_about, network_about
 from nookwright.stages.room.room import Room
 from nookwright.stages.survey.readings import observe
 from nookwright.stages.survey.shape import Column, Shape
@@ -36,6 +35,9 @@ SAME_HEIGHT_MM = 60.0
 UNDER_TOP_MM = 100.0
 """A mark nearer than this under a slope or ceiling is not made: the spot on the slope or ceiling serves. [mm]
 Common practice, no source."""
+
+SETTLING = 3
+"""So many times a new spot is moved onto its surfaces; each leaves a hundredth of what was amiss, or less."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -115,7 +117,7 @@ def outlook_of(room: Room, heights_mm: Sequence[float], aside: Collection[int]) 
     whole = replace(survey, readings=(*counted.readings, *(one.reading for one in readings)))
     large = unknowns_of(whole)
     state = _enlarged(room, small, large, survey, width)
-    network = Network(survey=survey, unknowns=large, start=state, beliefs=beliefs_of(survey, large, state))
+    network = network_about(survey, large, state)
     linear = linear_about(network, state, room.waviness_mm, aside)
     fields = {surface: height_field(surface, large, state, survey.tools) for surface in room.surfaces}
     return Outlook(
@@ -144,20 +146,22 @@ def _enlarged(room: Room, small: Unknowns, large: Unknowns, survey: Survey, widt
     for spot in large.spots:
         at = large.spot(spot.name)
         if spot.name not in known:
-            state[at : at + 3] = _where(spot, room, survey, width)
+            state[at : at + 3] = _above(spot, room, survey, width)
+    new = [spot for spot in large.spots if spot.name not in known]
+    on = {name: [large.spot(spot.name) for spot in new if name in spot.surfaces] for name in large.surfaces}
+    for _ in range(SETTLING):  # a spot on two surfaces or three is moved onto one after another
+        for name, places in on.items():
+            across, p, q = (np.array(places, dtype=np.intp) + axis for axis in large.shape.axes(name))
+            state[across] = room.fields[name].values(state[p], state[q])
     return state
 
 
-def _where(spot: Spot, room: Room, survey: Survey, width: float) -> Vector:
-    """Return where a spot would be marked: in line with its column, on its surfaces."""
+def _above(spot: Spot, room: Room, survey: Survey, width: float) -> Vector:
+    """Return about where a spot would be marked: in line with its column."""
     shape = room.unknowns.shape
     beside = [np.array(one.xyz) for one in room.spots if shape.taken_apart(one.name)[0] == spot.column.name]
     place = beside[0].copy() if beside else np.array([*_in_plan(spot.column, room, width), 0.0])
     place[2] = survey.heights_mm[int(spot.level) - 1] if spot.level.isdigit() and spot.level != "0" else 0.0
-    for _ in range(3):
-        for surface in spot.surfaces:
-            across, p, q = shape.axes(surface)
-            place[across] = room.fields[surface].values(place[[p]], place[[q]])[0]
     return place
 
 

@@ -47,7 +47,7 @@ def telling_offers(
     held, asked = (seen(readings, outlook) for readings in ([counted[i] for i in rivals], [o.reading for o in offers]))
     spread = asked.rows @ outlook.covariance
     errors = held.residuals + held.rows @ outlook.shift
-    left = held.noise - np.einsum("ij,jk,ik->i", held.rows, outlook.covariance, held.rows)
+    left = held.noise - np.einsum("ij,ij->i", held.rows @ outlook.covariance, held.rows)
     judged = left > LEAST_CHECKED * held.noise
     if judged.sum() < 2:
         return ()

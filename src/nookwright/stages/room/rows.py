@@ -126,25 +126,47 @@ def rows_of(survey: Survey, unknowns: Unknowns, start: Vector, beliefs: Sequence
     Returns:
         Readings, beliefs, squareness of tapes held square, spots picked in scans, in that order; and the surfaces.
     """
-    flat, wavy = (_observed(survey, unknowns, start, size) for size in (0.0, 1.0))
+    flat = _observed(survey, unknowns, start, 0.0)
     square = square_block(survey, unknowns)
     others = [*([square] if square else []), *(scan_block(scan, unknowns) for scan in unknowns.scans)]
     blocks = [*(one.block for one in flat), belief_block(beliefs), *others]
     variances = [np.square(block.sd) for block in blocks if block.sd is not None]
-    grown = [np.square(one.sds) for one in wavy]
-    vague = [belief.vague for belief in beliefs]
     fixed = np.concatenate(variances)
-    first, read = sum(len(one.sds) for one in flat), np.concatenate([np.empty(0), *grown])
+    read, believed = sum(len(one.sds) for one in flat), [belief.vague for belief in beliefs]
     return Rows(
         columns=_side_by_side([block.columns for block in blocks]),
         evaluate=_together(blocks, [len(each) for each in variances]),
         fixed=fixed,
-        scaled=np.concatenate([read - fixed[:first], np.zeros(len(fixed) - first)]),
-        vague=np.concatenate([np.zeros(first, bool), vague, np.zeros(len(fixed) - first - len(vague), bool)]),
+        scaled=_grown(survey, unknowns, start, fixed, read),
+        vague=np.concatenate([np.zeros(read, bool), believed, np.zeros(len(fixed) - read - len(believed), bool)]),
         places=np.array([place for one in flat for place in one.places], dtype=np.intp),
         values=np.concatenate([np.empty(0), *(one.values for one in flat)]),
         surfaces=tuple(_surface_rows(surface, unknowns, start, survey.tools) for surface in unknowns.surfaces),
     )
+
+
+def retooled(rows: Rows, survey: Survey, unknowns: Unknowns, start: Vector, beliefs: Sequence[Belief]) -> Rows:
+    """Return the same rows had the readings been taken with other tools.
+
+    Args:
+        rows: the rows.
+        survey: the field book with those tools.
+        unknowns, start: as the rows were made with.
+        beliefs: what is then believed apart from the readings.
+    """
+    sds = [one.sds for one in _observed(survey, unknowns, start, 0.0)]
+    sds.append(np.array([belief.sd for belief in beliefs]))
+    told = np.square(np.concatenate(sds))
+    fixed = np.concatenate([told, rows.fixed[len(told) :]])
+    return replace(rows, fixed=fixed, scaled=_grown(survey, unknowns, start, fixed, len(rows.places)))
+
+
+def _grown(survey: Survey, unknowns: Unknowns, start: Vector, fixed: Vector, read: int) -> Vector:
+    """Return by how much a millimetre of waviness makes the variances grow: only those of readings do."""
+    wavy = [np.square(one.sds) for one in _observed(survey, unknowns, start, 1.0)]
+    found = np.zeros(len(fixed))
+    found[:read] = np.concatenate([np.empty(0), *wavy]) - fixed[:read]
+    return found
 
 
 def _observed(survey: Survey, unknowns: Unknowns, start: Vector, waviness_mm: float) -> tuple[Observed, ...]:
