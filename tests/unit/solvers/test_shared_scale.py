@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nookwright.solvers.shared_scale import ScaledSystem, scan_scales
+from nookwright.solvers.shared_scale import Alike, ScaledSystem, Spent, scan_scales
 
 READ = np.array([9.0, 10.0, 12.0, 14.0, 15.0])
 
@@ -68,3 +68,39 @@ def test_unknowns_of_very_different_units_are_told_all_the_same() -> None:
     scan = scan_scales(system, np.ones(1), range(2))
     assert scan.errors[0] == pytest.approx([-2.0, 2.0])
     assert scan.precisions[0] == pytest.approx([0.5, 0.5])
+
+
+def made_up() -> ScaledSystem:
+    """Return twelve observations of five unknowns; six share what grows, three take two unknowns and one out."""
+    chance = np.random.default_rng(7)
+    jacobian = chance.normal(size=(12, 5))
+    jacobian[8, 2:], jacobian[11, :4] = 0.0, 0.0
+    root = chance.normal(size=(6, 6))
+    return ScaledSystem(
+        residuals=chance.normal(size=12),
+        jacobian=jacobian,
+        fixed=chance.uniform(0.2, 2.0, 12),
+        scaled=np.concatenate([np.zeros(2), chance.uniform(0.1, 1.0, 2), np.zeros(8)]),
+        alike=(Alike(rows=np.arange(5, 11), covariance=root @ root.T),),
+        spent=Spent(rows=np.array([8, 6, 4]), columns=np.array([0, 3, 1])),
+    )
+
+
+def test_spent_observations_change_nothing_but_the_work() -> None:
+    """Against the formulas as they are written, with the whole covariance inverted at every scale."""
+    system, scales, tested = made_up(), np.array([0.3, 1.0, 2.5]), [0, 1, 2, 3]
+    scan = scan_scales(system, scales, tested)
+    deviances = []
+    for place, scale in enumerate(scales):
+        covariance = np.diag(system.fixed + scale**2 * system.scaled)
+        (alike,) = system.alike
+        covariance[np.ix_(alike.rows, alike.rows)] += scale**2 * alike.covariance
+        inverse, jacobian = np.linalg.inv(covariance), system.jacobian
+        normal = jacobian.T @ inverse @ jacobian
+        kept = inverse - inverse @ jacobian @ np.linalg.inv(normal) @ jacobian.T @ inverse
+        sizes = np.linalg.slogdet(covariance)[1] + np.linalg.slogdet(normal)[1]
+        deviances.append(sizes + system.residuals @ kept @ system.residuals)
+        assert scan.precisions[place] == pytest.approx(np.diag(kept)[:4])
+        assert scan.errors[place] == pytest.approx(-(kept @ system.residuals)[:4] / np.diag(kept)[:4])
+        assert scan.weights(1, 3)[place] == pytest.approx(kept[1, 3])
+    assert np.diff(scan.deviances) == pytest.approx(np.diff(deviances))
