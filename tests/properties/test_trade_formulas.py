@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nookwright.trade.columns import buckling_stress, least_modulus
 from nookwright.trade.fixing_rules import bearing_length, lag_edge_distance, lag_thread_depth, least_distances
 from nookwright.trade.glue_up import clamp_pressure, clamp_spacing, clamps_needed
 from nookwright.trade.humid_air import humidity_from_wet_bulb, humidity_ratio, surface_humidity
@@ -191,3 +192,15 @@ def test_depths_and_distances_grow_with_diameters(diameter: float, depth: float,
     assert edges == sorted(edges)
     threads = [lag_thread_depth(length_mm=depth, side_mm=18, tip_mm=each) for each in (5.0, 4.0)]
     assert 0 <= threads[0] <= threads[1] <= depth
+
+
+@given(E=st.floats(1500, 15000), v=st.floats(0, 0.3), length=st.floats(200, 2500), thick=st.floats(6, 45), bigger=more)
+def test_a_longer_board_springs_aside_sooner(E: float, v: float, length: float, thick: float, bigger: float) -> None:  # noqa: N803
+    """With the square of its length; a wilder wood counts less; scaled in every way it is the same."""
+    least = least_modulus(modulus_n_mm2=E, modulus_cv=v)
+    assert least_modulus(modulus_n_mm2=E, modulus_cv=v + 0.05) < least < E
+    stress = buckling_stress(least_modulus_n_mm2=least, length_mm=length, thickness_mm=thick)
+    longer = buckling_stress(least_modulus_n_mm2=least, length_mm=length * bigger, thickness_mm=thick)
+    scaled = buckling_stress(least_modulus_n_mm2=least, length_mm=length * bigger, thickness_mm=thick * bigger)
+    assert longer == pytest.approx(stress / bigger**2)
+    assert scaled == pytest.approx(stress)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 import re
 
-from nookwright.trade import creep, fixing_rules, fixings, humid_air, lateral, movement, sag, sections, tipping
-from published.computing import INCH, LB, LB_PER_INCH, PSI, Numbers
+from nookwright.trade import columns, creep, fixing_rules, fixings, humid_air, lateral, movement, sag, sections, tipping
+from published.computing import INCH, LB, LB_PER_INCH, PSI, Numbers, _named
 from published.rows import Row, numbers
 
 LAG_DIAMETERS_INCH = (1 / 4, 5 / 16, 3 / 8, 7 / 16, 1 / 2, 5 / 8, 3 / 4, 7 / 8, 1.0, 1.125, 1.25)
@@ -119,3 +119,25 @@ def _damp(_: Row) -> Numbers:
 
 def _band(_: Row) -> Numbers:
     return creep.sag_band(sag_mm=2.0, modulus_cv=0.22)
+
+
+def _textbook_modes(row: Row) -> Numbers:
+    diameter = _named(row.inputs, "D") * INCH
+    main, side = (
+        lateral.Held(length_mm=_named(row.inputs, l) * INCH, bearing_n_mm2=_named(row.inputs, Fe) * PSI)
+        for l, Fe in (("lm", "Fem"), ("ls", "Fes"))
+    )
+    nail = lateral.Dowel(diameter_mm=diameter, rated_mm=diameter, yield_n_mm2=_named(row.inputs, "Fyb") * PSI)
+    modes = lateral.lateral_yield(dowel=nail, main=main, side=side)
+    return tuple(each / LB for each in (modes.i_m, modes.i_s, modes.ii, modes.iii_m, modes.iii_s, modes.iv))
+
+
+def _column_share(_: Row) -> Numbers:
+    """The share of its crushing strength that a column of sawn wood keeps, from the stress at which it springs aside."""
+    springs = columns.buckling_stress(least_modulus_n_mm2=510000, length_mm=87.6, thickness_mm=3.5)
+    r, c = springs / (1150 * 1.15), 0.8
+    return ((1 + r) / (2 * c) - math.sqrt(((1 + r) / (2 * c)) ** 2 - r / c),)
+
+
+def _least_modulus(_: Row) -> Numbers:
+    return (columns.least_modulus(modulus_n_mm2=10000, modulus_cv=0.25),)

@@ -66,6 +66,8 @@ TRIED = (
     ("trade.humid_air", "surface_humidity", "cold surface"),
     ("trade.humid_air", "humidity_from_wet_bulb", "wet bulb"),
     ("trade.glue_up", "clamp_pressure", "clamp pressure"),
+    ("trade.columns", "buckling_stress", "column stability"),
+    ("trade.columns", "least_modulus", "stiffness columns"),
     ("trade.tipping", "fixing_pulls", "pulls of two wall"),
     ("trade.shelf_standards", "standard_load", "maximum total load"),
     ("trade.shelf_standards", "sag_allowed", "shelf deflection limit|cabinet shelf test"),

@@ -112,6 +112,18 @@ SOURCES: tuple[Source, ...] = (
         status="recalled",
     ),
     Source(
+        key="column-example",
+        title="Residential Structural Design Guide, 2nd ed. (2017), housing department of the United States",
+        place="solved example 5.6, a column 4x4 of spruce-pine-fir, as a public program types it",
+        status="read",
+    ),
+    Source(
+        key="column-recalled",
+        title="American Wood Council, National Design Specification",
+        place="3.7.1 columns, slenderness up to 50; Appendix D: E_min, spread of stiffness by kind",
+        status="recalled",
+    ),
+    Source(
         key="shear-modulus",
         title="ASTM D198 / D2915",
         place="E/G = 16 for the shear correction",

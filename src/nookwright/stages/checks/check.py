@@ -24,6 +24,7 @@ from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
 from nookwright.stages.checks.splitting import check_splitting, check_trim_brads
 from nookwright.stages.checks.tops import check_tops
+from nookwright.stages.checks.uprights import check_uprights
 from nookwright.stages.checks.wood_movement import check_doors, check_movement
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
@@ -64,6 +65,7 @@ def check(
         *check_assembly(parts, room, brief),
         *check_scribing(installing, brief),
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
+        *check_uprights(design, parts, brief),
         *check_tops(design, shop, brief),
         *check_bought_seats(design, shop, brief),
         *check_own_seats(design, brief),
