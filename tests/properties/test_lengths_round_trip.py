@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nookwright.basics.lengths import NOISE_MM, Marks, read_length, round_down_to, round_to, round_up_to, show
+from nookwright.basics.lengths import NOISE_MM, Marks, read_length, show
 
 lengths = st.floats(min_value=-20_000, max_value=20_000, allow_nan=False)
 marks = st.sampled_from(
@@ -19,28 +19,29 @@ marks = st.sampled_from(
 
 
 @given(mm=lengths, marks=marks, feet=st.booleans(), with_unit=st.booleans())
-def test_reading_what_was_shown_gives_the_rounded_length(mm: float, marks: Marks, feet: bool, with_unit: bool) -> None:
-    """Exactly, whatever the marks."""
-    assert read_length(show(mm, marks, feet=feet, with_unit=with_unit), unit=marks.units) == round_to(mm, marks)
-    assert read_length(show(mm, marks, way="down"), unit=marks.units) == round_down_to(mm, marks)
-    assert read_length(show(mm, marks, way="up"), unit=marks.units) == round_up_to(mm, marks)
+def test_what_was_shown_reads_as_the_nearest_mark(mm: float, marks: Marks, feet: bool, with_unit: bool) -> None:
+    """Whatever the form: a whole number of marks, half a mark away at most."""
+    read = read_length(show(mm, marks, feet=feet, with_unit=with_unit), unit=marks.units)
+    assert abs(read - mm) <= float(marks.step_mm) / 2 + 2 * NOISE_MM
+    count = read / float(marks.step_mm)
+    assert abs(count - round(count)) < 1e-6
 
 
 @given(mm=lengths, marks=marks)
 def test_a_length_lies_between_its_marks(mm: float, marks: Marks) -> None:
     """Down never exceeds it, up never falls short, and they are at most one mark apart."""
-    down, up, step = round_down_to(mm, marks), round_up_to(mm, marks), float(marks.step_mm)
+    down, up = (read_length(show(mm, marks, way=way), unit=marks.units) for way in ("down", "up"))
     assert down <= mm + 2 * NOISE_MM
     assert up >= mm - 2 * NOISE_MM
-    assert -1e-9 <= up - down <= step + 1e-9
-    assert abs(round_to(mm, marks) - mm) <= step / 2 + 2 * NOISE_MM
+    assert -1e-9 <= up - down <= float(marks.step_mm) + 1e-9
 
 
 @given(mm=lengths, marks=marks)
 def test_a_rounded_length_stays_where_it_is(mm: float, marks: Marks) -> None:
-    """Rounding twice is rounding once."""
-    once = round_to(mm, marks)
-    assert round_to(once, marks) == round_down_to(once, marks) == round_up_to(once, marks) == once
+    """Shown again it reads the same, whichever way it is rounded."""
+    once = show(mm, marks)
+    read = read_length(once, unit=marks.units)
+    assert show(read, marks) == show(read, marks, way="down") == show(read, marks, way="up") == once
 
 
 @given(eighths=st.integers(0, 7), whole=st.integers(0, 200), feet=st.integers(1, 40))

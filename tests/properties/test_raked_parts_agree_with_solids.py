@@ -26,10 +26,10 @@ from nookwright.stages.parts.raked import (
     level_top_shape,
     raked_board,
     raked_board_shape,
-    shelf_end_x,
     shelf_shape,
     upright_shape,
     upright_top,
+    x_at,
 )
 from nookwright.stages.parts.solids import solid_of
 
@@ -413,7 +413,7 @@ def test_a_shelf_end_is_sawn_to_the_underside_of_the_raked_board(box: Setting, s
     assume(room_left >= 20)
     expected = lower_plane(box).below(level(z + shelf_mm).below(level(z).above(block(box))))
     expected = plumb(x_tall).below(expected) if rises_right else plumb(x_tall).above(expected)
-    x_cut = shelf_end_x(rake=box.rake, board_mm=box.board_mm, z_mm=z)
+    x_cut = x_at(box.rake.lowered(box.board_mm), z)
     shelf = Shelf(
         fixing="fixed",
         x0_mm=x_cut if rises_right else x_tall,

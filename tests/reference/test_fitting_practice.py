@@ -1,17 +1,16 @@
-"""Figures the trade quotes: door gaps, fastener lengths, gaps that caulk covers, paint film.
+"""Figures the trade quotes: door gaps, fastener lengths, gaps that caulk covers.
 
 Read in trade articles: inset door 3/16 in and pair 9/32 in less than the opening; screw 2.5 times the piece held;
-caulk to 1/4 in, backing to 1/2 in. Film: 231000/(144 x ft2 per gallon) mil, an identity. Pocket lengths: common practice.
+caulk to 1/4 in, backing to 1/2 in. Pocket lengths: common practice.
 """
 
 from __future__ import annotations
 
 import pytest
 
-from nookwright.trade.coatings import wet_film_um
 from nookwright.trade.doors import INSET_PAIR_MM, INSET_SINGLE_MM
 from nookwright.trade.fastener_choice import brad, pocket_screw, wall_screw, wood_screw
-from nookwright.trade.scribing import WIDEST_SCRIBE_MM, gap_cover
+from nookwright.trade.scribing import BACKED_MM, CAULK_MM, WIDEST_SCRIBE_MM
 from nookwright.trade.shimming import GREATEST_TAPER_MM
 
 LENGTHS = (25, 30, 32, 35, 38, 40, 45, 50, 60, 64, 70, 75, 80, 90, 100)
@@ -50,17 +49,7 @@ def test_a_cabinet_screw_into_a_stud() -> None:
     assert wall_screw(through_mm=18, gap_mm=3, board_mm=12.5, lengths_mm=LENGTHS).length_mm == 64
 
 
-@pytest.mark.parametrize(
-    ("inches", "cover"), [(1 / 8, "caulk"), (1 / 4, "caulk"), (3 / 8, "backing"), (5 / 8, "strip")]
-)
-def test_what_closes_a_gap(inches: float, cover: str) -> None:
-    """The article's steps: 1/4 and 1/2 in."""
-    assert gap_cover(inches * 25.4).startswith(cover)
-
-
-@pytest.mark.parametrize(("square_feet", "mil"), [(250, 6.42), (300, 5.35), (350, 4.58), (400, 4.01)])
-def test_wet_film(square_feet: float, mil: float) -> None:
-    """One gallon (231 in3) over so many square feet, in thousandths of an inch."""
-    litres_per_gallon, m2_per_ft2 = 231 * 25.4**3 / 1e6, 0.3048**2
-    film = wet_film_um(square_feet * m2_per_ft2 / litres_per_gallon)
-    assert film / 25.4 == pytest.approx(mil, abs=0.006)
+def test_what_closes_a_gap() -> None:
+    """The article's steps: caulk to 1/4 in, over a backing to 1/2 in; to a tenth of a millimetre."""
+    assert pytest.approx(25.4 / 4, abs=0.06) == CAULK_MM
+    assert pytest.approx(25.4 / 2) == BACKED_MM

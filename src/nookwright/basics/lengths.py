@@ -150,21 +150,6 @@ def read_angle(text: str) -> float:
     return float(sign * _decimal(plain[1], text))
 
 
-def round_to(mm: float, marks: Marks) -> float:
-    """Return the nearest mark; half-way goes up. [mm]"""
-    return _at_mark(_steps(mm, marks, "nearest"), marks)
-
-
-def round_down_to(mm: float, marks: Marks) -> float:
-    """Return the mark at or below: for what must enter a gap. [mm]"""
-    return _at_mark(_steps(mm, marks, "down"), marks)
-
-
-def round_up_to(mm: float, marks: Marks) -> float:
-    """Return the mark at or above: for what must cover a gap. [mm]"""
-    return _at_mark(_steps(mm, marks, "up"), marks)
-
-
 def show(mm: float, marks: Marks, *, way: Way = "nearest", with_unit: bool = False, feet: bool = False) -> str:
     """Return the length as people write it.
 
@@ -346,11 +331,6 @@ def _steps(mm: float, marks: Marks, way: Way) -> int:
     if way == "up":
         return math.ceil((mm - NOISE_MM) / step)
     return math.floor((mm + NOISE_MM) / step + 0.5)
-
-
-def _at_mark(steps: int, marks: Marks) -> float:
-    """Return the length at a mark, exactly the float that reading it back gives. [mm]"""
-    return float(steps * marks.step_mm)
 
 
 def _fraction_text(inches: Fraction, joiner: str) -> str:

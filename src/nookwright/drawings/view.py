@@ -49,20 +49,18 @@ class View:
         """Return a straight line."""
         return Line(start=self.at(start), end=self.at(end), pen=pen, dash=dash, ink=ink)
 
-    def wall(self, edge: Sequence[Point2], *, side: float, band_mm: float = 4.0, exaggeration: float = 1.0) -> Items:
+    def wall(self, edge: Sequence[Point2], *, side: float, band_mm: float = 4.0) -> Items:
         """Return a room edge as measured: a wide line with a hatched band on the wall's side.
 
         Args:
             edge: model points along the edge, in order. [mm]
             side: +1 when the wall's body lies to the left of the way from first to last point, -1 to the right.
             band_mm: width of the band on paper. [mm]
-            exaggeration: how many times the waves off the straight line between the ends are enlarged; a factor other
-                than 1 must be printed on the sheet (see `exaggeration_note`).
 
         Returns:
             The band and the edge.
         """
-        shown = self.all_at(exaggerated(edge, exaggeration))
+        shown = self.all_at(edge)
         (x0, y0), (x1, y1) = shown[0], shown[-1]
         length = math.hypot(x1 - x0, y1 - y0)
         # On paper y runs down, so the left of the way (dx, dy) is (dy, -dx).
@@ -87,22 +85,3 @@ def fitted(low: Point2, high: Point2, area: Area, *, scale: int | None = None) -
     left = area.x + (area.width - wide / chosen) / 2
     bottom = area.bottom - (area.height - tall / chosen) / 2
     return View(scale=chosen, origin=(left - low[0] / chosen, bottom + low[1] / chosen))
-
-
-def exaggerated(edge: Sequence[Point2], factor: float) -> tuple[Point2, ...]:
-    """Return an edge with its waves off the straight line between its ends enlarged. [mm]"""
-    if factor == 1.0 or len(edge) < 3:
-        return tuple(edge)
-    (x0, y0), (x1, y1) = edge[0], edge[-1]
-    length = math.hypot(x1 - x0, y1 - y0)
-    nx, ny = -(y1 - y0) / length, (x1 - x0) / length
-    moved = []
-    for x, y in edge:
-        off = (x - x0) * nx + (y - y0) * ny
-        moved.append((x + (factor - 1.0) * off * nx, y + (factor - 1.0) * off * ny))
-    return tuple(moved)
-
-
-def exaggeration_note(factor: float) -> str:
-    """Return what a sheet must say when waves are enlarged."""
-    return f"Waves of the walls are drawn {factor:g} times too large, to be seen. Not to scale there."

@@ -11,7 +11,7 @@ from typing import Literal
 import numpy as np
 from manifold3d import Error, Manifold, Mesh64, OpType, triangulate
 
-from nookwright.geometry.frame import Frame, Point2, Point3, dot
+from nookwright.geometry.frame import Frame, Point2, Point3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -105,34 +105,6 @@ def less(solid: Solid, taken: tuple[Solid, ...]) -> Solid:
     if not taken:
         return solid
     return Solid(manifold=Manifold.batch_boolean([solid.manifold, *(one.manifold for one in taken)], OpType.Subtract))
-
-
-def together(solids: tuple[Solid, ...]) -> Solid:
-    """Return everything that lies in any of the solids."""
-    return Solid(manifold=Manifold.batch_boolean([one.manifold for one in solids], OpType.Add))
-
-
-def cut_off(solid: Solid, *, point: Point3, outward: Point3) -> Solid:
-    """Return what lies behind a plane.
-
-    Args:
-        solid: the solid to cut.
-        point: a point of the plane. [mm]
-        outward: the plane's normal; what lies on its side is cut away.
-
-    Returns:
-        The rest; empty when all of it lay on the far side.
-    """
-    inward = (-outward[0], -outward[1], -outward[2])
-    # The kernel wants the distance along the unit normal; it takes care of the normal's length itself.
-    length = dot(inward, inward) ** 0.5
-    return Solid(manifold=solid.manifold.trim_by_plane(inward, dot(inward, point) / length))
-
-
-def extent_mm(solid: Solid, direction: Point3) -> tuple[float, float]:
-    """Return the least and greatest position of a solid along a unit vector, in mm."""
-    positions = [dot(vertex, direction) for vertex in solid.vertices()]
-    return min(positions), max(positions)
 
 
 def interference_mm3(first: Solid, second: Solid) -> float:

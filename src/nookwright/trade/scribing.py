@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
-GapCover = Literal["caulk", "backing rod or slip of wood, then caulk", "strip or filler"]
-
 SCRIBE_SDS = 2.0
 """Standard deviations of fit that an allowance covers. Source: [trade-practice]. Status: common practice."""
 
@@ -15,11 +11,13 @@ SCRIBE_EXTRA_MM = 3.0
 WIDEST_SCRIBE_MM = 38.0
 """Widest scribe drawn, 1-1/2 in. Source: [aws-2009]. Status: read."""
 
-LEAST_FILLER_MM = 25.0
-"""Narrowest filler beside a wall. Source: [fitting-guides]. Status: read."""
+CAULK_MM = 6.4
+"""Widest gap that caulk alone closes, 1/4 in; from half of that it may show. Source: [fitting-guides]. Status:
+read."""
 
-_CAULK_MM = 6.4
-_BACKED_MM = 12.7
+BACKED_MM = 12.7
+"""Widest gap that caulk closes over a backing rod, 1/2 in; a strip covers wider ones. Source: [fitting-guides]. Status:
+read."""
 
 
 def scribe_allowance(
@@ -55,52 +53,3 @@ def scribe_allowance(
         13.0
     """
     return (greatest_gap_mm - least_gap_mm) + sds * sd_mm + extra_mm
-
-
-def gap_cover(gap_mm: float) -> GapCover:
-    """Return what closes a gap that stays open after fitting.
-
-    Args:
-        gap_mm: the widest residual gap. [mm]
-
-    Returns:
-        `caulk` up to 6.4 mm; a backing up to 12.7 mm; a strip or filler above that.
-
-    Valid:
-        Painted work. Up to 3.2 mm caulk does not show; above it, it may.
-
-    Source:
-        [fitting-guides] painters' caulk 1/8 to 1/4 in, backing rod to 1/2 in, strip beyond. Status: read.
-
-    Example:
-        >>> gap_cover(9)
-        'backing rod or slip of wood, then caulk'
-    """
-    if gap_mm <= _CAULK_MM:
-        return "caulk"
-    if gap_mm <= _BACKED_MM:
-        return "backing rod or slip of wood, then caulk"
-    return "strip or filler"
-
-
-def filler_width(*, knob_mm: float, swing_clearance_mm: float = 6.0) -> float:
-    """Return the filler that lets a door beside a wall open past its own knob.
-
-    Args:
-        knob_mm: how far the knob or pull stands out of the door's face. [mm]
-        swing_clearance_mm: air left beyond the knob. [mm]
-
-    Returns:
-        Width of the filler, at least 25 mm. [mm]
-
-    Valid:
-        A hinge on the wall side and a door that opens to a right angle.
-
-    Source:
-        [fitting-guides] at least 1 in. Status: read. The clearance: [trade-practice], common practice.
-
-    Example:
-        >>> filler_width(knob_mm=32)
-        38.0
-    """
-    return max(LEAST_FILLER_MM, knob_mm + swing_clearance_mm)

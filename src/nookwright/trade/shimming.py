@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-PackerKind = Literal["too low", "thin packer", "pair of tapered shims", "solid packer and a pair of tapered shims"]
+PackerKind = Literal["thin piece", "tapered pair", "solid piece and tapered pair"]
 
 GREATEST_TAPER_MM = 12.7
 """Greatest height made with tapered shims alone, 1/2 in. Source: [aws-2009] toe base shimming. Status: read."""
@@ -19,7 +19,7 @@ def packer_kind(height_mm: float) -> PackerKind:
         height_mm: floor to underside of the base. [mm]
 
     Returns:
-        The kind of packer; `too low` when the base would have to sink into the floor.
+        The kind of packer.
 
     Valid:
         Wood packers under a wood base, fixed through the packer.
@@ -29,15 +29,11 @@ def packer_kind(height_mm: float) -> PackerKind:
 
     Example:
         >>> packer_kind(18)
-        'solid packer and a pair of tapered shims'
+        'solid piece and tapered pair'
     """
-    if height_mm < 0:
-        return "too low"
     if height_mm <= _THIN_MM:
-        return "thin packer"
-    if height_mm <= GREATEST_TAPER_MM:
-        return "pair of tapered shims"
-    return "solid packer and a pair of tapered shims"
+        return "thin piece"
+    return "tapered pair" if height_mm <= GREATEST_TAPER_MM else "solid piece and tapered pair"
 
 
 def solid_packer(height_mm: float, *, taper_mm: float = 6.0) -> float:

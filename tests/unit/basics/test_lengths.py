@@ -12,9 +12,6 @@ from nookwright.basics.lengths import (
     read_angle,
     read_length,
     read_pair,
-    round_down_to,
-    round_to,
-    round_up_to,
     show,
 )
 
@@ -198,17 +195,16 @@ def test_float_noise_never_moves_a_length_by_a_mark() -> None:
     """0.1 + 0.2 is a hair above 0.3, and 3 x 25.4 may be a hair off 76.2."""
     noise = 1e-9
     for exact in (0.5, 854.0, 1184.5):
-        assert round_up_to(exact + noise, HALF_MM) == exact
-        assert round_down_to(exact - noise, HALF_MM) == exact
+        assert show(exact + noise, HALF_MM, way="up") == show(exact - noise, HALF_MM, way="down") == f"{exact:g}"
     for sixteenths in (1, 7, 538):
         exact = sixteenths * 25.4 / 16
-        assert round_up_to(exact + noise, SIXTEENTHS) == pytest.approx(exact)
-        assert round_down_to(exact - noise, SIXTEENTHS) == pytest.approx(exact)
+        assert show(exact + noise, SIXTEENTHS, way="up") == show(exact, SIXTEENTHS)
+        assert show(exact - noise, SIXTEENTHS, way="down") == show(exact, SIXTEENTHS)
 
 
 def test_rounding_goes_the_way_it_says() -> None:
     """854.2 lies between the half millimetres 854 and 854.5."""
-    assert (round_down_to(854.2, HALF_MM), round_to(854.2, HALF_MM), round_up_to(854.2, HALF_MM)) == (854, 854, 854.5)
+    assert [show(854.2, HALF_MM, way=way) for way in ("down", "nearest", "up")] == ["854", "854", "854.5"]
 
 
 @pytest.mark.parametrize("text", ["9" * 400, f"{'9' * 400} mm", f"1/{'9' * 5000}", f"{'9' * 5000}'", f"1.{'9' * 5000}"])

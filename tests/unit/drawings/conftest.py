@@ -32,6 +32,7 @@ from nookwright.stages.inputs.brief import Bought
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, SheetStock, Shop
 from nookwright.stages.installing.install_plan import InstallPlan, OutletHole, Packer, Step, WallFixing
 from nookwright.stages.parts.part import SQUARE, CutOut, Edge, Fastening, Groove, JointMade, Part, PartList
+from nookwright.trade.shimming import packer_kind, solid_packer
 from nookwright.trade.sources import SOURCES
 
 UPRIGHT = {"u": (0.0, 0.0, 1.0), "v": (0.0, 1.0, 0.0)}
@@ -176,7 +177,7 @@ def installing() -> InstallPlan:
     """Four packers, two fixings, a hole and three steps."""
     return InstallPlan(
         packers=tuple(
-            Packer(station=i + 1, x_mm=x, y_mm=y, height=Measured(value=h, sd=0.6))
+            Packer(station=i + 1, x_mm=x, y_mm=y, height=Measured(value=h, sd=0.6), kind=packer_kind(h), solid_mm=solid_packer(h))
             for i, (x, y, h) in enumerate(((20.0, -30.0, 3.0), (600.0, -30.0, 5.4), (1160.0, -30.0, 9.2),
                                            (20.0, -280.0, 4.1), (600.0, -280.0, 6.0), (1160.0, -280.0, 11.7)))
         ),

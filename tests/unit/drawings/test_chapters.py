@@ -7,6 +7,8 @@ from dataclasses import replace
 import pytest
 
 from nookwright.basics.findings import Finding
+from nookwright.basics.lengths import Marks
+from nookwright.basics.measured import Measured
 from nookwright.drawings.page import Circle, Line, Text
 from nookwright.drawings.page_check import faults
 from nookwright.drawings.pages import buying as buying_pages
@@ -21,6 +23,7 @@ from nookwright.drawings.pages.sheets import diagram, freed_by
 from nookwright.drawings.pages.steps import fastenings_of, step_sheets
 from nookwright.drawings.sheet import Draft, body, finished
 from nookwright.stages.parts.part import Groove, PinHoles
+from nookwright.trade.shimming import packer_kind, solid_packer
 
 
 def texts(drafts) -> list[str]:
@@ -309,6 +312,25 @@ def test_loading_waits_for_the_whole_time(finishing, issue) -> None:
     assert "Load nothing until 8.3 days after the start of the first coat." in texts(
         finishing_pages.pages(finishing, issue)
     )
+
+
+def test_who_reads_inches_coats_in_feet_and_quarts(finishing, issue) -> None:
+    """6.41 m2 are 69 square feet, 0.71 litres 0.75 US quarts, 5.3 m 17.4 feet; caulk closes 1/4 in."""
+    inches = replace(issue, marks=Marks(units="inch", resolution=1 / 16))
+    said = " ".join(texts(finishing_pages.pages(finishing, inches)))
+    assert all(words in said for words in ("69 ft2", "0.75 quarts", "17.4 feet of caulk", 'up to ¹⁄₄"'))
+    assert " m2" not in said
+    assert "litres" not in said
+
+
+def test_a_packer_s_pieces_are_told(installing, design, parts, issue) -> None:
+    """Half an inch is the most that tapers alone make up: 11.7 mm is a tapered pair, 18 mm has 12 mm of solid wood."""
+    height = Measured(value=18.0, sd=0.6)
+    tall = replace(installing.packers[0], height=height, kind=packer_kind(18.0), solid_mm=solid_packer(18.0))
+    plan = replace(installing, packers=(tall, *installing.packers[1:]))
+    said = texts(installing_pages.pages(plan, design, parts, ("BL0", "BL0"), issue))
+    assert "tapered pair" in said
+    assert any(text.startswith("12 solid and") for text in said)
 
 
 def test_an_angle_off_square_is_drawn_at_its_corner(parts, issue) -> None:

@@ -10,7 +10,7 @@ from nookwright.drawings.hatching import hatch_lines
 from nookwright.drawings.page import Area, Shape, Text
 from nookwright.drawings.page_check import faults
 from nookwright.drawings.sheet import Draft, Issue, chosen_scale, finished
-from nookwright.drawings.view import View, exaggerated, fitted
+from nookwright.drawings.view import View, fitted
 
 
 @pytest.mark.parametrize(
@@ -52,15 +52,6 @@ def test_a_fitted_view_centres_the_model() -> None:
     (x0, y0), (x1, y1) = view.at((-100.0, 0.0)), view.at((900.0, 500.0))
     assert view.scale == 10
     assert (x0 - 10.0, y1 - 20.0) == (pytest.approx(130.0 - x1), pytest.approx(100.0 - y0))
-
-
-def test_waves_are_enlarged_off_the_straight_line_only() -> None:
-    """The middle stands 2 mm off a line at 45 degrees; ten times is 20 mm; the ends stay."""
-    off = 2.0 / math.sqrt(2.0)
-    edge = ((0.0, 0.0), (50.0 - off, 50.0 + off), (100.0, 100.0))
-    shown = exaggerated(edge, 10.0)
-    assert (shown[0], shown[2]) == (edge[0], edge[2])
-    assert math.dist(shown[1], (50.0, 50.0)) == pytest.approx(20.0)
 
 
 def test_the_wall_s_band_lies_on_its_own_side() -> None:

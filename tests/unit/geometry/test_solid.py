@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import pytest
 import trimesh
@@ -14,13 +12,10 @@ from nookwright.geometry.solid import (
     Solid,
     bounds_overlap,
     box,
-    cut_off,
-    extent_mm,
     interference_mm3,
     less,
     placed,
     slab,
-    together,
 )
 
 RECTANGLE = ((0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (0.0, 40.0))
@@ -93,15 +88,6 @@ def test_a_frame_puts_the_board_behind_its_face() -> None:
     assert high == pytest.approx((120.0, -290.0, 45.0))
 
 
-def test_cutting_off_keeps_what_lies_behind_the_plane() -> None:
-    """A 10 mm cube cut corner to corner keeps half; the normal need not be of unit length."""
-    cube = box(low=(0.0, 0.0, 0.0), high=(10.0, 10.0, 10.0))
-    half = cut_off(cube, point=(0.0, 5.0, 0.0), outward=(3.0, 0.0, -3.0))
-    assert half.volume_mm3 == pytest.approx(500.0)
-    assert extent_mm(half, (1 / math.sqrt(2), 0.0, -1 / math.sqrt(2)))[1] == pytest.approx(0.0, abs=1e-9)
-    assert cut_off(cube, point=(-1.0, 0.0, 0.0), outward=(1.0, 0.0, 0.0)).empty
-
-
 def test_shared_volume_is_that_of_the_overlap() -> None:
     """Two cubes of 10 that overlap by 1 x 2 x 3; side by side they share nothing."""
     cube = box(low=(0.0, 0.0, 0.0), high=(10.0, 10.0, 10.0))
@@ -109,7 +95,6 @@ def test_shared_volume_is_that_of_the_overlap() -> None:
     beside = box(low=(10.0, 0.0, 0.0), high=(20.0, 10.0, 10.0))
     assert interference_mm3(cube, other) == pytest.approx(6.0)
     assert interference_mm3(cube, beside) == pytest.approx(0.0, abs=1e-9)
-    assert together((cube, other)).volume_mm3 == pytest.approx(1994.0)
     assert bounds_overlap(cube, other, 0.5)
     assert not bounds_overlap(cube, other, 1.5)
 

@@ -1,4 +1,4 @@
-"""Scribe allowance, fillers, packers, socket holes, coats: small rules by hand."""
+"""Scribe allowance, packers, socket holes, coats: small rules by hand."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import pytest
 from nookwright.trade.coatings import litres
 from nookwright.trade.creep import long_term_sag
 from nookwright.trade.movement import slot_length
-from nookwright.trade.scribing import filler_width, scribe_allowance
+from nookwright.trade.scribing import scribe_allowance
 from nookwright.trade.shimming import packer_kind, solid_packer
 from nookwright.trade.wiring import plate_cover
 
@@ -22,18 +22,12 @@ def test_a_true_wall_still_gets_the_saw_line() -> None:
     assert scribe_allowance(least_gap_mm=0, greatest_gap_mm=0, sd_mm=0) == 3
 
 
-def test_a_filler_is_never_narrower_than_25() -> None:
-    """A flush pull needs no more; a 40 mm knob needs 46."""
-    assert (filler_width(knob_mm=5), filler_width(knob_mm=40)) == (25, 46)
-
-
 @pytest.mark.parametrize(
     ("height", "kind", "solid"),
     [
-        (-1, "too low", 0),
-        (3, "thin packer", 0),
-        (10, "pair of tapered shims", 0),
-        (20, "solid packer and a pair of tapered shims", 14),
+        (3, "thin piece", 0),
+        (10, "tapered pair", 0),
+        (20, "solid piece and tapered pair", 14),
     ],
 )
 def test_packers_by_height(height: float, kind: str, solid: float) -> None:

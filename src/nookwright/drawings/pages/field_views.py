@@ -26,9 +26,6 @@ LEAST_SHARE = 0.17
 MOST_STRETCH = 2.5
 """How much deeper than it is a plan may be drawn. Our choice."""
 
-WALL_NAME_SHARES = (*(0.05 * step for step in (6, 7, 8, 9, 10, 5, 4)), *(0.02 * step for step in range(4, 46)))
-"""Where a folded-out wall's name may stand, from its top down, the best first. Our choice."""
-
 BEYOND = 0.1
 """How much further than its last column an open wall is drawn, as a share of the sketch. Our choice."""
 

@@ -205,19 +205,26 @@ def _chains_from_origin(
 def _packer_table(packers: Sequence[Packer], marks: Marks) -> tuple[Paragraph, Table]:
     rows = tuple(
         (str(one.station), show(one.x_mm, marks), show(-one.y_mm, marks), show(one.height.value, marks),
-         f"± {show_fine(SURE_SDS * one.height.sd, marks)}", "□")
+         f"± {show_fine(SURE_SDS * one.height.sd, marks)}", _made_of(one, marks), "□")
         for one in packers
     )  # fmt: skip
     columns = (
-        Column(title="Station", share=26, bold=True), Column(title="From the left", share=36),
-        Column(title="Out from the back", share=46), Column(title="Packer", share=28, bold=True),
-        Column(title="How sure", share=30), Column(title="Set", share=20),
+        Column(title="Station", share=22, bold=True), Column(title="From the left", share=28),
+        Column(title="Out from the back", share=30), Column(title="Packer", share=23, bold=True),
+        Column(title="How sure", share=27), Column(title="Made of", share=42), Column(title="Set", share=14),
     )  # fmt: skip
     words = Paragraph(
         text="Packer: from the floor to the platform's underside. How sure: 95 in 100 lie within it. The level has "
         "the last word, not the table."
     )
     return words, Table(columns=columns, rows=rows, pad_mm=0.6)
+
+
+def _made_of(packer: Packer, marks: Marks) -> str:
+    """Return what a packer is made of: the solid piece with its thickness, and what brings it to height."""
+    if not packer.solid_mm:
+        return packer.kind
+    return packer.kind.replace("solid piece", f"{show(packer.solid_mm, marks, way='down')} solid")
 
 
 def _fixing_elevation(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from nookwright.basics.measured import Measured
 from nookwright.stages.inputs.brief import ScrewKind
 from nookwright.stages.room.scribe import ScribeGap
+from nookwright.trade.shimming import PackerKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,12 +18,16 @@ class Packer:
         station: its number on the plan, from 1.
         x_mm, y_mm: where it goes.
         height: floor to the platform's underside.
+        kind: what fills it.
+        solid_mm: thickness of the solid piece in it; 0 where there is none.
     """
 
     station: int
     x_mm: float
     y_mm: float
     height: Measured
+    kind: PackerKind
+    solid_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,6 +18,7 @@ from nookwright.stages.parts.outlets import OutletPlace, comes_through, outlet_p
 from nookwright.stages.parts.part import PartList
 from nookwright.stages.room.room import Room
 from nookwright.trade.fastener_choice import STUD_EDGE_MM, wall_screw
+from nookwright.trade.shimming import packer_kind, solid_packer
 
 BOUGHT_RAIL_MM = 16.0
 """Thickness of a bought cabinet's own fixing rail when nobody measured it. Common practice, no source."""
@@ -61,7 +62,16 @@ def _packers(platform: FittedPlatform, room: Room) -> tuple[Packer, ...]:
         for x in platform.bearers_x_mm:
             floor = room.at("floor", x + t / 2, y)
             height = Measured(value=max(0.0, platform.z0_mm - floor.value), sd=floor.sd)
-            packers.append(Packer(station=len(packers) + 1, x_mm=x + t / 2, y_mm=y, height=height))
+            packers.append(
+                Packer(
+                    station=len(packers) + 1,
+                    x_mm=x + t / 2,
+                    y_mm=y,
+                    height=height,
+                    kind=packer_kind(height.value),
+                    solid_mm=solid_packer(height.value),
+                )
+            )
     return tuple(packers)
 
 

@@ -288,20 +288,6 @@ def shelf_shape(*, shelf: Shelf, pitch_rad: float, y_front_mm: float) -> Shape:
     )
 
 
-def shelf_end_x(*, rake: Rake, board_mm: float, z_mm: float) -> float:
-    """Return where a level at z meets the underside of the raked board.
-
-    Args:
-        rake: the line of the raked board's upper face.
-        board_mm: its thickness. [mm]
-        z_mm: the level: a shelf's underside or its upper face. [mm]
-
-    Returns:
-        x of that point. [mm]
-    """
-    return x_at(rake.lowered(board_mm), z_mm)
-
-
 def panel_shape(
     *, outline: tuple[Point2, ...], y_face_mm: float, grain_up: bool = True, inset_mm: float = 0.0
 ) -> Shape:

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from nookwright.geometry.frame import Point2
 from nookwright.geometry.polygon import distance_to_boundary_mm, points_along
-from nookwright.geometry.solid import Solid, bounds_overlap, interference_mm3, less, placed, slab, together
+from nookwright.geometry.solid import Solid, bounds_overlap, interference_mm3, less, placed, slab
 from nookwright.stages.inputs.survey import SurfaceName
 from nookwright.stages.parts.part import Groove, Part, PartList
 
@@ -108,11 +108,6 @@ def _groove_cutter(part: Part, groove: Groove) -> Solid:
     if groove.face == "A":
         return _cutter(corners, -_PAST_MM, groove.depth_mm)
     return _cutter(corners, part.thickness_mm - groove.depth_mm, part.thickness_mm + _PAST_MM)
-
-
-def assembled(parts: tuple[Part, ...]) -> Solid:
-    """Return all parts as one solid in the room."""
-    return together(tuple(solid_of(part) for part in parts))
 
 
 def interferences(parts: PartList, tolerance_mm3: float = 1.0) -> tuple[Interference, ...]:

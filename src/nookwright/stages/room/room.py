@@ -319,21 +319,6 @@ class Room:
         place = int(np.argmin(values) if want == "least" else np.argmax(values))
         return self.at(surface, float(p[place]), float(q[place]))
 
-    def governing_gap(self, low: SurfaceName, high: SurfaceName, p_range: Range, q_range: Range) -> Measured:
-        """Return the least clear distance between two surfaces over a rectangle, sampled at no more than 150 mm.
-
-        Args:
-            low, high: two surfaces that share an axis.
-            p_range, q_range: the rectangle in the two other coordinates. [mm]
-
-        Returns:
-            The least distance with the standard deviation at its place. [mm]
-        """
-        self._expect_shared_axis(low, high)
-        p, q = _grid(p_range, q_range)
-        place = int(np.argmin(self.fields[high].values(p, q) - self.fields[low].values(p, q)))
-        return self.between(low, high, float(p[place]), float(q[place]))
-
     def profile(self, surface: SurfaceName, line: Sequence[tuple[float, float]]) -> tuple[Measured, ...]:
         """Return where a surface is at each place of a line.
 

@@ -27,9 +27,6 @@ the first guess takes every corner for square. Common practice, no source."""
 NEAR_MM = 30.0
 """A spot was picked on a surface when it lies this near to it. [mm] Common practice, no source."""
 
-CLEARLY = 0.5
-"""A change that makes the misses this much smaller tells what was wrong. Common practice, no source."""
-
 LENGTHS_AGREE = 0.06
 """A scan's lengths that differ by more than this share from the room's are in another unit. Common practice, no
 source."""

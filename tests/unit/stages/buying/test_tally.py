@@ -131,7 +131,7 @@ def test_wall_screws_join_the_joints_screws_and_makers_fixings_stand_alone() -> 
         WallFixing(box="A", x_mm=0, z_mm=0, packer=Measured(value=gap, sd=1), screw_mm=screw, into="", reason="")
         for gap, screw in ((4.0, 70.0), (0.0, 70.0), (3.0, 0.0))
     )
-    packers = (Packer(station=1, x_mm=0, y_mm=0, height=Measured(value=3, sd=1)),)
+    packers = (Packer(station=1, x_mm=0, y_mm=0, height=Measured(value=3, sd=1), kind="thin piece", solid_mm=0),)
     parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("wood screw", 70, 8)),))
     lines = buy(parts, installing=InstallPlan(packers=packers, fixings=fixings, holes=(), steps=())).lines
     assert [(line.item, line.needed) for line in lines] == [

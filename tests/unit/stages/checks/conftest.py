@@ -115,7 +115,7 @@ def job() -> Job:
         joints=(),
     )
     packers = tuple(
-        Packer(station=i + 1, x_mm=x, y_mm=y, height=Measured(value=8.0, sd=1.0))
+        Packer(station=i + 1, x_mm=x, y_mm=y, height=Measured(value=8.0, sd=1.0), kind="tapered pair", solid_mm=0.0)
         for i, (x, y) in enumerate((x, y) for y in (-300.0, 0.0) for x in (0.0, 400.0, 800.0, 1200.0, 1600.0))
     )
     fixings = tuple(

@@ -19,7 +19,6 @@ from nookwright.stages.parts.raked import (
     panel_shape,
     raked_board,
     raked_board_shape,
-    shelf_end_x,
     shelf_shape,
     upright_shape,
     upright_top,
@@ -176,7 +175,6 @@ def test_a_level_top_shorter_than_its_mitre_is_refused() -> None:
 
 def test_a_shelf_end_under_the_rake_is_longer_below() -> None:
     """Underside at 1050 meets the lower line (975 at x = 0) at x = 100; 15 / 0.75 = 20 further at its top."""
-    assert shelf_end_x(rake=RISING, board_mm=20.0, z_mm=1050.0) == pytest.approx(100.0)
     shelf = Shelf(
         fixing="fixed", x0_mm=100.0, x1_mm=700.0, z_mm=1050.0, thickness_mm=15.0, depth_mm=280.0, cut_left=True
     )
