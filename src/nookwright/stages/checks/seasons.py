@@ -116,10 +116,14 @@ def _worked(month: Month) -> str:
 
 
 def check_climate(brief: Brief) -> tuple[Finding, ...]:
-    """Return what wood comes to in this room through the year; nothing where the brief tells no climate."""
+    """Return what wood comes to in this room through the year, and when to caulk: gaps are widest when it is driest.
+
+    Args:
+        brief: the climate; where it tells none, the common range of heated houses is said to stand for it.
+    """
     year = year_of(brief)
     if not year.months:
-        return ()
+        return (_untold(year),)
     dry, damp = driest_month(year), dampest_month(year)
     told = ", ".join(f"{each.name} {each.moisture_pct[0]:.1f} to {each.moisture_pct[1]:.1f}" for each in year.months)
     return (
@@ -131,10 +135,26 @@ def check_climate(brief: Brief) -> tuple[Finding, ...]:
                 f"The wood's year in this room. It comes down to {year.low_pct:.1f} % moisture in {dry.name} "
                 f"({dry.room_pct[0]:.0f} % air) and up to {year.high_pct:.1f} % in {damp.name} "
                 f"({damp.room_pct[1]:.0f} % air). Thin bare boards follow within weeks; thick finished ones lag behind "
-                "and move less."
+                f"and move less. Caulk along walls in {dry.name}, when gaps are widest, or as near to it as you can."
             ),
             formula=f"h_i = (h_e p_s(T_e) + 100 dp) / p_s(T_i); {EMC_FORMULA}",
             worked=f"{_worked(dry)} Moisture of wood, in %: {told}",
-            source_keys=("humid-air", "iso-13788", "emc-equation"),
+            source_keys=("humid-air", "iso-13788", "emc-equation", "trade-practice"),
         ),
+    )
+
+
+def _untold(year: Year) -> Finding:
+    """Return what is taken of the room's air where the brief tells no climate."""
+    return Finding(
+        topic="room climate",
+        subject="wood in this room",
+        verdict="pass",
+        summary=(
+            f"No climate is told. Wood is taken to go from {year.low_pct:g} % moisture {year.driest} to "
+            f"{year.high_pct:g} % {year.dampest}, as is common in heated houses. Caulk along walls {year.driest}: "
+            "gaps are "
+            "widest then. Write `climate` into the brief for gaps month by month."
+        ),
+        source_keys=("emc-equation", "trade-practice"),
     )

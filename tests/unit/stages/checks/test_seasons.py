@@ -60,7 +60,9 @@ def test_measured_air_rules_over_what_is_worked_out(job: Any) -> None:
 def test_without_a_climate_the_common_range_counts(job: Any) -> None:
     """6 to 12 %, and nothing is told of months."""
     assert (year_of(job.brief).low_pct, year_of(job.brief).high_pct) == (6.0, 12.0)
-    assert check_climate(job.brief) == ()
+    (said,) = check_climate(job.brief)
+    assert "from 6 % moisture when heating ends to 12 % when the damp season ends" in said.summary
+    assert "Caulk along walls when heating ends" in said.summary
 
 
 def test_what_the_class_adds_and_how_warm_it_is() -> None:
