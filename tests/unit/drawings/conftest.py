@@ -240,7 +240,7 @@ def findings() -> tuple[Finding, ...]:
                 formula="δ = 5 w L⁴ / (384 E I)", worked="δ = 5 × 0.363 × 1144⁴ / (384 × 9000 × 136080)",
                 source_keys=("wood-handbook",), remedy="one divider in the middle brings it to 0.3 mm"),
         Finding(topic="tipping", subject="case C", verdict="caution", demand=310.0, limit=350.0, unit="N",
-                summary="The fixings hold 350 N; 310 N is asked.", source_keys=("shear-modulus",)),
+                summary="The fixings hold 350 N; 310 N is asked.", source_keys=("gluing-recalled",)),
         Finding(topic="wiring", subject="socket by the desk", verdict="question",
                 summary="Is the circuit switched off and proved dead before the box is brought forward?"),
         Finding(topic="door swing", subject="door D1", verdict="pass", summary="D1 opens to 95 degrees.", demand=90.0,

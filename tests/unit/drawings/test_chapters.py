@@ -220,7 +220,7 @@ def test_findings_are_told_by_word_and_shape_failures_first(findings, sources, i
     said = texts(checks_pages.pages(findings[::-1], sources, issue))
     outcomes = [text for text in said if text in set(checks_pages.SIGN.values())]
     assert outcomes == ["■ FAILS", "◇ ASK", "△ CAUTION", "○ holds"]
-    assert "Source: shear-modulus (recalled)" in said
+    assert "Source: gluing-recalled (recalled)" in said
     assert "recalled, not read:" in " ".join(said)
 
 

@@ -21,8 +21,8 @@ from nookwright.trade import tipping
 from nookwright.trade.fastener_choice import WALL_SCREW
 from nookwright.trade.fixings import HEAD_FORMULA, LAG_FORMULA, LAG_SIZES_MM, SCREW_FORMULA, STUD_GRAVITY
 
-ONE_PERSON_KG = 25.0
-"""What one person may lift of an awkward shape. Source: [lifting-guidance]. Status: recalled."""
+ONE_PERSON_KG = 23.0
+"""The most that one person may lift, close to the body: 51 lb. Source: [lifting-guidance]. Status: read."""
 
 CARRIED_SINGLY = ("strip", "skirting", "door")
 """Roles of parts that are never carried as one piece with the others of their group."""

@@ -73,7 +73,7 @@ def _glue_up(part: Part, glue: Glue, brief: Brief) -> Finding:
             f"{real:.0f} mm apart; {lines} x {length / KILO:.2f} x {t / KILO:.3f} m2 x {glue.spread_g_m2:g} g/m2 = "
             f"{grams:.0f} g"
         ),
-        source_keys=("gluing-guides", "gluing-recalled", "statics", "trade-practice"),
+        source_keys=("gluing-guides", "gluing-recalled", "clamp-test", "statics", "trade-practice"),
         remedy=_cure(crowds=crowds, moist=moist, lines=lines),
     )
 

@@ -27,20 +27,20 @@ def _top(job: Any, **changed: Any) -> Finding:
 
 
 def test_a_pine_top_by_hand(job: Any) -> None:
-    """100 psi is 0.6895 N/mm2; 4500 / (0.6895 x 27) = 241.7 mm; 1700 / 241.7 = 7.03: 9 clamps, 212.5 apart.
+    """100 psi is 0.6895 N/mm2; 3000 / (0.6895 x 27) = 161.2 mm; 1700 / 161.2 = 10.55: 12 clamps, 154.5 apart.
 
-    Each presses 0.6895 x 27 x 212.5 = 3956 to 5934 N. Glue: 4 x 1.8 x 0.027 m2 x 200 = 38.9 g.
+    Each presses 0.6895 x 27 x 154.5 = 2877 to 4315 N. Glue: 4 x 1.8 x 0.027 m2 x 200 = 38.9 g.
     """
     finding = _top(job)
-    assert "9 clamps, 212.5 mm apart" in finding.summary
-    assert "each pressing 4.0 kN to 5.9 kN" in finding.summary
+    assert "12 clamps, 154.5 mm apart" in finding.summary
+    assert "each pressing 2.9 kN to 4.3 kN" in finding.summary
     assert "40 g of glue" in finding.summary
-    assert finding.worked.startswith("4500 / (0.69 x 27.0) = 242 mm; 9 clamps, 212 mm apart; 4 x 1.80 x 0.027")
+    assert finding.worked.startswith("3000 / (0.69 x 27.0) = 161 mm; 12 clamps, 155 mm apart; 4 x 1.80 x 0.027")
     assert finding.verdict == "pass"
 
 
 def test_a_thick_hard_top_crowds_weak_clamps(job: Any) -> None:
-    """Red oak 60 thick: 200 psi is 1.379 N/mm2; 4500 / (1.379 x 60) = 54 mm."""
+    """Red oak 60 thick: 200 psi is 1.379 N/mm2; 3000 / (1.379 x 60) = 36 mm."""
     finding = _top(job, wood="red-oak", thickness_mm=60.0)
     assert finding.verdict == "caution"
     assert finding.remedy.startswith("These clamps are too weak")
