@@ -15,7 +15,7 @@ from nookwright.files.form import Desk, Form, kind_of, plain_key
 from nookwright.files.recording_keys import read_photos, read_scans
 from nookwright.files.stud_book import read_studs
 from nookwright.files.tree import Table, Text, at
-from nookwright.stages.checks.question_table import figure_names
+from nookwright.stages.checks.question_table import JOISTS, figure_names
 from nookwright.stages.inputs.survey import (
     Answer,
     Outlet,
@@ -205,6 +205,8 @@ def _questions(form: Form) -> tuple[SiteQuestion, ...]:
 _WITHOUT_UNIT = ("surface", "room", "humidity")
 """Figures in C and %, which are no lengths."""
 
+_LEAST_SPACING_MM = 100.0
+
 
 def _figures(form: Form, key: str, told: str, where: Where) -> tuple[tuple[tuple[str, float], ...], str]:
     """Return the figures among an answer's pieces, such as `distance 610`, and what is left of it as a note."""
@@ -220,6 +222,9 @@ def _figures(form: Form, key: str, told: str, where: Where) -> tuple[tuple[tuple
         except (UnreadableTextError, ValueError):
             expected = "a number" if name.lower() in _WITHOUT_UNIT else "a length"
             form.desk.note(where, quoted(piece), f"{expected} after `{name.lower()}`")
+            continue
+        if name.lower() in JOISTS and value < _LEAST_SPACING_MM:
+            form.desk.note(where, quoted(piece), f"the joists' spacing after `{name.lower()}`, 100 mm (4 in) or more")
             continue
         figures.append((name.lower(), value))
     return tuple(figures), ", ".join(note for note in notes if note)

@@ -232,6 +232,14 @@ SPOILT = [
     ),
     (
         "room.yaml",
+        "wiring: none",
+        "floor structure: 'found, along 40'",
+        [
+            'room.yaml:19:30 questions.floor-structure: found "along 40"; expected the joists\' spacing after `along`, 100 mm (4 in) or more.'
+        ],
+    ),
+    (
+        "room.yaml",
         "kind: alcove",
         "kind: [alcove",
         [

@@ -93,19 +93,28 @@ def height_mm(box: Box) -> float:
 
 
 def _lift(module: str, mass_kg: float, brief: Brief) -> Finding:
-    """Return whether one person can lift a module."""
-    heavy = mass_kg > ONE_PERSON_KG
+    """Return how many people it takes to lift a module."""
+    people = max(1, math.ceil(mass_kg / ONE_PERSON_KG))
+    heavy = people > 1
     return Finding(
         topic="lifting",
         subject=module,
         verdict="caution" if heavy else "pass",
-        summary=f"{mass(mass_kg, brief)} with all its parts: " + ("two people." if heavy else "one person."),
+        summary=f"{mass(mass_kg, brief)} with all its parts: "
+        + ({1: "one person", 2: "two people"}.get(people) or f"{people} people")
+        + ".",
         demand=mass_kg,
         limit=ONE_PERSON_KG,
         unit="kg",
         formula="mass = sum of area x thickness x density",
         source_keys=("lifting-guidance",),
-        remedy="Take loose shelves and doors out, and have a second person." if heavy else "",
+        remedy=(
+            "Take loose shelves and doors out, and have a second person."
+            if people == 2
+            else "Take it apart, or use a hoist or a dolly: that many seldom find hold on one box."
+            if heavy
+            else ""
+        ),
     )
 
 

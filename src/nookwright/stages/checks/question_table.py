@@ -7,6 +7,9 @@ from dataclasses import dataclass
 KEEPS_AWAY = ("distance", "asked")
 """How far it stands from the nearest board, and how far its own paper asks it to. [mm]"""
 
+JOISTS = ("across", "along")
+"""Spacing of joists that run away from the furniture's wall, or along it. [mm]"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StandardQuestion:
@@ -133,6 +136,7 @@ STANDARD_QUESTIONS: tuple[StandardQuestion, ...] = (
         asks="Is the floor weak, springy or of unknown strength, or do the joists run along the furniture?",
         caution="A wall of books is heavy: have an engineer or local building control look at the floor.",
         source_keys=("floor-loads",),
+        may=JOISTS,
     ),
     StandardQuestion(
         key="soft-floor",

@@ -3,25 +3,14 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding, Verdict
-from nookwright.stages.checks.platform_rails import carried_kg
+from nookwright.stages.checks.floor_load import check_floor_load
 from nookwright.stages.checks.question_table import STANDARD_QUESTIONS, StandardQuestion, question_keys
-from nookwright.stages.checks.said import along, great_force, mass, pressure, size
+from nookwright.stages.checks.said import size
 from nookwright.stages.checks.site_figures import judged, missing
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Answer, SiteQuestion, Survey
 from nookwright.stages.parts.part import PartList
-from nookwright.trade.shelf_standards import KPA_PER_PSF, STACK_KPA
-from nookwright.trade.tipping import GRAVITY_M_S2
-
-ROOM_KPA = 40 * KPA_PER_PSF
-"""Live load that floors of rooms are commonly built for, 40 psf. Source: [floor-loads]. Status: read."""
-
-BEDROOM_KPA = 30 * KPA_PER_PSF
-"""The same for bedrooms, 30 psf. Source: [floor-loads]. Status: read."""
-
-JOIST_MM = 400.0
-"""Usual spacing of joists. Source: [trade-practice]. Status: common practice."""
 
 
 def open_questions(findings: tuple[Finding, ...]) -> tuple[str, ...]:
@@ -59,7 +48,7 @@ def check_site(design: Design, parts: PartList, survey: Survey, brief: Brief) ->
     findings += [_own(answer) for answer in survey.questions if answer.key not in known]
     if survey.wall.outside:
         findings.append(_outside_wall(brief))
-    return (*findings, _floor_load(design, parts, brief))
+    return (*findings, check_floor_load(design, parts, survey, brief))
 
 
 def _answered(question: StandardQuestion, answer: SiteQuestion | None, brief: Brief) -> Finding:
@@ -122,38 +111,4 @@ def _outside_wall(brief: Brief) -> Finding:
         summary="The back wall is an external one: a closed back against it stays cold, and damp air may wet it.",
         source_keys=("trade-practice",),
         remedy=f"Leave the back open, or a gap of about {size(50.0, brief)} that is vented at the top and the foot.",
-    )
-
-
-def _floor_load(design: Design, parts: PartList, brief: Brief) -> Finding:
-    """Return the load on the floor under the furniture; a question whatever it is, for only the floor's maker knows."""
-    carried = carried_kg(design, parts, brief)
-    width = max((box.x1_mm for box in design.boxes), default=0.0) - min(
-        (box.x0_mm for box in design.boxes), default=0.0
-    )
-    depth = max((box.depth_mm for box in design.boxes), default=0.0)
-    if width <= 0 or depth <= 0:
-        return Finding(topic="floor load", subject="floor", verdict="pass", summary="Nothing stands on the floor.")
-    force_kn = carried * GRAVITY_M_S2 / 1000
-    line, patch = force_kn / (width / 1000), force_kn / (width * depth * 1e-6)
-    return Finding(
-        topic="floor load",
-        subject="floor",
-        verdict="question",
-        summary=(
-            f"Full, it weighs {mass(carried, brief)}: {along(line, brief)} along the wall, {pressure(patch, brief)} "
-            "under it, "
-            f"which is {patch / ROOM_KPA:.1f} times the {pressure(ROOM_KPA, brief)} that rooms are commonly built for "
-            f"({pressure(BEDROOM_KPA, brief)} for bedrooms, {pressure(STACK_KPA, brief)} for library "
-            "stack rooms). That figure is an average over the whole floor, so this alone neither passes nor fails it. "
-            f"Joists across it every {size(JOIST_MM, brief)} would carry {great_force(line * JOIST_MM, brief)} each; "
-            f"where they run along it, one joist may get nearly all of the {along(line, brief)}."
-        ),
-        demand=patch,
-        limit=ROOM_KPA,
-        unit="kPa",
-        formula="patch = m g / (width x depth)",
-        worked=f"{carried:.0f} x 9.81 / ({width / 1000:.2f} x {depth / 1000:.3f}) = {patch * 1000:.0f} Pa",
-        source_keys=("floor-loads", "trade-practice"),
-        remedy="Find which way the joists run and ask an engineer or local building control.",
     )

@@ -147,6 +147,10 @@ def test_more_than_51_lb_takes_two_people(job: Any) -> None:
     left = check_lifting(job.design, more, job.brief)[0]
     assert left.verdict == "caution"
     assert left.summary == "43 kg with all its parts: two people."
+    heaps = replace(more, parts=(*more.parts, replace(job.parts.part("C3"), number="C5")))
+    worst = check_lifting(job.design, heaps, job.brief)[0]
+    assert worst.summary == "63 kg with all its parts: 3 people."
+    assert worst.remedy.startswith("Take it apart")
 
 
 def test_strips_are_carried_one_by_one(job: Any) -> None:

@@ -244,10 +244,39 @@ def test_the_floor_load_by_hand_is_never_a_pass(job: Any) -> None:
     assert (finding.topic, finding.verdict) == ("floor load", "question")
     assert finding.demand == pytest.approx(102.388 * 9.81 / (1.606 * 0.3) / 1000, rel=1e-4)
     # 102.388 x 9.81 / 1.606 m = 0.625 kN/m; a joist every 0.4 m carries 0.25 kN of it.
-    assert "every 400 mm would carry 0.3 kN each" in finding.summary
+    assert "every 400 mm (the usual spacing) would carry 0.3 kN each" in finding.summary
     assert "nearly all of the 0.63 kN/m" in finding.summary
+    assert finding.remedy.startswith("Find which way the joists run.")
     nothing = check_site(replace(job.design, boxes=()), job.parts, job.survey, job.brief)[-1]
     assert nothing.verdict == "pass"
+
+
+def _floor(job: Any, answer: str, **figures: float) -> Any:
+    """Return the floor's finding where the survey tells of its joists."""
+    told = SiteQuestion(key="floor-structure", answer=answer, figures=tuple(figures.items()))  # type: ignore[arg-type]
+    return check_site(job.design, job.parts, replace(job.survey, questions=(told,)), job.brief)[-1]
+
+
+def test_joists_along_the_furniture_are_held_against_what_one_is_built_for(job: Any) -> None:
+    """0.6254 kN/m on one joist; 40 psf is 1.9152 kPa, at 300 mm 0.5746 kN/m: 1.09 times. Two lie under 300 mm."""
+    finding = _floor(job, "found", along=300.0)
+    assert "run along it, every 300 mm: at most 2 lie under its depth" in finding.summary
+    assert "nearly all of the 0.63 kN/m, 1.1 times the 0.57 kN/m" in finding.summary
+    assert finding.worked.endswith("0.63 / (1.92 x 0.300) = 1.1 on a joist along")
+    assert finding.verdict == "question"
+    wide = _floor(job, "found", along=301.0)
+    assert "at most one lies under its depth" in wide.summary
+
+
+def test_joists_across_the_furniture_share_it(job: Any) -> None:
+    """0.6254 x 0.6 m = 0.375 kN a joist; an answer of none says that they run across, unknown says nothing."""
+    finding = _floor(job, "found", across=600.0)
+    assert "every 600 mm each carries 0.4 kN of it, over the first 300 mm from the wall" in finding.summary
+    assert finding.worked.endswith("0.63 x 0.600 = 0.38 kN a joist across")
+    assert "Find" not in finding.remedy
+    assert "run across it, by the survey: every 400 mm (the usual spacing)" in _floor(job, "none").summary
+    assert "where they run along it" in _floor(job, "unknown").summary
+    assert "where they run along it" in _floor(job, "found").summary
 
 
 def test_a_part_turned_in_the_room_keeps_its_extent(job: Any) -> None:
