@@ -20,8 +20,8 @@ ROOM_KPA = 40 * KPA_PER_PSF
 BEDROOM_KPA = 30 * KPA_PER_PSF
 """The same for bedrooms, 30 psf. Source: [floor-loads]. Status: read."""
 
-JOIST_MM = 400.0
-"""Usual spacing of joists. Source: [trade-practice]. Status: common practice."""
+USUAL_MM = {"mm": 400.0, "inch": 16 * 25.4}
+"""Usual spacing of joists, by the units people read. Source: [trade-practice]. Status: common practice."""
 
 
 def check_floor_load(design: Design, parts: PartList, survey: Survey, brief: Brief) -> Finding:
@@ -86,7 +86,7 @@ def _by_joists(
     run: str, spacing_mm: float | None, *, line_kn_m: float, depth_mm: float, brief: Brief
 ) -> tuple[str, str]:
     """Return what one joist gets, in words and in figures: for the way they run, or for both ways."""
-    apart = spacing_mm or JOIST_MM
+    apart = spacing_mm or USUAL_MM[brief.units]
     every = f"every {size(apart, brief)}" + ("" if spacing_mm else " (the usual spacing)")
     usual = ROOM_KPA * apart / 1000
     each = f"{line_kn_m:.2f} x {apart / 1000:.3f} = {line_kn_m * apart / 1000:.2f} kN a joist across"
