@@ -51,6 +51,11 @@ def _emc_at_70_f(row: Row) -> Numbers:
     return (movement.emc_fahrenheit(temperature_f=70, humidity_pct=numbers(row.inputs)[0]),)
 
 
+def _emc_column(row: Row) -> Numbers:
+    warmth = numbers(row.quantity)[0]
+    return tuple(movement.emc_fahrenheit(temperature_f=warmth, humidity_pct=each) for each in numbers(row.inputs))
+
+
 def _coefficient(row: Row) -> Numbers:
     name = re.search(r"coefficient (\w+)", row.quantity)
     assert name is not None

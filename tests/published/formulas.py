@@ -52,6 +52,7 @@ from published.computing import (
     _dried,
     _emc,
     _emc_at_70_f,
+    _emc_column,
     _equal_droop,
     _kitchen,
     _laboratory,
@@ -254,7 +255,8 @@ FORMULAS: tuple[Formula, ...] = (
     Formula(r"^max difference F-form", _typings_apart, "movement.emc_fahrenheit, emc_celsius"),
     Formula(r"^EMC published point", _emc, "movement.emc_fahrenheit", 0.05, _first),
     Formula(r"^EMC rule of thumb", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
-    Formula(r"^EMC table row", _emc_at_70_f, "movement.emc_fahrenheit", 0.5),
+    Formula(r"^EMC table row", _emc_at_70_f, "movement.emc_fahrenheit", 0.061),
+    Formula(r"^EMC table at", _emc_column, "movement.emc_fahrenheit", 0.061),
     Formula(
         _BOTH_PRINTED,
         _shrinkage_behind,

@@ -23,8 +23,9 @@ Status of a published figure:
 - **recalled**: from memory only. Never quote it as the source's.
 
 A figure agrees when ours rounds to the printed digits. Wider: printed shelf spans (0.75 in, the table rounds either
-way), moisture tables and rules of thumb (0.5 %), bearing strength tables (25 psi, they are rounded to 50), the screw
-example printed as 109 (cut off, not rounded), movement coefficients (a little over half a unit in the fifth decimal).
+way), moisture tables (0.06 %), rules of thumb (0.5 %), bearing strength tables (25 psi, they are rounded to 50), the
+screw example printed as 109 (cut off, not rounded), movement coefficients (a little over half a unit in the fifth
+decimal).
 
 Movement coefficients follow from printed shrinkages, but for white oak, green ash, sweet birch and cedar elm: there the
 handbook prints those of a group; the printed ones are used.
