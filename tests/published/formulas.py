@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from nookwright.trade import creep, fixing_rules, fixings, humid_air, lateral, sections, shelf_standards, tipping
 from published.by_hand import (
@@ -171,6 +172,7 @@ def compared(row: Row) -> Compared | None:
     return Compared(row=row, formula=formula, ours=formula.ours(row), printed=tuple(printed), slack=tuple(slack))
 
 
+@cache
 def formula_for(row: Row) -> Formula | None:
     """Return the first formula whose pattern the row's quantity fits."""
     return next((each for each in FORMULAS if re.search(each.quantity, row.quantity)), None)

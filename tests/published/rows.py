@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import re
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 NUMBER = re.compile(r"(?<![A-Za-z_\d.])[-+]?(?:\d+/\d+|\d*\.?\d+(?:e\d+)?)")
@@ -34,6 +35,7 @@ class Row:
     status: str
 
 
+@cache
 def published_rows() -> tuple[Row, ...]:
     """Return every published figure, in the order of the file."""
     with Path(__file__).with_name("rows.csv").open(encoding="utf-8", newline="") as file:
