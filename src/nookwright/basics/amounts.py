@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-from nookwright.basics.lengths import UnreadableTextError
+from nookwright.basics.lengths import Units, UnreadableTextError
 
 AmountUnit = Literal["", "kg", "kg/m", "mm/m", "N", "m2/l", "h", "days", "pieces"]
 
@@ -34,6 +34,11 @@ _FACTORS: Mapping[AmountUnit, Mapping[str, float]] = {
 }  # fmt: skip
 _AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,20}|/[1-9]\d{0,11})?)\s*(\S+)?")
 _MONEY = re.compile(r"\d{1,12}(?:\.\d{1,2})?")
+
+
+def show_mass(kg: float, units: Units) -> str:
+    """Return a mass as people say it: `26 kg` or `58 lb`."""
+    return f"{kg:.0f} kg" if units == "mm" else f"{kg / _POUND_KG:.0f} lb"
 
 
 def read_amount(text: str, *, unit: AmountUnit) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from nookwright.basics.amounts import show_mass
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.blocks import Paragraph
 from nookwright.drawings.clearance import Taken
@@ -105,7 +106,7 @@ def _caption(step: CutStep, cell: Area, saw: Saw, marks: Marks) -> tuple[Text, .
     doing += [] if step.new_setting else ["same setting"]
     doing += ["turn the piece"] if step.turned and step.same_piece else []
     doing += [] if step.same_piece or cut.order == 1 else ["take up this piece"]
-    doing += [f"two people, {cut.kg:.0f} kg"] if cut.kg > saw.lift_kg else []
+    doing += [f"two people, {show_mass(cut.kg, marks.units)}"] if cut.kg > saw.lift_kg else []
     free = [f"{one.part} {_size(one.length_mm, one.width_mm, marks)}" for one in step.frees]
     free += [f"keep {_size(one.length_mm, one.width_mm, marks, way='down')}" for one in step.keeps]
     lines = wrapped(drawable(f"{'; '.join(doing)}."), cell.width, 3.5)[:2]

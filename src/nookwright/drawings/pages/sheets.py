@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nookwright.basics.lengths import Marks, show
+from nookwright.basics.amounts import show_mass
+from nookwright.basics.lengths import Marks, Units, show
 from nookwright.drawings.blocks import Paragraph, Picture, Told
 from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import ring
@@ -188,14 +189,14 @@ def kinds_explained(sheets: Sequence[SheetPlan]) -> str:
     )
 
 
-def weight_said(sheet: SheetPlan, lift_kg: float) -> str:
+def weight_said(sheet: SheetPlan, lift_kg: float, units: Units) -> str:
     """Return what a sheet weighs and how far two people are needed; nothing for a light one."""
     heavy = [cut for cut in sheet.cuts if cut.kg > lift_kg]
     if not heavy:
         return ""
     last = max(cut.order for cut in heavy)
     up_to = f"up to cut {last}" if last > 1 else "for cut 1"
-    return f"; {heavy[0].kg:.0f} kg: two people {up_to}"
+    return f"; {show_mass(heavy[0].kg, units)}: two people {up_to}"
 
 
 def freed_by(sheet: SheetPlan) -> dict[int, list[str]]:
@@ -363,7 +364,7 @@ def sheet_words(sheet: SheetPlan, shop: Shop, marks: Marks) -> str:
     if sheet.offcut:
         return f"{size}; an offcut, its edges clean{grain}"
     trim = f", {small_said(trim_mm, marks)} to trim" if trim_mm else ""
-    return f"{size}; all edges factory{trim}{grain}{weight_said(sheet, shop.saw.lift_kg)}"
+    return f"{size}; all edges factory{trim}{grain}{weight_said(sheet, shop.saw.lift_kg, marks.units)}"
 
 
 def _ring_of(number: str, line: Line, taken: Taken) -> Items:

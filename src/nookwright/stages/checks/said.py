@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Literal
 
+from nookwright.basics.amounts import show_mass
 from nookwright.basics.lengths import RATE_UNITS, Marks, show, show_rate
 from nookwright.stages.inputs.brief import Brief
 from nookwright.trade.fixings import N_MM2_PER_PSI, N_PER_LB
 
 _MM_PER_INCH = 25.4
-_KG_PER_LB = 0.45359237
 _G_PER_OZ = 28.349523125
 _FOOT_M = 0.3048
 
@@ -47,7 +47,7 @@ def great_force(newton: float, brief: Brief) -> str:
 
 def mass(kilogram: float, brief: Brief) -> str:
     """Return a mass: `26 kg` or `58 lb`."""
-    return f"{kilogram:.0f} kg" if brief.units == "mm" else f"{kilogram / _KG_PER_LB:.0f} lb"
+    return show_mass(kilogram, brief.units)
 
 
 def small_mass(gram: float, brief: Brief) -> str:

@@ -383,7 +383,7 @@ def _back(made: Made) -> None:
     panels = _panels(whole, box, box.back, made.shop.saw.trim_mm)
     for outline in panels:
         shape = panel_shape(outline=outline, y_face_mm=front_and_rear(box)[1], grain_up=True)
-        note = "planted on the rear edges, 1 mm in" + (
+        note = f"planted on the rear edges, {BACK_INSET_MM:g} mm (1/32 in) in" + (
             "; meets its neighbour over an upright" if len(panels) > 1 else ""
         )
         back = made.add("back", "back", shape, stock=box.back, faces=1, notes=(note,))
