@@ -65,7 +65,8 @@ def say_plan(planned: Plan, written: Written) -> None:
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
     _line(f"{planned.brief.title}")
     _line(f"  {len(planned.parts.parts)} parts from {sheets} sheets and {boards} boards")
-    unpriced = f", {len(planned.buying.unpriced)} items without a price" if planned.buying.unpriced else ""
+    missing = len(planned.buying.unpriced)
+    unpriced = f", {missing} item{'s' if missing > 1 else ''} without a price" if missing else ""
     _line(f"  to buy: {planned.buying.total} {planned.buying.currency}{unpriced}")
     _line(f"  {_counts(planned.findings)}")
     for finding in planned.findings:
