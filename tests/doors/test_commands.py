@@ -398,7 +398,7 @@ def test_strip_writes_the_marker_strip(tmp_path: Path, capsys: pytest.CaptureFix
     said = capsys.readouterr().out.splitlines()
     assert said == [
         f"Marker strip and cards: {tmp_path / 'job' / 'out' / 'strip.pdf'}, 5 pages",
-        "Print it at full size (100 %): its ruler must measure 200 mm.",
+        "Print it at full size (100 %): its ruler must measure 200 mm (7 7/8 in).",
     ]
     assert (tmp_path / "job" / "out" / "strip.pdf").read_bytes().startswith(b"%PDF")
     with pytest.raises(SystemExit):
