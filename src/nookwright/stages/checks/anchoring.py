@@ -11,7 +11,7 @@ from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import box_mass, module_masses
 from nookwright.stages.checks.opened import LEVEL, OPEN_FORMULA, clothes_source, opens, righting_n_mm, righting_worked
 from nookwright.stages.checks.said import force, mass, size, slope
-from nookwright.stages.checks.wall_holds import Hold, thread_n_mm, wall_holds
+from nookwright.stages.checks.wall_holds import Hold, wall_holds
 from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -19,7 +19,7 @@ from nookwright.stages.installing.install_plan import InstallPlan, WallFixing
 from nookwright.stages.parts.part import PartList
 from nookwright.trade import tipping
 from nookwright.trade.fastener_choice import WALL_SCREW
-from nookwright.trade.fixings import HEAD_FORMULA, LAG_FORMULA, LAG_SIZES_MM, SCREW_FORMULA, STUD_GRAVITY
+from nookwright.trade.fixings import HEAD_FORMULA, LAG_FORMULA, LAG_SIZES_MM, SCREW_FORMULA
 
 ONE_PERSON_KG = 23.0
 """The most that one person may lift, close to the body: 51 lb. Source: [lifting-guidance]. Status: read."""
@@ -182,8 +182,6 @@ def _by_screw(worst: Hold, brief: Brief) -> _Told:
     """Return how a screw or lag in a stud is told."""
     screw, thread = brief.wall_screw.screw, worst.thread_mm
     lag = screw in LAG_SIZES_MM
-    per_mm = thread_n_mm(screw)
-    rule = f"1800 x {STUD_GRAVITY}^1.5 x D^0.75" if lag else f"2850 x {STUD_GRAVITY}^2 x D"
     return _Told(
         name="screw",
         says=(
@@ -192,7 +190,7 @@ def _by_screw(worst: Hold, brief: Brief) -> _Told:
         ),
         chosen=f"{screw} with a washer" if lag else (WALL_SCREW if screw == "No. 8" else f"{screw} cabinet screw"),
         formula=f"{LAG_FORMULA if lag else SCREW_FORMULA}; {HEAD_FORMULA}",
-        worked=f"{rule} = {per_mm:.1f} N/mm x {thread:.0f} mm = {worst.thread_n:.0f} N; head {worst.head_n:.0f} N",
+        worked=f"thread {worst.thread_said}; head {worst.head_said}",
         source_keys=("nds", "nds-recalled", "awi-0620"),
     )
 

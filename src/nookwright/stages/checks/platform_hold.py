@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.said import force, size
-from nookwright.stages.checks.wall_holds import Hold, holds_through, thread_n_mm
+from nookwright.stages.checks.wall_holds import holds_through
 from nookwright.stages.design.design import Design, FittedPlatform
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
@@ -63,17 +65,11 @@ def _in_studs(fixings: tuple[WallFixing, ...], platform: FittedPlatform, survey:
         limit=holds,
         unit="N",
         formula=f"the lower of {LAG_FORMULA if screw in LAG_SIZES_MM else SCREW_FORMULA} and {HEAD_FORMULA}, summed",
-        worked=f"{' + '.join(_worked(one, thread_n_mm(screw)) for one in each)} = {holds:.0f} N",
+        worked="; ".join(f"{count} x {said}" for said, count in Counter(one.holds_said for one in each).items())
+        + f"; together {holds:.0f} N",
         source_keys=("nds", "nds-recalled", "fitting-guides"),
         remedy="" if verdict == "pass" else "Screw a block to the floor behind each rail as well.",
     )
-
-
-def _worked(hold: Hold, per_mm: float) -> str:
-    """Return one screw's numbers."""
-    if hold.thread_n <= hold.head_n:
-        return f"{hold.thread_mm:.0f} mm x {per_mm:.1f}"
-    return f"{hold.head_n:.0f} (head)"
 
 
 def _on_floor(gap_mm: float, survey: Survey, brief: Brief) -> Finding:

@@ -14,7 +14,14 @@ from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.survey import Survey
 from nookwright.stages.parts.part import Fastening, JointMade, Part, PartList
 from nookwright.trade.fixing_rules import PERMANENT, lag_edge_distance, least_distances
-from nookwright.trade.fixings import BRAD_MM, LAG_SIZES_MM, NAIL_FORMULA, SCREW_DIAMETERS_MM, nail_withdrawal
+from nookwright.trade.fixings import (
+    BRAD_MM,
+    LAG_SIZES_MM,
+    MM_PER_INCH,
+    NAIL_FORMULA,
+    SCREW_DIAMETERS_MM,
+    nail_withdrawal,
+)
 from nookwright.trade.woods import wood
 
 BOW_MM, BOW_OVER_MM = 6.0, 2400.0
@@ -185,7 +192,9 @@ def _pulled_flat(strip: Part, holder: Part, joint: JointMade, row: Fastening, br
     E, bow = wood(strip.wood).along_n_mm2.value, BOW_MM * (length / BOW_OVER_MM) ** 2
     closed = max(0.0, bow - UNSEEN_MM)
     pull = 384 * E * width * t**3 / 12 * closed / (5 * length**3)
-    each = nail_withdrawal(gravity=gravity_of(holder), diameter_mm=BRAD_MM) * max(0.0, row.length_mm - t)
+    gravity, deep = gravity_of(holder), max(0.0, row.length_mm - t)
+    per_mm = nail_withdrawal(gravity=gravity, diameter_mm=BRAD_MM)
+    each = per_mm * deep
     holds = row.count * each * PERMANENT
     verdict: Verdict = "pass" if pull <= holds else "caution"
     return Finding(
@@ -203,7 +212,8 @@ def _pulled_flat(strip: Part, holder: Part, joint: JointMade, row: Fastening, br
         formula=f"P = 384 E I d / (5 L^3); {NAIL_FORMULA}",
         worked=(
             f"384 x {E:.0f} x {width:.0f} x {t:.1f}^3 / 12 x {closed:.2f} / (5 x {length:.0f}^3) = {pull:.1f} N; "
-            f"{row.count} x {each:.1f} x {PERMANENT} = {holds:.0f} N"
+            f"1380 x {gravity:g}^2.5 x {BRAD_MM / MM_PER_INCH:.4f} lb/in = {per_mm:.2f} N/mm x {deep:.1f} mm = "
+            f"{each:.1f} N; {row.count} x {each:.1f} x {PERMANENT} = {holds:.0f} N"
         ),
         source_keys=("beam-tables", "nds", "nds-recalled", "trade-practice"),
         remedy="" if verdict == "pass" else _more_brads(pull, each),

@@ -14,6 +14,7 @@ from nookwright.trade.fixings import (
     BOARD_GRAVITY,
     LAG_SIZES_MM,
     LAG_TIPS_MM,
+    MM_PER_INCH,
     SCREW_DIAMETERS_MM,
     SCREW_HEADS_MM,
     STUD_GRAVITY,
@@ -33,17 +34,25 @@ class Hold:
         fixing: the fixing.
         thread_mm: its thread in the stud; 0 of an anchor. [mm]
         thread_n, head_n: what the thread and the head hold; both the maker's figure of an anchor. [N]
+        thread_said, head_said: both with their numbers put in; empty of an anchor.
     """
 
     fixing: WallFixing
     thread_mm: float
     thread_n: float
     head_n: float
+    thread_said: str = ""
+    head_said: str = ""
 
     @property
     def holds_n(self) -> float:
         """The lower of the two. [N]"""
         return min(self.thread_n, self.head_n)
+
+    @property
+    def holds_said(self) -> str:
+        """The lower of the two, with its numbers put in."""
+        return f"thread {self.thread_said}" if self.thread_n <= self.head_n else f"head {self.head_said}"
 
 
 def wall_holds(
@@ -90,10 +99,29 @@ def holds_through(
         )
         for fixing in fixings
     ]
+    bears = head_mm(wish.screw)
+    head_said = (
+        f"690 pi x {bears / MM_PER_INCH:.3f} x {gravity:g}^2 x {min(passed_mm, 2.5 * bears) / MM_PER_INCH:.3f} lb = "
+        f"{head:.0f} N"
+    )
     return tuple(
-        Hold(fixing=fixing, thread_mm=thread, thread_n=thread * per_mm, head_n=head)
+        Hold(
+            fixing=fixing,
+            thread_mm=thread,
+            thread_n=thread * per_mm,
+            head_n=head,
+            thread_said=f"{_thread_rule(wish.screw)} = {per_mm:.1f} N/mm x {thread:.0f} mm = {thread * per_mm:.0f} N",
+            head_said=head_said,
+        )
         for fixing, thread in zip(fixings, threads, strict=True)
     )
+
+
+def _thread_rule(screw: str) -> str:
+    """Return the withdrawal formula of a screw or lag in a stud with its numbers put in."""
+    if screw in LAG_SIZES_MM:
+        return f"1800 x {STUD_GRAVITY:g}^1.5 x {LAG_SIZES_MM[screw] / MM_PER_INCH:.3f}^0.75 lb/in"
+    return f"2850 x {STUD_GRAVITY:g}^2 x {SCREW_DIAMETERS_MM[screw] / MM_PER_INCH:.3f} lb/in"
 
 
 def thread_n_mm(screw: str) -> float:

@@ -85,7 +85,7 @@ class Touched:
         found, tilted = np.zeros(len(turn)), np.zeros((len(turn), 3))
         found[:spots], found[spots:touched], tilted[:spots] = strays, state[self.stations], by_plane
         jacobian = np.empty((len(turn), len(self.columns)))
-        jacobian[:, : 3 * spots] = (turn[:, :spots, None] * along).reshape(len(turn), -1)
+        jacobian[:, : 3 * spots] = (turn[:, :spots, None] * along).reshape(len(turn), 3 * spots)
         at = 2 * spots + touched
         jacobian[:, 3 * spots : at] = turn[:, spots:touched]
         first = at + 3
