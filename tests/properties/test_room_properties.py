@@ -192,7 +192,7 @@ def test_a_worse_tool_never_gives_a_smaller_spread(
     waviness_mm: float,
     held: bool,
 ) -> None:
-    """Of the same readings, with the waviness held and with it found, as long as the same readings are suspected.
+    """Of the same readings, with the waviness held and with it found, though a suspect may pass by a worse tool.
 
     The half per cent allowed is the bend of the equations between two solutions. Only the name of the floor's high
     point may change with the solution.
@@ -205,8 +205,6 @@ def test_a_worse_tool_never_gives_a_smaller_spread(
         worse_tools = dataclasses.replace(survey.tools, waviness_fixed=held, **tools)
         rooms.append(reconcile(dataclasses.replace(survey, tools=worse_tools)))
     for better, poorer in pairwise(rooms):
-        if [fit.suspect for fit in better.fits] != [fit.suspect for fit in poorer.fits]:
-            continue
         spread = {d.name: d.measured.sd for d in poorer.derived}
         for one in better.derived:
             if not one.name.startswith(("floor high", "floor, high")):

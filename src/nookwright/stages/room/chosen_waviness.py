@@ -70,6 +70,11 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     return Waviness(at_spots_mm=float(likely @ scales**2) ** (1 / 2), between_mm=float(likely @ scales**4) ** (1 / 4))
 
 
+def as_careful(network: Network) -> Network:
+    """Return the network as if a careful person had taken its readings."""
+    return with_tools_of(network, _careful(network.survey))
+
+
 def _careful(survey: Survey) -> Survey:
     """Return the field book as if a careful person had taken it."""
     tools = replace(

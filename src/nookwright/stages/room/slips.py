@@ -8,7 +8,7 @@ import numpy as np
 
 from nookwright.solvers.adjust import Settled
 from nookwright.solvers.linear_fit import Vector
-from nookwright.stages.room.chosen_waviness import Waviness, chosen_waviness
+from nookwright.stages.room.chosen_waviness import Waviness, as_careful, chosen_waviness
 from nookwright.stages.room.doubts import Doubts, doubts_of
 from nookwright.stages.room.network import (
     ROUGH,
@@ -46,7 +46,7 @@ class Hunt:
     """What the hunt found.
 
     Args:
-        waviness: how wavy the surfaces are, the suspects left out.
+        waviness: how wavy the surfaces are, by what a careful person could have read.
         suspects: readings that are probably slips, by their place in the survey, each with the others that would
             explain the rest as well.
         exchanged: of readings probably exchanged: the place of the other one.
@@ -76,6 +76,9 @@ def hunt(network: Network, first: Settled) -> Hunt:
     none exceeds the limit. Then every one set aside is looked at once more beside the good ones, and put back if it
     agrees with them. Where a slip bends the whole room, the hunt begins from a room that gives way to it.
 
+    How wavy the walls are is told by readings that would be no slips had a careful person taken them, so that it hangs
+    on no declared tool: a worse tape, by which a suspect may pass, makes no spread smaller.
+
     Args:
         network: the network.
         first: it adjusted with everything in, as far as a search needs.
@@ -83,13 +86,14 @@ def hunt(network: Network, first: Settled) -> Hunt:
     Returns:
         Suspects and waviness.
     """
-    search = _begun(network, first)
+    search = begun = _begun(network, first)
     for _ in range(ROUNDS):
         found = _widened(network, search)
         search = _narrowed(network, found)
         if len(search.suspects) == len(found.suspects):
             break
-    waviness = chosen_waviness(network, search.state, search.suspects)
+    careful = begun if network.survey.tools.waviness_fixed else _with_care(network, begun)
+    waviness = chosen_waviness(network, careful.state, careful.suspects)
     solution = solve(network, waviness.at_spots_mm, search.suspects, search.state, effort=THOROUGH)
     return Hunt(waviness=waviness, suspects=search.suspects, exchanged=search.exchanged, without=solution)
 
@@ -102,6 +106,12 @@ def _begun(network: Network, first: Settled) -> _Search:
         return begun
     state = _giving_way(network)
     return replace(begun, state=state, doubts=doubts_of(network, state, ()))
+
+
+def _with_care(network: Network, begun: _Search) -> _Search:
+    """Return the hunt's first half, had a careful person taken the readings."""
+    careful = as_careful(network)
+    return _widened(careful, replace(begun, doubts=doubts_of(careful, begun.state, ())))
 
 
 def _with(
