@@ -172,15 +172,19 @@ def share(values: Iterable[bool]) -> float:
     return float(np.mean(list(values)))
 
 
+def coverage_tasks(kind: RoomKind, size: float, rooms: int) -> list[Task]:
+    """Return the clean rooms of one row of the coverage table: none of them is in any other row."""
+    first = 1_000_000 + 10_000 * (KINDS.index(kind) * len(WAVINESS_MM) + WAVINESS_MM.index(size))
+    return [Task(kind, ("left", "right")[i % 2], first + i, size, inches=i % 4 == 3) for i in range(rooms)]
+
+
 def coverage(each: Map, rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
     """Return and print coverage, spread and alarms by kind and waviness."""
     told("coverage of 95 % intervals (root mean square of error / sd; median sd) | alarms, global test refused, ms")
     table: list[dict[str, object]] = []
     for kind in kinds:
         for size in WAVINESS_MM:
-            corners: tuple[Side, Side] = ("left", "right")
-            tasks = [Task(kind, corners[i % 2], i, size, inches=i % 4 == 3) for i in range(rooms)]
-            outcomes = list(each(tasks))
+            outcomes = list(each(coverage_tasks(kind, size, rooms)))
             quantities = sorted({name for one in outcomes for name in one.misses})
             row: dict[str, object] = {"kind": kind, "waviness_mm": size, "rooms": rooms}
             cells = []

@@ -15,9 +15,14 @@ from nookwright.stages.room.network import Network, scaled_system, with_tools_of
 SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
 """Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
 
-WAVINESS_LOG_SD = 0.85
-"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.3.
-Few spots leave it there, many move it. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
+HUNTING_LOG_SD = 0.85
+"""How far a room's waviness strays from the declared one while slips are hunted, standard deviation of its logarithm: a
+factor of 2.3. Walls much wavier than that are less likely than a slip. Computed: chosen on simulated rooms of 0.7 to
+4 mm; no source."""
+
+CHOSEN_LOG_SD = 2.0
+"""The same once the slips are aside: a factor of 7, so that the readings decide and walls flatter or wavier than
+declared are found to be so. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
 
 CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, bevel_deg=0.2)
 """What a careful person's readings are good for. Common practice, no source."""
@@ -32,18 +37,26 @@ class Waviness:
     """How wavy the surfaces are.
 
     Args:
-        at_spots_mm: root mean square over the scales, each as likely as it is. [mm]
-        between_mm: the same where no spot tells, cautious: how uncertain the mean square is counts too. [mm]
+        at_spots_mm: mean over the scales, each as likely as it is. [mm]
+        between_mm: cautious, for where no spot tells and the surface strays by all of it: root of the mean cube. [mm]
     """
 
     at_spots_mm: float
     between_mm: float
 
 
-def scales_tried(tools: Tools) -> tuple[Vector, Vector]:
-    """Return the waviness to try, and the logarithm of how likely each is before anything is read. [mm]"""
+def scales_tried(tools: Tools, log_sd: float) -> tuple[Vector, Vector]:
+    """Return the waviness to try, and the logarithm of how likely each is before anything is read. [mm]
+
+    Args:
+        tools: what the field book declares.
+        log_sd: how far a room's waviness strays from that, standard deviation of its logarithm.
+
+    Returns:
+        Waviness and logarithms, the declared waviness alone when that is certain.
+    """
     steps = np.ones(1) if tools.waviness_fixed else SCALE_STEPS
-    return tools.waviness_mm * steps, -0.5 * (np.log(steps) / WAVINESS_LOG_SD) ** 2
+    return tools.waviness_mm * steps, -0.5 * (np.log(steps) / log_sd) ** 2
 
 
 def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> Waviness:
@@ -61,13 +74,13 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     Returns:
         The waviness; both figures are the declared one when that is held.
     """
-    scales, log_prior = scales_tried(network.survey.tools)
+    scales, log_prior = scales_tried(network.survey.tools, CHOSEN_LOG_SD)
     if len(scales) == 1:
         return Waviness(at_spots_mm=float(scales[0]), between_mm=float(scales[0]))
     taken = with_tools_of(network, _careful(network.survey))
     scan = scan_scales(scaled_system(taken, state, aside), scales, ())
     likely = scan.likelihoods(log_prior)
-    return Waviness(at_spots_mm=float(likely @ scales**2) ** (1 / 2), between_mm=float(likely @ scales**4) ** (1 / 4))
+    return Waviness(at_spots_mm=float(likely @ scales), between_mm=float(likely @ scales**3) ** (1 / 3))
 
 
 def as_careful(network: Network) -> Network:

@@ -10,7 +10,7 @@ import numpy as np
 from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.shared_scale import ScaleScan, scan_scales
-from nookwright.stages.room.chosen_waviness import scales_tried
+from nookwright.stages.room.chosen_waviness import HUNTING_LOG_SD, scales_tried
 from nookwright.stages.room.network import Network, scaled_system
 from nookwright.stages.room.slip_kinds import mirrored_pairs
 
@@ -73,7 +73,7 @@ def doubts_of(network: Network, state: Vector, aside: Collection[int]) -> Doubts
     Returns:
         How suspect every reading is that counts.
     """
-    scales, log_prior = scales_tried(network.survey.tools)
+    scales, log_prior = scales_tried(network.survey.tools, HUNTING_LOG_SD)
     system = scaled_system(network, state, aside)
     counted = [(place, value) for place, value in network.rows.read if place not in aside]
     scan = scan_scales(system, scales, range(len(counted)))

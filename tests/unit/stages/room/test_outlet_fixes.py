@@ -105,8 +105,8 @@ def test_an_outlet_measured_once_stays_as_it_was_typed() -> None:
 
 
 def test_good_measurements_seldom_disagree_and_the_place_is_true() -> None:
-    """40 alcoves, 1.5 mm a distance: the agreed place within two deviations 0.9 of the time, no alarm."""
-    within = []
+    """40 alcoves, 1.5 mm a distance: the agreed place within two deviations 0.9 of the time, an alarm once at most."""
+    within, alarms = [], 0
     for seed in range(40):
         chance = np.random.default_rng(seed)
         length = wall_length(seed, 300.0)
@@ -114,6 +114,7 @@ def test_good_measurements_seldom_disagree_and_the_place_is_true() -> None:
         _, room = surveyed(seed, socket(float(left), float(right), 300.0))
         (fix,) = room.outlets
         assert fix.along is not None
-        assert not fix.disagrees
+        alarms += fix.disagrees
         within.append(abs(fix.along.value - 430) < 1.96 * fix.along.sd)
     assert np.mean(within) >= 0.9
+    assert alarms <= 1

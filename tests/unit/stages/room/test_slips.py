@@ -164,10 +164,13 @@ def test_smooth_walls_are_recognised() -> None:
 
 
 def test_few_spots_leave_the_waviness_where_it_was_declared() -> None:
-    """One tape says nothing of it; the prior's own root mean square is 2 exp(0.85^2) = 4.1 (by hand), less what lies beyond 8 times."""
+    """One tape says nothing of it: the prior's own mean counts.
+
+    Log-normal about the declared 2 mm, cut at an eighth and eight times; by hand, with the normal distribution's table: 2 exp(2^2 / 2) (P(-0.96) - P(-3.04)) / (P(1.04) - P(-1.04)) = 3.5.
+    """
     tape = TapeReading(start="BL0", end="BR0", length_mm=1000)
     room = reconcile(Survey(kind="alcove", corner="left", heights_mm=(), readings=(tape,)))
-    assert room.waviness_mm == pytest.approx(2 * np.exp(0.85**2), rel=0.1)
+    assert room.waviness_mm == pytest.approx(3.5, rel=0.1)
 
 
 def test_a_waviness_known_for_certain_is_kept() -> None:
