@@ -174,7 +174,7 @@ def share(values: Iterable[bool]) -> float:
 
 def coverage_tasks(kind: RoomKind, size: float, rooms: int) -> list[Task]:
     """Return the clean rooms of one row of the coverage table: none of them is in any other row."""
-    first = 1_000_000 + 10_000 * (KINDS.index(kind) * len(WAVINESS_MM) + WAVINESS_MM.index(size))
+    first = 2_000_000 + 10_000 * (KINDS.index(kind) * len(WAVINESS_MM) + WAVINESS_MM.index(size))
     return [Task(kind, ("left", "right")[i % 2], first + i, size, inches=i % 4 == 3) for i in range(rooms)]
 
 

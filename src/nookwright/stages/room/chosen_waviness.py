@@ -13,16 +13,8 @@ from nookwright.stages.inputs.survey import Reading, Survey, Tools
 from nookwright.stages.room.network import Network, scaled_system, with_tools_of
 
 SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
-"""Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before."""
-
-HUNTING_LOG_SD = 0.85
-"""How far a room's waviness strays from the declared one while slips are hunted, standard deviation of its logarithm: a
-factor of 2.3. Walls much wavier than that are less likely than a slip. Computed: chosen on simulated rooms of 0.7 to
-4 mm; no source."""
-
-CHOSEN_LOG_SD = 2.0
-"""The same once the slips are aside: a factor of 7, so that the readings decide and walls flatter or wavier than
-declared are found to be so. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
+"""Waviness tried, as factors on the declared one: an eighth to eight times, each 1.4 times the one before. Once slips
+are aside each is as likely beforehand as the next, so that the readings decide and not what was declared."""
 
 CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, bevel_deg=0.2)
 """What a careful person's readings are good for. Common practice, no source."""
@@ -45,18 +37,9 @@ class Waviness:
     between_mm: float
 
 
-def scales_tried(tools: Tools, log_sd: float) -> tuple[Vector, Vector]:
-    """Return the waviness to try, and the logarithm of how likely each is before anything is read. [mm]
-
-    Args:
-        tools: what the field book declares.
-        log_sd: how far a room's waviness strays from that, standard deviation of its logarithm.
-
-    Returns:
-        Waviness and logarithms, the declared waviness alone when that is certain.
-    """
-    steps = np.ones(1) if tools.waviness_fixed else SCALE_STEPS
-    return tools.waviness_mm * steps, -0.5 * (np.log(steps) / log_sd) ** 2
+def scales_tried(tools: Tools) -> Vector:
+    """Return the waviness to try; the declared one alone when that is certain. [mm]"""
+    return tools.waviness_mm * (np.ones(1) if tools.waviness_fixed else SCALE_STEPS)
 
 
 def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> Waviness:
@@ -74,12 +57,12 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     Returns:
         The waviness; both figures are the declared one when that is held.
     """
-    scales, log_prior = scales_tried(network.survey.tools, CHOSEN_LOG_SD)
+    scales = scales_tried(network.survey.tools)
     if len(scales) == 1:
         return Waviness(at_spots_mm=float(scales[0]), between_mm=float(scales[0]))
     taken = with_tools_of(network, _careful(network.survey))
     scan = scan_scales(scaled_system(taken, state, aside), scales, ())
-    likely = scan.likelihoods(log_prior)
+    likely = scan.likelihoods(np.zeros(len(scales)))
     return Waviness(at_spots_mm=float(likely @ scales), between_mm=float(likely @ scales**3) ** (1 / 3))
 
 
