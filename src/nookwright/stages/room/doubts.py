@@ -10,17 +10,13 @@ import numpy as np
 from nookwright.solvers.chance import normal_quantile
 from nookwright.solvers.linear_fit import Matrix, Vector
 from nookwright.solvers.shared_scale import ScaleScan, scan_scales
-from nookwright.stages.room.chosen_waviness import scales_tried
+from nookwright.stages.room.chosen_waviness import near_declared, scales_tried
 from nookwright.stages.room.network import Network, scaled_system
 from nookwright.stages.room.slip_kinds import mirrored_pairs
 
 FALSE_ALARM = 0.015
 """Chance that a good field book is told to hold a slip, on walls about as wavy as declared; walls twice as wavy double
 it. Our choice: 0.03 is the most that is borne."""
-
-WAVINESS_LOG_SD = 0.85
-"""How far a room's waviness strays from the declared one, standard deviation of its logarithm: a factor of 2.3. Walls
-much wavier than declared are less likely than a slip. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
 
 LEAST_SHARE = 1e-300
 """Keeps the logarithm of a scale's share finite."""
@@ -67,7 +63,8 @@ def doubts_of(network: Network, state: Vector, aside: Collection[int]) -> Doubts
     """Look at a network.
 
     Each reading is judged by how much likelier all readings become when it is free to be wrong, with the waviness
-    free to be what it then wants to be: one bad reading gains a lot by that, a wavy wall gains nothing.
+    free to be what it then wants to be: one bad reading gains a lot by that, a wavy wall gains nothing. Walls much
+    wavier than declared are less likely than a slip.
 
     Args:
         network: the network.
@@ -78,11 +75,10 @@ def doubts_of(network: Network, state: Vector, aside: Collection[int]) -> Doubts
         How suspect every reading is that counts.
     """
     scales = scales_tried(network.survey.tools)
-    log_prior = -0.5 * (np.log(scales / network.survey.tools.waviness_mm) / WAVINESS_LOG_SD) ** 2
     system = scaled_system(network, state, aside)
     counted = [(place, value) for place, value in network.rows.read if place not in aside]
     scan = scan_scales(system, scales, range(len(counted)))
-    shares = scan.likelihoods(log_prior)
+    shares = scan.likelihoods(near_declared(scales, network.survey.tools))
     gains = _averaged(scan.precisions * scan.errors**2 / 2, shares)
     rows = {place: row for row, (place, _) in enumerate(counted)}
     pairs = [pair for pair in mirrored_pairs(network.survey.readings) if rows.keys() >= set(pair)]
