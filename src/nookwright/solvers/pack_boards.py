@@ -14,9 +14,11 @@ from itertools import islice
 import numpy as np
 
 from nookwright.solvers.board_patterns import BoardPatterns, BoardRoom
-from nookwright.solvers.covering.problem import Source, Supply, TimeLeft, Whole, unlimited
+from nookwright.solvers.covering.problem import Pattern, Source, Supply, TimeLeft, Whole, price_of, unlimited
 from nookwright.solvers.covering.search import State, cheapest_covers
 from nookwright.solvers.length_patterns import LengthPatterns
+from nookwright.solvers.ripping.lanes import lanes_of
+from nookwright.solvers.ripping.search import RipSearch
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,8 +104,26 @@ def boards_plans(
     if first is None:
         message = "there are too few boards for these pieces"
         raise ValueError(message)
-    for state in cheapest_covers(source, first, time_left=time_left):
+    for state in _states(source, first, rooms, time_left):
         yield _plan(state, sizes, kinds, rooms, boards)
+
+
+def _states(
+    source: Source, first: Sequence[Pattern], rooms: Sequence[BoardRoom], time_left: TimeLeft
+) -> Iterator[State]:
+    """Yield plans and bounds: of ripped boards by numbers of boards, rips and lanes, as far as that leads."""
+    best, least = tuple(first), 0
+    if isinstance(source, BoardPatterns):
+        cost = price_of(first, source.supplies)
+        yield State(plan=best, cost=cost, least=0)
+        sizes = list(zip(source.lengths.tolist(), source.widths.tolist(), strict=True))
+        lanes = lanes_of(sizes, source.demand.tolist(), [(room.length, room.width) for room in rooms])
+        if lanes is not None:
+            for state in RipSearch(lanes, source, first, time_left).rounds():
+                best, least = state.plan, state.least
+                yield state
+    if not best or least < price_of(best, source.supplies):
+        yield from cheapest_covers(source, best, least=least, time_left=time_left)
 
 
 def _source(

@@ -78,8 +78,9 @@ class _Node:
 
 
 def cheapest_covers(
-    source: Source, first: Sequence[Pattern], *, least: int = 0, time_left: TimeLeft = unlimited, seed: int = 1
-) -> Iterator[State]:
+    source: Source, first: Sequence[Pattern], *, least: int = 0, time_left: TimeLeft = unlimited, seed: int = 1,
+    limits: Limits | None = None,
+) -> Iterator[State]:  # fmt: skip
     """Yield the best plan and the best bound after each round; ends when the plan is proven best.
 
     Args:
@@ -88,6 +89,7 @@ def cheapest_covers(
         least: a price already known that no plan goes below.
         time_left: seconds left; long steps end early when it runs out, and the search then ends.
         seed: start of the shaking; the same seed gives the same plans.
+        limits: how many of each stock a plan uses; those that the stocks set when left out.
 
     Yields:
         The state after each round; cost never rises, the bound never falls.
@@ -98,7 +100,7 @@ def cheapest_covers(
     if cost <= least or time_left() <= 0:
         return
     search = _Search(source, best, least, time_left, seed)
-    for _ in search.rounds():
+    for _ in search.rounds(limits or limits_of(source.supplies)):
         yield State(plan=tuple(search.best), cost=search.cost, least=min(search.least, search.cost))
         if search.cost <= search.least or time_left() <= 0:
             return
@@ -124,9 +126,9 @@ class _Search:
         """Price of the best plan."""
         return price_of(self.best, self.source.supplies)
 
-    def rounds(self) -> Iterator[None]:
+    def rounds(self, limits: Limits) -> Iterator[None]:
         """Look at one node a round."""
-        self._push(self._floor, limits_of(self.source.supplies))
+        self._push(self._floor, limits)
         while self._open and self._time_left() > 0:
             self._visit(heapq.heappop(self._open))
             self.least = max(self.least, min([self.cost, *(node.least for node in self._open)]))

@@ -1,0 +1,200 @@
+"""The linear program of lanes and rips: can so many boards give all pieces, parts of a lane and of a rip allowed?
+
+Its prices of pieces become proofs only once they are whole numbers and every kind of lane has been filled exactly with
+them; nothing that the solver HiGHS says is taken on trust.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import highspy
+import numpy as np
+from numpy.typing import NDArray
+
+from nookwright.solvers.covering.bound import whole_prices
+from nookwright.solvers.covering.master import add_rows, quiet_model, run
+from nookwright.solvers.covering.problem import TimeLeft, Whole
+from nookwright.solvers.ripping.lanes import Lanes
+
+_Floats = NDArray[np.float64]
+_NEAR = 1e-7
+_SMOOTHING = 0.7
+_ROUNDS = 400
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Worth:
+    """A proof: what the pieces are worth together, and the most that a board can be worth, ripped in each way.
+
+    Args:
+        pieces: worth of all pieces wanted.
+        rips: the most that each way to rip can give.
+        values: prices of the pieces.
+        scale: units in one unit of money.
+    """
+
+    pieces: int
+    rips: Whole
+    values: Whole
+    scale: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Mixed:
+    """Where the program ended.
+
+    Args:
+        rips: how often each way to rip is used.
+        missing: worth of what is not given.
+        cost: its cost.
+        proofs: proofs found on the way, the last one the best.
+    """
+
+    rips: _Floats
+    missing: float
+    cost: float
+    proofs: tuple[Worth, ...]
+
+
+class LaneMix:
+    """The program; it grows by lanes and is kept warm."""
+
+    def __init__(self, lanes: Lanes, prices: Sequence[int], time_left: TimeLeft) -> None:
+        """Start with every way to rip and no lane.
+
+        Args:
+            lanes: the pieces and the ways to rip.
+            prices: of each stock.
+            time_left: seconds left.
+        """
+        self.lanes = lanes
+        self._time_left = time_left
+        self._prices = np.array(prices, dtype=np.float64)[lanes.rip_stock]
+        self._kinds, self._types, self._stocks = len(lanes.demand), len(lanes.kinds), len(prices)
+        self._known: set[tuple[int, bytes]] = set()
+        self._areas = (lanes.lengths * lanes.widths).astype(np.float64)
+        self._areas /= self._areas.min()
+        self._model = quiet_model()
+        self._model.setOptionValue("presolve", "off")
+        self._model.setOptionValue("simplex_strategy", 4)
+        infinite = highspy.kHighsInf
+        low = np.concatenate([lanes.demand.astype(np.float64), np.zeros(self._types + self._stocks)])
+        add_rows(self._model, low, np.full(len(low), infinite))
+        for kind in range(self._kinds):
+            self._column(0.0, [kind], [1.0])
+        for rip, stock in zip(lanes.rips, lanes.rip_stock.tolist(), strict=True):
+            held = np.flatnonzero(rip)
+            rows = [*(self._kinds + held).tolist(), self._kinds + self._types + stock]
+            self._column(0.0, rows, [*rip[held].astype(float).tolist(), 1.0])
+
+    def _column(self, cost: float, rows: Sequence[int], values: Sequence[float]) -> None:
+        self._model.addCol(
+            cost, 0.0, highspy.kHighsInf, len(rows), np.array(rows, dtype=np.int32), np.array(values, dtype=np.float64)
+        )
+
+    def solved(
+        self, *, boards: tuple[Sequence[int], Sequence[int | None]], low: Whole, high: Whole, money: bool
+    ) -> Mixed:
+        """Add lanes until none is worth adding, or until a proof shows that the boards cannot give all pieces.
+
+        Args:
+            boards: least and most boards of each stock.
+            low, high: least and most of each way to rip.
+            money: whether boards cost money; else only what is missing counts, and a proof ends the search.
+
+        Returns:
+            The mix, and the proofs found on the way.
+        """
+        self._limited(boards, low, high, money)
+        proofs: list[Worth] = []
+        centre: _Floats | None = None
+        best = -1.0
+        for _ in range(_ROUNDS):
+            duals, rips, missing, cost = self._run()
+            worth, tied = duals[: self._kinds], duals[self._kinds : self._kinds + self._types]
+            added = 0
+            tries = (worth,) if centre is None else (_SMOOTHING * centre + (1 - _SMOOTHING) * worth, worth)
+            for trial in tries:
+                values, scale = whole_prices(np.maximum(trial, 0.0), self.lanes.most_pieces)
+                filled = self.lanes.filled(values, self.lanes.demand)
+                proof = Worth(
+                    pieces=int(values @ self.lanes.demand), rips=self.lanes.rips @ filled.values, values=values,
+                    scale=scale,
+                )  # fmt: skip
+                reached = self._reached(proof, boards, low, high, money)
+                if reached > best or centre is None:
+                    centre, best = trial, max(best, reached)
+                    proofs.append(proof)
+                if not money and reached > 0:
+                    return Mixed(rips=rips, missing=missing, cost=cost, proofs=tuple(proofs))
+                lanes = [(kind, filled.lane(kind)) for kind in range(self._types)]
+                added = self._add(
+                    [(kind, lane) for kind, lane in lanes if worth @ lane > tied[kind] + _NEAR * max(1.0, tied[kind])]
+                )
+                if added:
+                    break
+            if not added or self._time_left() <= 0 or (not money and missing < _NEAR):
+                break
+        return Mixed(rips=rips, missing=missing, cost=cost, proofs=tuple(proofs))
+
+    def _limited(
+        self, boards: tuple[Sequence[int], Sequence[int | None]], low: Whole, high: Whole, money: bool
+    ) -> None:
+        model = self._model
+        first = self._kinds + self._types
+        most = [highspy.kHighsInf if one is None else float(one) for one in boards[1]]
+        model.changeRowsBounds(
+            self._stocks, np.arange(first, first + self._stocks, dtype=np.int32), np.array(boards[0], dtype=np.float64),
+            np.array(most),
+        )  # fmt: skip
+        columns = np.arange(self._kinds, self._kinds + len(low), dtype=np.int32)
+        model.changeColsBounds(len(low), columns, low.astype(np.float64), high.astype(np.float64))
+        model.changeColsCost(len(low), columns, self._prices if money else np.zeros(len(low)))
+        dear = 2 * float(self._prices.max()) if money else 1.0
+        model.changeColsCost(self._kinds, np.arange(self._kinds, dtype=np.int32), dear * self._areas)
+
+    def _run(self) -> tuple[_Floats, _Floats, float, float]:
+        run(self._model)
+        solution = self._model.getSolution()
+        values = np.array(solution.col_value)
+        return (
+            np.array(solution.row_dual),
+            values[self._kinds : self._kinds + len(self.lanes.rips)],
+            float((values[: self._kinds] * self._areas).sum()),
+            float(self._model.getInfo().objective_function_value),
+        )
+
+    def _reached(
+        self, proof: Worth, boards: tuple[Sequence[int], Sequence[int | None]], low: Whole, high: Whole, money: bool
+    ) -> float:
+        """Return how good a proof is: by how much the boards fall short, or the money it proves, roughly."""
+        if money:
+            ratio = max(float((proof.rips / np.maximum(self._prices, 1e-9) / proof.scale).max()), 1e-9)
+            return proof.pieces / proof.scale / max(1.0, ratio)
+        most = [0 if one is None else one for one in boards[1]]
+        return float(proof.pieces - most_worth(proof, self.lanes, most, low, high))
+
+    def _add(self, new: Sequence[tuple[int, Whole]]) -> int:
+        count = 0
+        for kind, lane in new:
+            key = kind, lane.tobytes()
+            if key not in self._known:
+                self._known.add(key)
+                held = np.flatnonzero(lane)
+                self._column(0.0, [*held.tolist(), self._kinds + kind], [*lane[held].astype(float).tolist(), -1.0])
+                count += 1
+        return count
+
+
+def most_worth(proof: Worth, lanes: Lanes, boards: Sequence[int], low: Whole, high: Whole) -> int:
+    """Return a worth that so many boards of each stock cannot exceed, within limits of each way to rip."""
+    total = int(low @ proof.rips)
+    for stock, count in enumerate(boards):
+        mine = lanes.rip_stock == stock
+        rest = count - int(low[mine].sum())
+        open_ones = mine & (high > low)
+        if rest > 0 and open_ones.any():
+            total += rest * int(proof.rips[open_ones].max())
+    return total

@@ -1,0 +1,296 @@
+"""The cheapest boards to rip: how many of each stock first, then how each is ripped, then what each lane holds.
+
+Numbers of boards are tried in the order of their price. Proofs, each a worth of the pieces that boards ripped in every
+way cannot reach, rule most of them out; what is left is split by how often each way to rip is used, until every lane is
+known, and then it is a matter of lengths. The price of the cheapest numbers that are not ruled out is a bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from nookwright.solvers.covering.bound import price_step
+from nookwright.solvers.covering.closing import Closing
+from nookwright.solvers.covering.problem import Limits, Pattern, Source, TimeLeft, Whole, price_of
+from nookwright.solvers.covering.program import whole_plan
+from nookwright.solvers.covering.search import State, cheapest_covers
+from nookwright.solvers.ripping.lanes import Lanes
+from nookwright.solvers.ripping.mix import LaneMix, Worth, most_worth
+from nookwright.solvers.ripping.packing import LanePatterns
+from nookwright.solvers.ripping.refill import Refill
+from nookwright.solvers.stock_counts import Supply as Kind
+from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
+from nookwright.solvers.stock_counts import Worth as StockWorth
+
+_NEAR = 1e-6
+_NODES, _CLOSING_NODES = 12, 10
+"""Nodes looked at in one round: of ways to rip, and of the full list of lanes and rips."""
+_MOVES = 150
+"""Moves of refilling lanes for each such round."""
+_MOST_COLUMNS = 12_000
+_PROGRAM_TRIES = frozenset({2, 6, 12})
+"""Tries at which a whole-number program is asked too, where its columns are few."""
+_FEW_COLUMNS = 3000
+_FIRST_ROUNDS, _ROUNDS = 2, 4
+"""Rounds of the search for lengths at its first try, and at later ones."""
+
+
+@dataclass(slots=True, eq=False)
+class _Node:
+    """Least and most of each way to rip."""
+
+    low: Whole
+    high: Whole
+
+
+@dataclass(slots=True, eq=False)
+class _Lengths:
+    """Lanes that the mix says may do: the search for what each holds, and how long it has gone on."""
+
+    rips: Whole
+    refill: Refill
+    states: Iterator[State]
+
+
+@dataclass(slots=True, eq=False)
+class _Numbers:
+    """Numbers of boards under trial: nodes still to look at, lanes still to fill."""
+
+    boards: tuple[int, ...]
+    cost: int
+    nodes: list[_Node]
+    lengths: list[_Lengths] = field(default_factory=list)
+    closing: Closing | None = None
+    tries: int = 0
+
+    @property
+    def settled(self) -> bool:
+        """Whether no plan has these numbers."""
+        closed = self.closing is not None and self.closing.finished and self.closing.best is None
+        return closed or (not self.nodes and not self.lengths)
+
+
+class RipSearch:
+    """The search; `least` and `best` get better round by round."""
+
+    def __init__(self, lanes: Lanes, source: Source, first: Sequence[Pattern], time_left: TimeLeft) -> None:
+        """Start from a plan.
+
+        Args:
+            lanes: pieces, lanes and ways to rip.
+            source: the same pieces and stocks, for the full list of lanes and rips that a plan may need.
+            first: a plan.
+            time_left: seconds left.
+        """
+        self.lanes = lanes
+        self.supplies = supplies = source.supplies
+        self._source = source
+        self.best = list(first)
+        self.cost = sum(supplies[one.stock].price for one in first)
+        self.least = 0
+        self._time_left = time_left
+        self._mix = LaneMix(lanes, [one.price for one in supplies], time_left)
+        self._proofs: list[Worth] = []
+        self._ruled_out: list[tuple[int, ...]] = []
+        self._open: dict[tuple[int, ...], _Numbers] = {}
+        self._most = int(lanes.demand.sum())
+
+    def rounds(self) -> Iterator[State]:
+        """Yield plan and bound after each look at some numbers, until the plan is proven best or they are too many."""
+        nothing, all_of_them = np.zeros(len(self.lanes.rips), dtype=np.int64), self._any_number()
+        mixed = self._mix.solved(
+            boards=([0] * len(self.supplies), [one.most for one in self.supplies]), low=nothing, high=all_of_them,
+            money=True,
+        )  # fmt: skip
+        self._proofs += mixed.proofs[-3:]
+        while self._time_left() > 0 and self.least < self.cost:
+            numbers = self._next()
+            if numbers is None:
+                break
+            self._look_at(numbers)
+            yield self._state()
+        yield self._state()
+
+    def _state(self) -> State:
+        return State(plan=tuple(self.best), cost=self.cost, least=min(self.least, self.cost))
+
+    def _any_number(self) -> Whole:
+        return np.full(len(self.lanes.rips), self._most, dtype=np.int64)
+
+    def _next(self) -> _Numbers | None:
+        """Return the numbers to look at: the cheapest that are new, or tried ones in turn; raise the bound."""
+        tops = [self._tops(proof) for proof in self._proofs]
+        kinds = [Kind(price=one.price, most=one.most) for one in self.supplies]
+        tried = [one for one in self._open.values() if one.cost < self.cost]
+        try:
+            found = list(all_counts_below(kinds, tops, self.cost, self._ruled_out))
+        except TooManyCountsError:
+            return None
+        fresh = [(cost, counts) for cost, counts in found if counts not in self._open]
+        waiting = min((one.cost for one in tried), default=self.cost)
+        self.least = max(self.least, min([self.cost, waiting, *(cost for cost, _ in fresh)]))
+        if fresh:
+            cost, counts = min(fresh)
+            if not tried or cost <= min(one.cost for one in tried) or min(one.tries for one in tried) > 0:
+                nothing = np.zeros(len(self.lanes.rips), dtype=np.int64)
+                numbers = _Numbers(counts, cost, [_Node(nothing, self._any_number())])
+                self._open[counts] = numbers
+                return numbers
+        return min(tried, key=lambda one: (one.tries, one.cost), default=None)
+
+    def _tops(self, proof: Worth) -> StockWorth:
+        most = [int(proof.rips[self.lanes.rip_stock == stock].max(initial=0)) for stock in range(len(self.supplies))]
+        return StockWorth(parts=proof.pieces, tops=tuple(most))
+
+    def _look_at(self, numbers: _Numbers) -> None:
+        numbers.tries += 1
+        if numbers.tries % 2 == 0:
+            self._close(numbers)
+        else:
+            self._split(numbers)
+        if numbers.settled and numbers.cost < self.cost:
+            del self._open[numbers.boards]
+            self._ruled_out.append(numbers.boards)
+
+    def _split(self, numbers: _Numbers) -> None:
+        """Go on with how boards are ripped, and with what is in lanes already known."""
+        for one in list(numbers.lengths):
+            if self._time_left() <= 0 or numbers.cost >= self.cost:
+                return
+            if self._fill(one, _ROUNDS):
+                numbers.lengths.remove(one)
+        for _ in range(_NODES):
+            if not numbers.nodes or self._time_left() <= 0 or numbers.cost >= self.cost:
+                return
+            self._visit(numbers, numbers.nodes.pop())
+
+    def _close(self, numbers: _Numbers) -> None:
+        """Go on with the search over the full list of lanes and rips that a plan of these numbers may hold."""
+        if numbers.closing is None:
+            numbers.closing = self._opened(numbers)
+        closing = numbers.closing
+        if closing is None or self._time_left() <= 0:
+            return
+        size = len(closing.program.prices)
+        closing.run(max(1, _CLOSING_NODES * numbers.tries * min(1000, size) // max(1, size)), self._time_left)
+        found = closing.best
+        asked = numbers.tries in _PROGRAM_TRIES and size <= _FEW_COLUMNS
+        if found is None and not closing.finished and asked:
+            found = whole_plan(
+                closing.program, below=self.cost, seconds=self._time_left() / 4, nodes=100, seed=numbers.tries
+            )
+        if found is not None and price_of(found, self.supplies) < self.cost:
+            self.best, self.cost = list(found), price_of(found, self.supplies)
+
+    def _opened(self, numbers: _Numbers) -> Closing | None:
+        """Return the search over all lanes and rips; None where they are too many."""
+        boards = numbers.boards
+        mixed = self._mix.solved(
+            boards=([0] * len(boards), boards), low=np.zeros(len(self.lanes.rips), dtype=np.int64),
+            high=self._any_number(), money=True,
+        )  # fmt: skip
+        limits = Limits(low=boards, high=boards)
+        found: list[tuple[int, Worth, tuple[int, ...]]] = []
+        for proof in mixed.proofs[-3:]:
+            tops = self._tops(proof).tops
+            found.append((sum(n * top for n, top in zip(boards, tops, strict=True)) - proof.pieces, proof, tops))
+        waste, proof, tops = min(found, key=lambda one: one[0] / one[1].scale)
+        program = self._source.listed(proof.values, tops, waste, limits, _MOST_COLUMNS)
+        return None if program is None else Closing(program, price_step(self.supplies), below=numbers.cost + 1)
+
+    def _visit(self, numbers: _Numbers, node: _Node) -> None:
+        """Rule a node out, split it, or put its lanes down to be filled."""
+        boards = numbers.boards
+        for stock, count in enumerate(boards):
+            mine = self.lanes.rip_stock == stock
+            if not int(node.low[mine].sum()) <= count <= int(node.high[mine].sum()):
+                return
+        if any(most_worth(proof, self.lanes, boards, node.low, node.high) < proof.pieces for proof in self._proofs):
+            return
+        mixed = self._mix.solved(boards=(boards, boards), low=node.low, high=node.high, money=False)
+        proof = mixed.proofs[-1]
+        if most_worth(proof, self.lanes, boards, node.low, node.high) < proof.pieces:
+            self._proofs.append(proof)
+            return
+        if self._time_left() <= 0:
+            numbers.nodes.append(node)
+            return
+        parts = np.abs(mixed.rips - np.rint(mixed.rips))
+        if parts.max(initial=0.0) < _NEAR:
+            rips = np.rint(mixed.rips).astype(np.int64)
+            one = self._lengths(rips)
+            if not self._fill(one, _FIRST_ROUNDS):
+                numbers.lengths.append(one)
+            if numbers.cost < self.cost:
+                numbers.nodes.extend(_others(node, rips))
+            return
+        at = int(np.argmax(mixed.rips - np.floor(mixed.rips + _NEAR)))
+        down = int(np.floor(mixed.rips[at] + _NEAR))
+        less, more = node.high.copy(), node.low.copy()
+        less[at], more[at] = down, down + 1
+        numbers.nodes += [_Node(node.low, less), _Node(more, node.high)]
+
+    def _lengths(self, rips: Whole) -> _Lengths:
+        source = LanePatterns(self.lanes, (rips @ self.lanes.rips).tolist())
+        first = source.complete(self.lanes.demand, source.limits.high)
+        assert first is not None  # noqa: S101  lanes that are lacking have no end
+        states = cheapest_covers(source, first, time_left=self._time_left, limits=source.limits)
+        return _Lengths(rips, Refill(self.lanes, (rips @ self.lanes.rips).tolist()), states)
+
+    def _fill(self, one: _Lengths, rounds: int) -> bool:
+        """Search on for what the lanes hold; take a plan found; return whether the search is at its end."""
+        if one.refill.run(_MOVES * rounds):
+            self._take(one, one.refill.lanes())
+            return True
+        for _ in range(rounds):
+            state = next(one.states, None)
+            if state is None or state.least >= 1:
+                return True
+            if state.cost == 0:
+                self._take(one, [(pattern.stock, pattern.counts) for pattern in state.plan])
+                return True
+        return False
+
+    def _take(self, one: _Lengths, lanes: Sequence[tuple[int, Whole]]) -> None:
+        """Take the boards with their lanes filled as the plan."""
+        waiting: dict[int, list[Whole]] = {}
+        left = self.lanes.demand.copy()
+        for kind, counts in lanes:
+            held = np.minimum(counts, left)
+            left = left - held
+            waiting.setdefault(kind, []).append(held)
+        plan: list[Pattern] = []
+        for rip in np.flatnonzero(one.rips).tolist():
+            for _ in range(int(one.rips[rip])):
+                held_lanes = [
+                    waiting[kind].pop()
+                    for kind in np.flatnonzero(self.lanes.rips[rip]).tolist()
+                    for _ in range(min(int(self.lanes.rips[rip][kind]), len(waiting.get(kind, []))))
+                ]
+                kept = tuple(lane for lane in held_lanes if lane.any())
+                if kept:
+                    stock = int(self.lanes.rip_stock[rip])
+                    plan.append(Pattern(stock=stock, counts=np.sum(kept, axis=0), lanes=kept))
+        assert not left.any()  # noqa: S101  the lanes hold every piece
+        self.best, self.cost = plan, sum(self.supplies[each.stock].price for each in plan)
+
+
+def _others(node: _Node, rips: Whole) -> list[_Node]:
+    """Return nodes that together allow every way to rip that a node allows, but for one."""
+    found: list[_Node] = []
+    low, high = node.low, node.high
+    for at in np.flatnonzero(high > low).tolist():
+        if rips[at] > low[at]:
+            less = high.copy()
+            less[at] = rips[at] - 1
+            found.append(_Node(low, less))
+        if rips[at] < high[at]:
+            more = low.copy()
+            more[at] = rips[at] + 1
+            found.append(_Node(more, high))
+        low, high = low.copy(), high.copy()
+        low[at] = high[at] = rips[at]
+    return found
