@@ -112,18 +112,18 @@ def _states(
     source: Source, first: Sequence[Pattern], rooms: Sequence[BoardRoom], time_left: TimeLeft
 ) -> Iterator[State]:
     """Yield plans and bounds: of ripped boards by numbers of boards, rips and lanes, as far as that leads."""
-    best, least = tuple(first), 0
-    if isinstance(source, BoardPatterns):
-        cost = price_of(first, source.supplies)
-        yield State(plan=best, cost=cost, least=0)
-        sizes = list(zip(source.lengths.tolist(), source.widths.tolist(), strict=True))
-        lanes = lanes_of(sizes, source.demand.tolist(), [(room.length, room.width) for room in rooms])
-        if lanes is not None:
-            for state in RipSearch(lanes, source, first, time_left).rounds():
-                best, least = state.plan, state.least
-                yield state
-    if not best or least < price_of(best, source.supplies):
-        yield from cheapest_covers(source, best, least=least, time_left=time_left)
+    if not isinstance(source, BoardPatterns):
+        yield from cheapest_covers(source, first, time_left=time_left)
+        return
+    best = State(plan=tuple(first), cost=price_of(first, source.supplies), least=0)
+    yield best
+    sizes = list(zip(source.lengths.tolist(), source.widths.tolist(), strict=True))
+    lanes = lanes_of(sizes, source.demand.tolist(), [(room.length, room.width) for room in rooms])
+    if lanes is not None and time_left() > 0:
+        for best in RipSearch(lanes, source, first, time_left).rounds():
+            yield best
+    if not best.proven and time_left() > 0:
+        yield from cheapest_covers(source, best.plan, least=best.least, time_left=time_left)
 
 
 def _source(

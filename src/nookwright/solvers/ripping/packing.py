@@ -1,7 +1,7 @@
 """Patterns of single lanes: whether all pieces go into so many lanes of each kind is a covering problem of its own.
 
-The lanes that there are cost nothing; one more kind, which holds any piece and which there is no end of, costs 1. So a
-plan that costs nothing is one that does with the lanes there are, and a least price of 1 proves that there is none.
+A lane costs what it measures. One more kind, which holds everything at once, costs more than all lanes there are. So a
+plan for less does with those lanes, and a least price as high as that proves that there is none.
 """
 
 from __future__ import annotations
@@ -24,16 +24,20 @@ class LanePatterns:
         """Start with so many lanes of each kind."""
         self.lanes = lanes
         self.demand: Whole = lanes.demand
-        widest = len(lanes.steps) - 1
-        longest = max(length for _, length in lanes.kinds)
-        self._lacking = lanes.kinds.index((widest, longest))
-        self.kinds = (*lanes.kinds, lanes.kinds[self._lacking])
-        self.supplies = (*(Supply(price=0, most=int(count)) for count in counts), Supply(price=1))
-        self.limits = Limits(low=(*(int(count) for count in counts), 0), high=(*(int(c) for c in counts), None))
+        sizes = [length * lanes.steps[step] for step, length in lanes.kinds]
+        unit = min(sizes)
+        prices = [100 * size // unit for size in sizes]
+        most = [int(count) for count in counts]
+        self.lacking = 1 + sum(price * count for price, count in zip(prices, most, strict=True))
+        self.supplies = (
+            *(Supply(price=price, most=count) for price, count in zip(prices, most, strict=True)),
+            Supply(price=self.lacking),
+        )
+        self.limits = Limits(low=(*most, 0), high=(*most, None))
 
     @property
     def most_pieces(self) -> int:
-        """No pattern holds more pieces."""
+        """No lane holds more pieces."""
         return self.lanes.most_pieces
 
     def best(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
@@ -43,8 +47,7 @@ class LanePatterns:
             (int(filled.values[kind]), Pattern(stock=kind, counts=filled.lane(kind)))
             for kind in range(len(self.lanes.kinds))
         ]
-        value, pattern = found[self._lacking]
-        return [*found, (value, Pattern(stock=len(found), counts=pattern.counts))]
+        return [*found, (int(values @ left), Pattern(stock=len(found), counts=left.copy()))]
 
     def loose(self, values: Whole, left: Whole) -> list[tuple[int, Pattern]]:
         """Return the same: no pattern here holds a kind too often."""
@@ -52,40 +55,34 @@ class LanePatterns:
 
     def complete(self, left: Whole, most: Sequence[int | None]) -> list[Pattern] | None:
         """Return a quick plan: each piece, wide and long ones first, into the lane that it leaves least room in."""
-        kinds, lanes = self.lanes, list[tuple[int, int, int]]()  # what is left of each lane, its stock, its step
-        for stock, (step, length) in enumerate(self.kinds[:-1]):
-            lanes.extend([(length, stock, step)] * (most[stock] or 0))
-        held: list[Whole] = [np.zeros(len(left), dtype=np.int64) for _ in lanes]
-        order = sorted(np.flatnonzero(left).tolist(), key=lambda i: (-int(kinds.widths[i]), -int(kinds.lengths[i])))
+        pieces, kinds = self.lanes, self.lanes.kinds
+        stocks = [stock for stock in range(len(kinds)) for _ in range(most[stock] or 0)]
+        room = [kinds[stock][1] for stock in stocks]
+        held: list[Whole] = [np.zeros(len(left), dtype=np.int64) for _ in stocks]
+        over = np.zeros(len(left), dtype=np.int64)
+        order = sorted(np.flatnonzero(left).tolist(), key=lambda i: (-int(pieces.widths[i]), -int(pieces.lengths[i])))
         for piece in order:
-            length, width = int(kinds.lengths[piece]), int(kinds.widths[piece])
+            length, width = int(pieces.lengths[piece]), int(pieces.widths[piece])
+            wide = [pieces.steps[kinds[stock][0]] >= width for stock in stocks]
             for _ in range(int(left[piece])):
-                fits = [
-                    (step, room, i) for i, (room, _, step) in enumerate(lanes)
-                    if room >= length and kinds.steps[step] >= width
-                ]  # fmt: skip
+                fits = [(stocks[i], room[i], i) for i in range(len(stocks)) if wide[i] and room[i] >= length]
                 if fits:
-                    _, _, at = min(fits)
+                    at = min(fits)[2]
+                    room[at] -= length
+                    held[at][piece] += 1
                 else:
-                    step, room = self.kinds[-1]
-                    lanes.append((room, len(self.kinds) - 1, step))
-                    held.append(np.zeros(len(left), dtype=np.int64))
-                    at = len(lanes) - 1
-                room, stock, step = lanes[at]
-                lanes[at] = (room - length, stock, step)
-                held[at][piece] += 1
-        return [
-            Pattern(stock=stock, counts=counts)
-            for (_, stock, _), counts in zip(lanes, held, strict=True)
-            if counts.any()
-        ]
+                    over[piece] += 1
+        plan = [Pattern(stock=stock, counts=counts) for stock, counts in zip(stocks, held, strict=True) if counts.any()]
+        if over.any() and most[-1] == 0:
+            return None
+        return [*plan, Pattern(stock=len(kinds), counts=over)] if over.any() else plan
 
     def listed(self, values: Whole, tops: Sequence[int], waste: int, limits: Limits, most: int) -> Program | None:
         """Return the program of all full lanes that waste little enough."""
         kinds = len(self.demand)
         _, high = row_limits(self.demand, limits)
         found: list[Pattern] = []
-        for stock, ((step, length), top) in enumerate(zip(self.kinds, tops, strict=True)):
+        for stock, ((step, length), top) in enumerate(zip(self.lanes.kinds, tops, strict=False)):
             if limits.high[stock] == 0:
                 continue
             wanted = np.where(self.lanes.widths <= self.lanes.steps[step], self.demand, 0)

@@ -53,6 +53,7 @@ class _Lengths:
     rips: Whole
     refill: Refill
     states: Iterator[State]
+    lacking: int
 
 
 @dataclass(slots=True, eq=False)
@@ -238,7 +239,7 @@ class RipSearch:
         first = source.complete(self.lanes.demand, source.limits.high)
         assert first is not None  # noqa: S101  lanes that are lacking have no end
         states = cheapest_covers(source, first, time_left=self._time_left, limits=source.limits)
-        return _Lengths(rips, Refill(self.lanes, (rips @ self.lanes.rips).tolist()), states)
+        return _Lengths(rips, Refill(self.lanes, (rips @ self.lanes.rips).tolist()), states, source.lacking)
 
     def _fill(self, one: _Lengths, rounds: int) -> bool:
         """Search on for what the lanes hold; take a plan found; return whether the search is at its end."""
@@ -247,9 +248,9 @@ class RipSearch:
             return True
         for _ in range(rounds):
             state = next(one.states, None)
-            if state is None or state.least >= 1:
+            if state is None or state.least >= one.lacking:
                 return True
-            if state.cost == 0:
+            if state.cost < one.lacking:
                 self._take(one, [(pattern.stock, pattern.counts) for pattern in state.plan])
                 return True
         return False
