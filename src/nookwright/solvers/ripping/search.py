@@ -248,7 +248,9 @@ class RipSearch:
             return True
         for _ in range(rounds):
             state = next(one.states, None)
-            if state is None or state.least >= one.lacking:
+            if state is None:  # the time is up
+                return False
+            if state.least >= one.lacking:
                 return True
             if state.cost < one.lacking:
                 self._take(one, [(pattern.stock, pattern.counts) for pattern in state.plan])
