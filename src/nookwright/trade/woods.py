@@ -78,7 +78,8 @@ def wood(key: str) -> Wood:
         Clear wood and sound boards, dry, indoors. A single board's stiffness strays 22 % (one standard deviation).
 
     Source:
-        [wood-handbook], [wood-handbook-recalled], [species-table], [panel-grades]: named per figure.
+        [wood-handbook], [wood-handbook-recalled], [species-table], [panel-grades],
+        [board-figures]: named per figure.
         Creep: [nds-creep], [eurocode-5]. Specific gravity for fastenings: [nds].
 
     Example:
