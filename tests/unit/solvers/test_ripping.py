@@ -7,6 +7,7 @@ from itertools import product
 import numpy as np
 import pytest
 
+from nookwright.solvers.covering.problem import Supply
 from nookwright.solvers.covering.search import cheapest_covers
 from nookwright.solvers.ripping.lanes import Lanes, lanes_of
 from nookwright.solvers.ripping.mix import LaneMix, most_worth
@@ -76,7 +77,7 @@ def test_lanes_that_cannot_hold_all_pieces_are_proven_not_to() -> None:
 def test_a_proof_says_what_boards_are_too_few() -> None:
     """Five pieces of 60 in lanes of 100 take five lanes: two boards of two lanes each are ruled out, three are not."""
     made = lanes([(60, 5)], [5], [(100, 10)])
-    mix = LaneMix(made, [7], lambda: 1.0)
+    mix = LaneMix(made, [Supply(price=7)], lambda: 1.0)
     nothing, many = np.zeros(1, dtype=np.int64), np.full(1, 9)
     for boards, ruled_out in (((2,), True), ((3,), False)):
         proof = mix.solved(boards=(boards, boards), low=nothing, high=many, money=False).proofs[-1]

@@ -13,9 +13,9 @@ import highspy
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.covering.bound import whole_prices
+from nookwright.solvers.covering.bound import Proof, whole_prices
 from nookwright.solvers.covering.master import add_rows, quiet_model, run
-from nookwright.solvers.covering.problem import TimeLeft, Whole
+from nookwright.solvers.covering.problem import Limits, Supply, TimeLeft, Whole
 from nookwright.solvers.ripping.lanes import Lanes
 
 _Floats = NDArray[np.float64]
@@ -61,18 +61,19 @@ class Mixed:
 class LaneMix:
     """The program; it grows by lanes and is kept warm."""
 
-    def __init__(self, lanes: Lanes, prices: Sequence[int], time_left: TimeLeft) -> None:
+    def __init__(self, lanes: Lanes, supplies: Sequence[Supply], time_left: TimeLeft) -> None:
         """Start with every way to rip and no lane.
 
         Args:
             lanes: the pieces and the ways to rip.
-            prices: of each stock.
+            supplies: price and number of each stock.
             time_left: seconds left.
         """
         self.lanes = lanes
         self._time_left = time_left
-        self._prices = np.array(prices, dtype=np.float64)[lanes.rip_stock]
-        self._kinds, self._types, self._stocks = len(lanes.demand), len(lanes.kinds), len(prices)
+        self._supplies = tuple(supplies)
+        self._prices = np.array([one.price for one in supplies], dtype=np.float64)[lanes.rip_stock]
+        self._kinds, self._types, self._stocks = len(lanes.demand), len(lanes.kinds), len(supplies)
         self._known: set[tuple[int, bytes]] = set()
         self._areas = (lanes.lengths * lanes.widths).astype(np.float64)
         self._areas /= self._areas.min()
@@ -171,8 +172,10 @@ class LaneMix:
     ) -> float:
         """Return how good a proof is: by how much the boards fall short, or the money it proves, roughly."""
         if money:
-            ratio = max(float((proof.rips / np.maximum(self._prices, 1e-9) / proof.scale).max()), 1e-9)
-            return proof.pieces / proof.scale / max(1.0, ratio)
+            tops = tuple(int(proof.rips[self.lanes.rip_stock == stock].max(initial=0)) for stock in range(self._stocks))
+            limits = Limits(low=tuple(boards[0]), high=tuple(boards[1]))
+            least = Proof(values=proof.values, tops=tops, scale=proof.scale).least
+            return float(least(self.lanes.demand, self._supplies, limits))
         most = [0 if one is None else one for one in boards[1]]
         return float(proof.pieces - most_worth(proof, self.lanes, most, low, high))
 

@@ -93,7 +93,7 @@ class RipSearch:
         self.cost = sum(supplies[one.stock].price for one in first)
         self.least = 0
         self._time_left = time_left
-        self._mix = LaneMix(lanes, [one.price for one in supplies], time_left)
+        self._mix = LaneMix(lanes, supplies, time_left)
         self._proofs: list[Worth] = []
         self._ruled_out: list[tuple[int, ...]] = []
         self._open: dict[tuple[int, ...], _Numbers] = {}

@@ -22,7 +22,7 @@ _MONEY_STEPS = 100
 """Money becomes whole hundredths for the search."""
 _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
-_PROBES, _PROBE_ROUNDS = 10, 2
+_PROBES, _PROBE_ROUNDS = 20, 8
 """Lengths tried as the longest left over, and rounds of search for each."""
 _MOST_WAYS = 80
 """Ways to share cuts that are all tried where the bound is not reached: six slanted ends have 76 at most."""
