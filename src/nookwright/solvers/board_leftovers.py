@@ -58,21 +58,25 @@ def longest_left(
     """
     found, left = plan, left_over(plan, job)
     shortest = min(length for length, _ in job.pieces) + job.kerf
-    beyond: list[int] = []
-    for stock in _in_order(plan, job):
-        limit, first = job.boards[stock].length + job.kerf - shortest + 1, True
-        while limit - left > _STEP and probes > 0 and time_left() > 0:
-            wish = left + _STEP if first else (left + limit) // 2
-            answer = _leaving(found, job, stock, wish, rounds, time_left)
-            probes, first = probes - 1, False
-            if answer == "unknown":
-                break
-            if answer == "none":
-                limit = wish
-            else:
-                found, left = answer, left_over(answer, job)
-        beyond.append(limit)
-    return LongestLeft(plan=found, left=left, beyond=max([left + 1, *beyond]))
+    order = _in_order(plan, job)
+    limits = {stock: job.boards[stock].length + job.kerf - shortest + 1 for stock in order}
+    fresh, unknown = set(order), set[int]()
+    while probes > 0 and time_left() > 0:
+        waiting = [stock for stock in order if limits[stock] - left > _STEP and stock not in unknown]
+        if not waiting:
+            break
+        stock = next((one for one in waiting if one in fresh), waiting[0])
+        wish = left + _STEP if stock in fresh else (left + limits[stock]) // 2
+        answer = _leaving(found, job, stock, wish, rounds, time_left)
+        probes -= 1
+        fresh.discard(stock)
+        if answer == "unknown":
+            unknown.add(stock)
+        elif answer == "none":
+            limits[stock] = wish
+        else:
+            found, left = answer, left_over(answer, job)
+    return LongestLeft(plan=found, left=left, beyond=max([left + 1, *limits.values()]))
 
 
 def left_over(plan: BoardsPlan, job: BoardJob) -> int:
