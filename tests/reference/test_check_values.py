@@ -45,6 +45,7 @@ def test_every_row_is_answered(check_rows: list[Row]) -> None:
 
 
 READ_SINCE = {
+    "tipover restraint strength": "on a test laboratory's page",
     "EMC table row 70 F (21.1 C)": "on a wood dealer's page, which prints Table 4-2 from 30 to 130 F",
     "dowel bearing strength D>=1/4 in": "in two public programs, with its clause",
     "worked example, flat-grained white fir board": "in a page-by-page copy of the handbook, p. 13-18",

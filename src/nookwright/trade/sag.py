@@ -208,7 +208,7 @@ def allowable_stress(*, strength_n_mm2: float, strength_cv: float = 0.16, durati
         Clear wood and sound boards: a knot in the middle of the front edge weakens a board beyond this.
 
     Source:
-        [wood-stress-practice] fifth percentile over 2.1. Status: recalled. v: [wood-handbook] Table 5-6, read.
+        [wood-stress-practice] fifth percentile over 2.1. Status: read. v: [wood-handbook] Table 5-6, read.
         C_D: [nds], read.
 
     Example:

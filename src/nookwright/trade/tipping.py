@@ -36,7 +36,7 @@ RULE_BLOCK_MM = 0.43 * 25.4
 """Block under the rear feet that stands for a carpet. Source: [clothing-storage-recalled]. Status: recalled."""
 
 RESTRAINT_N = 50 * 4.4482216152605
-"""Pull that a tip-over strap must hold. Source: [clothing-storage-recalled]. Status: recalled."""
+"""Pull that a tip-over strap must hold. Source: [clothing-storage]. Status: read."""
 
 FIXING_FORMULA = "T_i = (F h - M) z_i / sum(z^2), M = sum m g x about the front foot"
 

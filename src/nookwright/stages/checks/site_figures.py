@@ -13,7 +13,7 @@ from nookwright.trade.escape import ESCAPE_AREA_M2, ESCAPE_HEIGHT_MM, ESCAPE_SIL
 from nookwright.trade.humid_air import dew_point, surface_humidity
 
 MOULD_PCT = 80.0
-"""A surface that stays damper than this grows mould. Source: [surface-humidity]. Status: recalled."""
+"""A surface that stays damper than this grows mould. Source: [surface-humidity]. Status: read."""
 
 ROOM_C, ROOM_PCT = 20.0, 50.0
 """Air of a heated room, where nobody measured it. Source: [trade-practice]. Status: common practice."""
