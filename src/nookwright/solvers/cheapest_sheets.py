@@ -18,8 +18,7 @@ from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
 _FIRST_STEPS = 10
 """Steps of the search before the bound gets its first turn: most jobs are proven by then."""
 _STEPS_A_TURN = 3
-"""Steps of the search between two of the bound; more where many different parts make those slow."""
-_PARTS_A_STEP = 60
+"""Steps of the search between two of the bound."""
 _SLOW = 2
 """So many times more steps of the search while those of the bound are slow."""
 _TRIAL_STEPS = 4
@@ -67,8 +66,10 @@ def cheapest_sheets(
         refit.step()
         state = SheetsProven(found=refit.best, least=least)
         yield state
+    refit.try_mixed_strips()
     bound = SheetBound(rectangles, kinds, kerf=kerf)
-    for reached in _turns(refit, bound, least, steps=_STEPS_A_TURN + bound.part_kinds // _PARTS_A_STEP):
+    bound.learn(refit.best)
+    for reached in _turns(refit, bound, least, steps=_STEPS_A_TURN):
         state = SheetsProven(found=refit.best, least=max(state.least, reached))
         yield state
         if state.proven:

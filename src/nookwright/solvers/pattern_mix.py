@@ -51,3 +51,47 @@ def cheapest_mix(columns: _Floats, costs: Sequence[float], at_least: Sequence[fl
         shares=np.array(found.col_value),
         prices=np.array(found.row_dual),
     )
+
+
+class GrowingMix:
+    """The cheapest mix while columns are added: the solver goes on from the mix before."""
+
+    def __init__(self, at_least: Sequence[int], missing: float) -> None:
+        """Begin without columns.
+
+        Args:
+            at_least: what each row must reach.
+            missing: price of one that a row lacks.
+        """
+        from nookwright.solvers.covering.master import add_rows, add_stand_ins, quiet_model
+
+        self._rows = len(at_least)
+        self._model = quiet_model()
+        self._model.setOptionValue("presolve", "off")
+        self._model.setOptionValue("simplex_strategy", 4)
+        low = np.array(at_least, dtype=float)
+        add_rows(self._model, low, np.full(self._rows, np.inf))
+        add_stand_ins(self._model, self._rows)
+        self._model.changeColsCost(
+            self._rows, np.arange(self._rows, dtype=np.int32), np.full(self._rows, float(missing))
+        )
+
+    def add(self, columns: Sequence[NDArray[np.int64]], prices: Sequence[int]) -> None:
+        """Add columns, each at its price."""
+        held = [np.flatnonzero(column) for column in columns]
+        starts = np.concatenate(([0], np.cumsum([len(each) for each in held])[:-1])).astype(np.int32)
+        indices = np.concatenate(held).astype(np.int32)
+        values = np.concatenate([column[each] for column, each in zip(columns, held, strict=True)]).astype(float)
+        count = len(columns)
+        self._model.addCols(
+            count, np.array(prices, dtype=float), np.zeros(count), np.full(count, np.inf), len(indices), starts,
+            indices, values,
+        )  # fmt: skip
+
+    def prices(self) -> _Floats:
+        """Return the price of each row in the cheapest mix."""
+        from nookwright.solvers.covering.master import run
+
+        run(self._model)
+        prices: _Floats = np.maximum(np.array(self._model.getSolution().row_dual), 0.0)
+        return prices

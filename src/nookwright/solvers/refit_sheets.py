@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.sheet_trees import Stack, stacks_of
-from nookwright.solvers.strip_start import strips_on_sheets
+from nookwright.solvers.strip_start import strips_on_kinds, strips_on_sheets
 
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.cutting_trees import Forest, Job
@@ -105,7 +105,7 @@ class Refit:
         self._bench = _bench(self._job, _BENCH_SHEETS)
         plans = [_first(self._job, self._state)]
         if len(rectangles) >= _MANY:
-            of_strips = _in_strips(self._job)
+            of_strips = _in_strips(self._job, mixed=False)
             plans += [] if of_strips is None else [of_strips]
         self._steps = self._in_vain = 0
         self._aim = _AIM if len(rectangles) >= _MANY else 1.0
@@ -143,6 +143,14 @@ class Refit:
         elif self._in_vain >= _PATIENCE:
             self._aim = 1.0
             self._take(self._whole)
+
+    def try_mixed_strips(self) -> None:
+        """For many parts, try a plan of strips on sheets of several sizes too; that takes longer than a step."""
+        if self._job.length.size < _MANY:
+            return
+        of_strips = _in_strips(self._job, mixed=True)
+        if of_strips is not None and _cost(self._job, of_strips) < self.best.cost:
+            self._take(of_strips)
 
     def trial(self, counts: Sequence[int], seed: int) -> Trial:
         """Return a search for a plan with just so many sheets of each kind."""
@@ -285,25 +293,43 @@ def _first(job: Job, state: State) -> Forest:
     return best
 
 
-def _in_strips(job: Job) -> Forest | None:
-    """Return a plan of strips on the kind that gives most area for its money; None where that does not do."""
-    kinds = [j for j in range(job.kind_length.size) if job.kind_most[j] >= _UNLIMITED]
-    if not kinds or job.deepest == 1:
+def _in_strips(job: Job, *, mixed: bool) -> Forest | None:
+    """Return a plan of strips; None where that does not do.
+
+    Args:
+        job: the parts and the kinds of sheet.
+        mixed: whether to mix sizes that hold every part; else all is cut from the kind that gives most area for its
+            money.
+    """
+    if job.deepest == 1:
         return None
-    kind = min(kinds, key=lambda j: job.kind_price[j] / (job.kind_length[j] * job.kind_width[j]))
-    length, width = int(job.kind_length[kind]), int(job.kind_width[kind])
+    areas = (job.kind_length * job.kind_width).tolist()
+    kinds = sorted(
+        (j for j in range(len(areas)) if job.kind_most[j] >= _UNLIMITED), key=lambda j: job.kind_price[j] / areas[j]
+    )
+    if not kinds:
+        return None
+    length = int(job.kind_length[kinds[0]])
     turned = job.turnable.astype(bool) & (((job.width > job.length) & (job.width <= length)) | (job.length > length))
-    sizes = [
-        (w, l) if turn else (l, w)
-        for l, w, turn in zip(job.length.tolist(), job.width.tolist(), turned.tolist(), strict=True)
-    ]
-    if any(l > length or w > width for l, w in sizes):
+    along, aside = np.where(turned, job.width, job.length), np.where(turned, job.length, job.width)
+    holds = [bool(job.kind_length[j] >= along.max() and job.kind_width[j] >= aside.max()) for j in kinds]
+    if not holds[0] or (mixed and sum(holds) < 2):
         return None
-    sheets = strips_on_sheets(sizes, length, width)
+    sizes = list(zip(along.tolist(), aside.tolist(), strict=True))
+    if mixed:
+        kinds = [j for j, each in zip(kinds, holds, strict=True) if each]
+        offered = [(int(job.kind_length[j]), int(job.kind_width[j]), int(job.kind_price[j])) for j in kinds]
+        return _of_strips(job, [(kinds[j], strips) for j, strips in strips_on_kinds(sizes, offered)], turned)
+    sheets = strips_on_sheets(sizes, length, int(job.kind_width[kinds[0]]))
+    return _of_strips(job, [(kinds[0], strips) for strips in sheets], turned)
+
+
+def _of_strips(job: Job, sheets: Sequence[tuple[int, list[list[int]]]], turned: NDArray[np.bool_]) -> Forest:
+    """Return the forest of sheets cut into strips, by kind and strips of each."""
     forest = _forest(len(sheets), _most_nodes(job))
-    forest.kind[:] = kind
+    forest.kind[:] = [kind for kind, _ in sheets]
     forest.across[:] = 1
-    for s, strips in enumerate(sheets):
+    for s, (_, strips) in enumerate(sheets):
         nodes: list[tuple[int, int]] = [(0, -1)] if len(strips) > 1 else []
         for strip in strips:
             depth = len(nodes[:1])

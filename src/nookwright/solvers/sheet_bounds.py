@@ -22,10 +22,11 @@ from numpy.typing import NDArray
 from nookwright.solvers.counted_proofs import CountedProofs
 from nookwright.solvers.counted_tree import CountedTree
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.solvers.pattern_mix import MixOfPatterns, cheapest_mix
-from nookwright.solvers.refit_sheets import SheetKind
+from nookwright.solvers.pattern_mix import GrowingMix, MixOfPatterns, cheapest_mix
+from nookwright.solvers.refit_sheets import SheetKind, SheetsFound
 from nookwright.solvers.sheet_grids import PartKind, ways_on
 from nookwright.solvers.sheet_tables import SheetTables
+from nookwright.solvers.sheet_trees import parts_in
 from nookwright.solvers.stock_counts import Supply, TooManyCountsError, Worth, all_counts_below, counts_below
 
 _Whole = NDArray[np.int64]
@@ -33,6 +34,9 @@ _Floats = NDArray[np.float64]
 _SCALE = 1 << 40
 _POINTS = (200, 500)
 """Points in each direction, first few and then more."""
+_MANY = 100
+_POINTS_FOR_MANY = (700,)
+"""The same from so many different parts on: there only fine tables tell more than area does."""
 _PENALTY = 10.0
 _NEAR = 1e-7
 _BLOCKS = (20_000, 150_000)
@@ -61,18 +65,29 @@ class SheetBound:
         alike = Counter((part.length + kerf, part.width + kerf, part.turnable) for part in rectangles)
         self._parts = [PartKind(length=l, width=w, turnable=turn, wanted=n) for (l, w, turn), n in alike.items()]
         self.part_kinds = len(self._parts)
+        number = {key: i for i, key in enumerate(alike)}
+        self._alike = [number[part.length + kerf, part.width + kerf, part.turnable] for part in rectangles]
         self._wanted = np.array([part.wanted for part in self._parts], dtype=np.int64)
         self._sizes = [(kind.length + kerf, kind.width + kerf) for kind in kinds]
         self.supplies = [Supply(price=kind.price, most=kind.most) for kind in kinds]
         self._areas = np.array([part.length * part.width for part in self._parts], dtype=np.int64)
         self.proofs = [Worth(parts=int(self._areas @ self._wanted), tops=tuple(l * w for l, w in self._sizes))]
         self._patterns: list[_Pattern] = []
+        self._of_plan: list[_Pattern] = []
         self._known: set[tuple[int, bytes]] = set()
         self.ruled_out: list[tuple[int, ...]] = []
         self.least = 0
         self.below = NO_LIMIT
         self.counts_copies = False
         self.counts: tuple[int, ...] | None = None
+
+    def learn(self, plan: SheetsFound) -> None:
+        """Begin every table with the patterns of a plan too: the first prices are then near the last ones."""
+        self._of_plan = []
+        for kind, stack in plan.sheets:
+            pieces = np.zeros(len(self._parts), dtype=np.int64)
+            np.add.at(pieces, [self._alike[part] for part in parts_in(stack)], 1)
+            self._of_plan.append(_Pattern(kind, pieces))
 
     def _single_patterns(self) -> list[_Pattern]:
         """Return a pattern with one piece for every part on every kind of sheet that holds it."""
@@ -91,13 +106,14 @@ class SheetBound:
         """
         self.below = below
         yield self._look()
-        for points in _POINTS:
+        for points in _POINTS_FOR_MANY if self.part_kinds >= _MANY else _POINTS:
             tables = SheetTables(self._parts, self._sizes, points)
             # A pattern that few points allow may be a little too large in truth: every table begins anew.
-            self._patterns = self._single_patterns()
+            self._patterns = [*self._single_patterns(), *self._of_plan]
             self._known = {(one.kind, one.pieces.tobytes()) for one in self._patterns}
-            for ready in self._ruled_out(None, tables):
-                yield self._look() if ready else self.least
+            for _ in self._by_cheapest_mix(tables):
+                yield self.least
+            yield self._look()
             while self.least < self.below and self.counts is not None:
                 count = len(self.proofs)
                 for _ in self._ruled_out(self.counts, tables):
@@ -186,43 +202,57 @@ class SheetBound:
                 best = max(best, min(-(-lack * price // top) for price, top in priced))
         return best
 
-    def _ruled_out(self, counts: tuple[int, ...] | None, tables: SheetTables) -> Iterator[bool]:
-        """Add a proof against a set of sheets; without a set, a proof by the cheapest mix.
+    def _ruled_out(self, counts: tuple[int, ...], tables: SheetTables) -> Iterator[bool]:
+        """Add a proof against a set of sheets.
 
         Yields:
             After every table of values, at last whether a proof was added.
         """
-        centre: _Floats | None = None
-        best_share = 0
         while True:
             mix, costs = self._mix(counts, tables)
-            if counts is not None and mix.cost < _NEAR:
+            if mix.cost < _NEAR:
                 yield False
                 return
-            prices = np.maximum(mix.prices[: len(self._parts)], 0.0)
-            if centre is not None and counts is None:
-                values, scale = self._values(_SMOOTHING * centre + (1 - _SMOOTHING) * prices, tables)
-                worth, best = tables.worth(values, self._wanted)
-                best_share, centre = self._kept(worth, best_share, values / scale, centre)
-                fresh = self._fresh(best, worth, [cost * scale for cost in costs])
-                if fresh:
-                    self._patterns += fresh
-                    yield False
-                    continue
-            values, scale = self._values(prices, tables)
+            values, scale = self._values(np.maximum(mix.prices[: len(self._parts)], 0.0), tables)
             worth, best = tables.worth(values, self._wanted)
-            if counts is None:
-                best_share, centre = self._kept(worth, best_share, values / scale, centre)
-            if counts is not None and sum(n * top for n, top in zip(counts, worth.tops, strict=True)) < worth.parts:
+            if sum(n * top for n, top in zip(counts, worth.tops, strict=True)) < worth.parts:
                 self.proofs.append(worth)
                 yield True
                 return
-            fresh = self._fresh(best, worth, [cost * scale for cost in costs])
+            fresh = self._fresh(best, [cost * scale for cost in costs])
             if not fresh:
-                yield counts is None
+                yield False
                 return
             self._patterns += fresh
             yield False
+
+    def _by_cheapest_mix(self, tables: SheetTables) -> Iterator[None]:
+        """Add the strongest proof that prices of the cheapest mix give, with ever more patterns.
+
+        Yields:
+            After every table of values.
+        """
+        dearest = _PENALTY * max(1, *(supply.price for supply in self.supplies))
+        wanted = [0 if i in tables.lost else int(n) for i, n in enumerate(self._wanted)]
+        mix = GrowingMix(wanted, dearest)
+        costs = [float(supply.price) for supply in self.supplies]
+        fresh, best_share = self._patterns, 0
+        centre: _Floats | None = None
+        while fresh:
+            mix.add([one.pieces for one in fresh], [self.supplies[one.kind].price for one in fresh])
+            prices = mix.prices()
+            for share in (_SMOOTHING, 0.0):
+                tried = prices if centre is None else share * centre + (1 - share) * prices
+                values, scale = self._values(tried, tables)
+                worth, best = tables.worth(values, self._wanted)
+                best_share, centre = self._kept(worth, best_share, values / scale, centre)
+                # A pattern counts by the prices of the mix, whatever values it was found with.
+                by_mix = [(j, int(scale * float(prices @ pieces)), pieces) for j, _, pieces in best]
+                fresh = self._fresh(by_mix, [cost * scale for cost in costs])
+                if fresh:
+                    break
+            self._patterns = [*self._patterns, *fresh]
+            yield
 
     def _kept(self, worth: Worth, best: int, values: _Floats, centre: _Floats | None) -> tuple[int, _Floats | None]:
         """Keep a proof that is stronger than the one before; return its bound and its values, else those before."""
@@ -235,12 +265,12 @@ class SheetBound:
         self.least = max(self.least, bound)
         return bound, values
 
-    def _fresh(self, best: Sequence[_Whole], worth: Worth, costs: Sequence[float]) -> list[_Pattern]:
+    def _fresh(self, best: Sequence[tuple[int, int, _Whole]], costs: Sequence[float]) -> list[_Pattern]:
         """Return the patterns worth more than they cost that are not known yet."""
         fresh = []
-        for j, (pieces, top, cost) in enumerate(zip(best, worth.tops, costs, strict=True)):
+        for j, top, pieces in best:
             key = (j, pieces.tobytes())
-            if top > cost * (1 + _NEAR) + 2 * len(self._parts) and key not in self._known:
+            if top > costs[j] * (1 + _NEAR) + 2 * len(self._parts) and key not in self._known:
                 self._known.add(key)
                 fresh.append(_Pattern(j, pieces))
         return fresh
@@ -252,21 +282,13 @@ class SheetBound:
         scale = _SCALE / max(1e-9, float(prices.max()) * float(self._wanted.sum()))
         return np.floor(prices * scale).astype(np.int64), scale
 
-    def _mix(self, counts: tuple[int, ...] | None, tables: SheetTables) -> tuple[MixOfPatterns, list[float]]:
-        """Return the cheapest mix of patterns, and what a sheet of each kind costs in it.
-
-        Without counts it is the money that counts; with them, the area of parts left out.
-        """
+    def _mix(self, counts: tuple[int, ...], tables: SheetTables) -> tuple[MixOfPatterns, list[float]]:
+        """Return the mix of patterns that leaves out least area of parts, and what a sheet of each kind costs in it."""
         many = len(self._parts)
         wanted = np.where([i in tables.lost for i in range(many)], 0, self._wanted)
         pieces = np.array([one.pieces for one in self._patterns], dtype=float).T
         kinds = np.array([one.kind for one in self._patterns])
         left_out = np.eye(many)
-        if counts is None:
-            dearest = _PENALTY * max(1, *(supply.price for supply in self.supplies))
-            prices = [float(self.supplies[kind].price) for kind in kinds]
-            mix = cheapest_mix(np.hstack([left_out, pieces]), [dearest] * many + prices, [float(n) for n in wanted])
-            return mix, [float(supply.price) for supply in self.supplies]
         used = -(kinds[None, :] == np.arange(len(counts))[:, None]).astype(float)
         columns = np.vstack([np.hstack([left_out, pieces]), np.hstack([np.zeros((len(counts), many)), used])])
         share = self._areas / self._areas.max()

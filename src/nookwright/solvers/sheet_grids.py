@@ -16,6 +16,9 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.guillotine_values import Grid
 
+_DENSE = 0.2
+"""Share of the steps from which on all of them are points: the table of all is filled faster."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartKind:
@@ -83,7 +86,8 @@ def _axis(size: int, sides: Sequence[int], wanted: Sequence[int], most: int) -> 
 
     steps = max(range(most // 2, most), key=kept)
     rounded = [side * steps // size for side in sides]
-    return _sums(steps, rounded, wanted), rounded
+    sums = _sums(steps, rounded, wanted)
+    return (list(range(steps + 1)) if len(sums) > _DENSE * steps else sums), rounded
 
 
 def _sums(size: int, sides: Sequence[int], wanted: Sequence[int]) -> list[int]:

@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from nookwright.solvers.kernels.guillotine_values import Grid
 
 _Whole = NDArray[np.int64]
+_Rich = tuple[int, int, _Whole]
+_PARTS_A_PATTERN = 20
+"""One more pattern for every so many different parts is looked for in a table."""
+
+_BITS = 29
+"""Binary digits of a sheet's worth in the table of steps."""
 
 
 class SheetTables:
@@ -38,24 +44,84 @@ class SheetTables:
             (np.zeros((g.along.size, g.across.size), np.int64), np.zeros((g.across.size, g.along.size), np.int64))
             for g, _ in self._grids
         ]
+        self._rounded: dict[int, _Whole] = {}
 
     def of(self, kind: int) -> tuple[Grid, _Whole]:
         """Return the points of a kind of sheet, and its table as it was filled last."""
         return self._grids[kind][0], self._tables[kind][0]
 
     def richest(self, values: _Whole, kind: int) -> tuple[int, _Whole]:
-        """Fill the table of a kind of sheet; return the greatest worth, and the pieces of a pattern that has it."""
-        from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
+        """Fill the table of a kind of sheet; return a worth that no pattern exceeds, and pieces of a pattern."""
+        from nookwright.solvers.kernels.guillotine_values import greatest_on_steps, greatest_values, pieces_of_greatest
 
         grid = self._grids[kind][0]
         table, turned = self._tables[kind]
-        top = int(greatest_values(grid, values, table, turned))
+        rounded = values
+        if _every_step(grid):
+            # The quick table holds few digits: values are rounded up to them, by about one in ten million.
+            digits = _digits_to_drop(grid, values)
+            few = -(-values >> digits).astype(np.int32)
+            small = np.empty(table.shape, dtype=np.int32)
+            greatest_on_steps(grid, few, small)
+            table[:] = small
+            table <<= digits
+            rounded = few.astype(np.int64) << digits
+            top = int(table[-1, -1])
+        else:
+            top = int(greatest_values(grid, values, table, turned))
+        self._rounded[kind] = rounded
         pieces = np.zeros(len(values), dtype=np.int64)
-        pieces_of_greatest(grid, values, table, pieces)
+        pieces_of_greatest(grid, rounded, table, pieces, grid.along.size - 1, grid.across.size - 1)
         return top, pieces
 
-    def worth(self, values: _Whole, wanted: _Whole) -> tuple[Worth, list[_Whole]]:
-        """Return the greatest worth of each kind of sheet, and the pieces of a pattern that has it."""
-        found = [self.richest(values, kind) for kind in range(len(self._grids))]
-        tops = tuple(top for top, _ in found)
-        return Worth(parts=int(values @ wanted), tops=tops), [pieces for _, pieces in found]
+    def worth(self, values: _Whole, wanted: _Whole) -> tuple[Worth, list[_Rich]]:
+        """Return the greatest worth of each kind of sheet; with patterns, each with its kind, its worth and its pieces.
+
+        A pattern of greatest worth comes first; where there are many parts, others follow that begin with another cut.
+        """
+        tops: list[int] = []
+        found: list[_Rich] = []
+        for kind in range(len(self._grids)):
+            top, pieces = self.richest(values, kind)
+            tops.append(top)
+            found.append((kind, top, pieces))
+            found += self._next_richest(kind, len(values) // _PARTS_A_PATTERN)
+        return Worth(parts=int(values @ wanted), tops=tuple(tops)), found
+
+    def _next_richest(self, kind: int, most: int) -> list[_Rich]:
+        """Return patterns worth most by their first cuts, in the table as it was filled last."""
+        from nookwright.solvers.kernels.guillotine_values import pieces_of_greatest, values_by_first_cut
+
+        if not most:
+            return []
+        grid, table = self.of(kind)
+        values = self._rounded[kind]
+        longs, wides = grid.along.size, grid.across.size
+        by_cut = np.zeros(longs + wides, dtype=np.int64)
+        values_by_first_cut(grid, table, by_cut)
+        found: dict[bytes, _Rich] = {}
+        for cut in np.argsort(-by_cut, kind="stable")[: 2 * most].tolist():
+            pieces = np.zeros(len(values), dtype=np.int64)
+            if cut < longs:
+                rest = int(grid.at_or_below_along[grid.along[-1] - grid.along[cut]])
+                both = [(cut, wides - 1), (rest, wides - 1)]
+            else:
+                rest = int(grid.at_or_below_across[grid.across[-1] - grid.across[cut - longs]])
+                both = [(longs - 1, cut - longs), (longs - 1, rest)]
+            for i, j in both:
+                pieces_of_greatest(grid, values, table, pieces, i, j)
+            found[pieces.tobytes()] = (kind, int(by_cut[cut]), pieces)
+        return list(found.values())[:most]
+
+
+def _every_step(grid: Grid) -> bool:
+    """Return whether the points are all whole numbers up to the sheet's size."""
+    return bool(grid.along[-1] + 1 == grid.along.size and grid.across[-1] + 1 == grid.across.size)
+
+
+def _digits_to_drop(grid: Grid, values: _Whole) -> int:
+    """Return how many binary digits of the values must go so that no sheet is worth 2^31, by the densest part."""
+    sheet = float(grid.along[-1]) * float(grid.across[-1])
+    dense = values[grid.part] / np.maximum(grid.length * grid.width, 1)
+    most = sheet * float(dense.max(initial=0.0)) + sheet
+    return max(0, int(np.ceil(np.log2(max(most, 1.0)))) - _BITS)

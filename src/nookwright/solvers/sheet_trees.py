@@ -29,6 +29,11 @@ class Stack:
     row: tuple[Stack, ...] = ()
 
 
+def parts_in(stack: Stack) -> list[int]:
+    """Return the parts of a stack."""
+    return [stack.part] if stack.part is not None else [part for each in stack.row for part in parts_in(each)]
+
+
 def stacks_of(forest: Forest) -> tuple[tuple[int, Stack], ...]:
     """Return kind and stack of every sheet that holds something."""
     return tuple(

@@ -5,9 +5,10 @@ from __future__ import annotations
 from itertools import islice
 
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.solvers.refit_sheets import SheetKind, refitted
+from nookwright.solvers.refit_sheets import Refit, SheetKind, refitted
 from nookwright.solvers.shaking import Shaker
-from nookwright.solvers.strip_start import strips_on_sheets
+from nookwright.solvers.sheet_trees import parts_in, sizes_of
+from nookwright.solvers.strip_start import strips_on_kinds, strips_on_sheets
 
 
 def test_strips_are_filled_and_set_on_sheets() -> None:
@@ -32,3 +33,36 @@ def test_many_parts_are_put_back_on_the_sheets_they_were_cut_from() -> None:
     kinds = [SheetKind(length=1000, width=600, price=1), SheetKind(length=500, width=600, price=2)]
     *_, found = islice(refitted(parts, kinds, kerf=0), 2)
     assert found.cost == 20
+
+
+def test_widths_that_suit_another_size_go_on_it() -> None:
+    """40 parts 20 x 50: sheets 100 x 120 for 12 hold ten, two strips, 150 x 150 for 23 hold 21, three strips.
+
+    All on the first cost 48; one of the second and two of the first hold 41 and cost 47.
+    """
+    kinds = [(100, 120, 12), (150, 150, 23)]
+    sheets = strips_on_kinds([(20, 50)] * 40, kinds)
+    assert sorted(part for _, strips in sheets for strip in strips for part in strip) == list(range(40))
+    assert sum(kinds[kind][2] for kind, _ in sheets) == 47
+    for kind, strips in sheets:
+        length, width, _ = kinds[kind]
+        assert all(20 * len(strip) <= length for strip in strips)
+        assert 50 * len(strips) <= width
+
+
+def test_many_parts_are_cut_from_two_sizes_where_that_is_cheaper() -> None:
+    """Strips 490 wide waste a fifth of a sheet 600 wide and 2 % of one 1000 wide; the plan is one that can be cut."""
+    numbers = Shaker(11)
+    parts = [Rectangle(length=200 + numbers.below(150), width=480 + numbers.below(11)) for _ in range(150)]
+    parts += [Rectangle(length=200 + numbers.below(150), width=190 + numbers.below(11)) for _ in range(150)]
+    kinds = [SheetKind(length=1000, width=600, price=60), SheetKind(length=1200, width=1000, price=125)]
+    refit = Refit(parts, kinds, kerf=0)
+    first = refit.best.cost
+    refit.try_mixed_strips()
+    assert refit.best.cost < first
+    assert sorted(part for _, stack in refit.best.sheets for part in parts_in(stack)) == list(range(300))
+    size = sizes_of(parts, 0)
+    for kind, stack in refit.best.sheets:
+        length, width = size(stack)
+        assert length <= kinds[kind].length
+        assert width <= kinds[kind].width

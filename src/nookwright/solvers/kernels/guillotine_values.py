@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 from numba import njit
+from numpy.typing import NDArray
 
 from nookwright.solvers.kernels.cutting_trees import Whole
 
@@ -71,12 +72,47 @@ def greatest_values(grid: Grid, value: Whole, table: Whole, turned_table: Whole)
 
 
 @njit(cache=True)
-def pieces_of_greatest(grid: Grid, value: Whole, table: Whole, pieces: Whole) -> None:
-    """Count the pieces of a pattern that has the greatest value for the whole sheet."""
+def greatest_on_steps(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
+    """Set the greatest total value of parts cut from every size, as above, where every whole step is a point.
+
+    Small numbers, and loops over neighbours, so that the processor works on several at once.
+
+    Args:
+        grid: the points, every whole number from 0 to the sheet's size.
+        value: of one piece of each part; so small that no sheet is worth 2^31.
+        table: by point along and point across.
+
+    Returns:
+        The value of the whole sheet.
+    """
+    longs, wides = table.shape
+    table[:] = 0
+    for i in range(grid.part.size):
+        here = table[grid.length[i], grid.width[i]]
+        table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+    for i in range(1, longs):
+        row, shorter = table[i], table[i - 1]
+        for j in range(wides):
+            row[j] = max(row[j], shorter[j])
+        for k in range(1, i // 2 + 1):
+            low, high = table[k], table[i - k]
+            for j in range(wides):
+                row[j] = max(row[j], np.int32(low[j] + high[j]))
+        for j in range(1, wides):
+            narrow = max(row[j], row[j - 1])
+            row[j] = narrow
+            wider = row[j:]
+            for k in range(1, min(j, wides - 1 - j) + 1):
+                wider[k] = max(wider[k], np.int32(narrow + row[k]))
+    return int(table[longs - 1, wides - 1])
+
+
+@njit(cache=True)
+def pieces_of_greatest(grid: Grid, value: Whole, table: Whole, pieces: Whole, i: int, j: int) -> None:
+    """Add the pieces of a pattern that has the greatest value for a size, by its point along and point across."""
     stack = np.empty((grid.along.size + grid.across.size + 2, 2), np.int64)
-    stack[0, 0], stack[0, 1] = grid.along.size - 1, grid.across.size - 1
+    stack[0, 0], stack[0, 1] = i, j
     waiting = 1
-    pieces[:] = 0
     while waiting:
         waiting -= 1
         i, j = stack[waiting, 0], stack[waiting, 1]
@@ -121,3 +157,15 @@ def cut_at(grid: Grid, table: Whole, i: int, j: int, best: int) -> tuple[int, in
         if table[i, k] + table[i, rest] == best:
             return k, rest, False
     return 0, 0, True
+
+
+@njit(cache=True)
+def values_by_first_cut(grid: Grid, table: Whole, worth: Whole) -> None:
+    """Set the greatest value of the whole sheet for each first cut: at the points along, then those across."""
+    longs, wides = grid.along.size, grid.across.size
+    for k in range(longs):
+        rest = grid.at_or_below_along[grid.along[-1] - grid.along[k]]
+        worth[k] = table[k, wides - 1] + table[rest, wides - 1]
+    for k in range(wides):
+        rest = grid.at_or_below_across[grid.across[-1] - grid.across[k]]
+        worth[longs + k] = table[longs - 1, k] + table[longs - 1, rest]

@@ -1,0 +1,76 @@
+"""Tests of the tables of greatest worth: the quick table of every step against the plain one, and further patterns."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nookwright.solvers.kernels.guillotine_values import greatest_on_steps, greatest_values
+from nookwright.solvers.pattern_mix import GrowingMix, cheapest_mix
+from nookwright.solvers.shaking import Shaker
+from nookwright.solvers.sheet_grids import PartKind, grid_of
+from nookwright.solvers.sheet_tables import SheetTables
+
+SIZE = (60, 50)
+
+
+def random_parts(numbers: Shaker, count: int) -> list[PartKind]:
+    """Return parts of 5 to 29 by 5 to 24, so many kinds that every whole step is a sum of sides."""
+    return [
+        PartKind(length=5 + numbers.below(25), width=5 + numbers.below(20), turnable=False, wanted=20)
+        for _ in range(count)
+    ]
+
+
+def test_the_table_of_every_step_is_the_plain_one() -> None:
+    """Every size of piece has the same worth in both, the plain one being compared with published values elsewhere."""
+    numbers = Shaker(3)
+    for _ in range(20):
+        parts = [PartKind(length=1, width=1, turnable=False, wanted=60), *random_parts(numbers, 6)]
+        grid, _ = grid_of(parts, *SIZE, 200)
+        assert (grid.along.size, grid.across.size) == (61, 51)
+        values = np.array([1 + numbers.below(1000) for _ in parts], dtype=np.int64)
+        plain, turned = np.zeros((61, 51), dtype=np.int64), np.zeros((51, 61), dtype=np.int64)
+        quick = np.zeros((61, 51), dtype=np.int32)
+        top = greatest_values(grid, values, plain, turned)
+        assert greatest_on_steps(grid, values.astype(np.int32), quick) == top
+        assert (quick == plain).all()
+
+
+@pytest.mark.parametrize("scale", [1, 1 << 36])
+def test_rounded_values_never_say_too_little(scale: int) -> None:
+    """Values too large for the quick table lose digits upwards: by no more than one in a million."""
+    numbers = Shaker(5)
+    parts = [PartKind(length=1, width=1, turnable=False, wanted=60), *random_parts(numbers, 6)]
+    tables = SheetTables(parts, [SIZE], 200)
+    values = np.array([1 + numbers.below(1000) for _ in parts], dtype=np.int64)
+    large = values * scale + np.arange(len(parts)) * (scale > 1)
+    top, pieces = tables.richest(large, 0)
+    grid, _ = grid_of(parts, *SIZE, 200)
+    plain = greatest_values(grid, large, np.zeros((61, 51), dtype=np.int64), np.zeros((51, 61), dtype=np.int64))
+    assert plain <= top <= plain * (1 + 1e-6)
+    assert pieces @ large <= plain
+
+
+def test_further_patterns_fit_and_are_worth_what_is_said() -> None:
+    """With 60 kinds of parts three more patterns a sheet: none above the greatest worth, none larger than the sheet."""
+    parts = random_parts(Shaker(7), 60)
+    areas = np.array([part.length * part.width for part in parts], dtype=np.int64)
+    worth, found = SheetTables(parts, [SIZE], 200).worth(areas, np.ones(60, dtype=np.int64))
+    assert worth.parts == areas.sum()
+    assert len(found) >= 3
+    assert found[0][1] == worth.tops[0]
+    for kind, value, pieces in found:
+        assert kind == 0
+        assert pieces @ areas == value <= worth.tops[0] <= SIZE[0] * SIZE[1]
+
+
+def test_a_growing_mix_has_the_prices_of_the_whole_one() -> None:
+    """Rows want 3 and 5; (1, 1) costs 4, (0, 1) costs 1, later (1, 0) costs 2: prices 3 and 1, then 2 and 1."""
+    mix = GrowingMix([3, 5], 100.0)
+    mix.add([np.array([1, 1]), np.array([0, 1])], [4, 1])
+    assert mix.prices() == pytest.approx([3, 1])
+    mix.add([np.array([1, 0])], [2])
+    assert mix.prices() == pytest.approx([2, 1])
+    whole = cheapest_mix(np.array([[1.0, 0, 1], [1, 1, 0]]), [4, 1, 2], [3, 5])
+    assert whole.prices == pytest.approx([2, 1])
