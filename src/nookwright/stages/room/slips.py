@@ -149,8 +149,11 @@ def _narrowed(network: Network, search: _Search) -> _Search:
         suspects = {other: as_well for other, as_well in search.suspects.items() if other not in unit}
         exchanged = {one: two for one, two in search.exchanged.items() if one not in unit}
         beside = _with(network, search, suspects, exchanged)
-        gain = beside.doubts.exchanges[min(unit), max(unit)] if len(unit) == 2 else beside.doubts.gains[place]
-        if gain <= beside.doubts.limit:
+        gain, limit = beside.doubts.gains[place], beside.doubts.limit
+        if len(unit) == 2:
+            pair = min(unit), max(unit)
+            gain, limit = beside.doubts.exchanges[pair], beside.doubts.pair_limits[pair]
+        if gain <= limit:
             search = beside
         elif len(unit) == 1:
             as_well = beside.doubts.as_well(place, AS_WELL)
