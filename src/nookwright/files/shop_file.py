@@ -176,25 +176,27 @@ def _offcut(form: Form) -> SheetSize:
 
 def _board(form: Form) -> BoardStock:
     thickness, width = _section(form)
+    flatten = _taken_off(form, "flatten", thickness, "thickness")
     return BoardStock(
         key=form.text("key"),
         name=form.text("name"),
         wood=_wood(form),
-        thickness_mm=thickness,
+        thickness_mm=thickness - flatten,
         width_mm=width,
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
         offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one)),
-        straighten_mm=_straighten(form, width),
+        straighten_mm=_taken_off(form, "straighten", width, "width"),
+        flatten_mm=flatten,
         one_face=form.yes_no("one face"),
         where=form.where,
     )
 
 
-def _straighten(form: Form, width_mm: float) -> float:
-    """Return what straightening takes off a board's width; less than its width."""
-    taken = form.length("straighten")
-    if taken >= width_mm:
-        form.note("straighten", f"{taken:g} mm", f"less than the board's width of {width_mm:g} mm")
+def _taken_off(form: Form, key: str, size_mm: float, what: str) -> float:
+    """Return what straightening or flattening takes off a board; less than its width or thickness."""
+    taken = form.length(key)
+    if taken >= size_mm:
+        form.note(key, f"{taken:g} mm", f"less than the board's {what} of {size_mm:g} mm")
     return taken
 
 

@@ -1,4 +1,4 @@
-"""Tests of boards on hand with flaws: what is sound between them, and flaws that cannot be."""
+"""Tests of boards as they come: flaws on those on hand, and what straightening and flattening take off."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
-from nookwright.stages.inputs.shop import BoardOffcut
+from nookwright.stages.inputs.shop import BoardOffcut, BoardStock
 
 OFFCUT = "section: 21 x 70\n    offcuts: [{{length: 2400, count: 2, flaws: [{}]}}]"
 
@@ -45,3 +45,26 @@ def test_flaws_that_cannot_be_are_told(write_job: Callable[..., Path], flaws: st
     """With what would be right."""
     with pytest.raises(InvalidInputError, match="such as `800 to 860`"):
         with_flaws(write_job, flaws)
+
+
+def crooked(write_job: Callable[..., Path], said: str) -> BoardStock:
+    """Return a board of 27 x 120 as the shop file tells of it."""
+    folder = write_job()
+    shop = folder / "shop.yaml"
+    head, rest = shop.read_text(encoding="utf-8").split("boards:", maxsplit=1)
+    board = f"boards:\n  - {{key: bent, name: bent, wood: pine, lengths: {{2400: 5}}, section: 27 x 120, {said}}}"
+    shop.write_text(f"{head}{board}{rest}", encoding="utf-8")
+    return next(stock for stock in read_job(folder).shop.boards if stock.key == "bent")
+
+
+def test_a_board_is_as_thick_as_flattening_leaves_it_and_bought_as_it_is_sold(write_job: Callable[..., Path]) -> None:
+    """27 less 3 is 24; 120 less 5 is 115."""
+    board = crooked(write_job, "flatten: 3, straighten: 5, one face: yes")
+    assert (board.thickness_mm, board.bought_thickness_mm, board.straight_width_mm) == (24, 27, 115)
+    assert board.one_face
+
+
+def test_more_taken_off_than_there_is_is_told(write_job: Callable[..., Path]) -> None:
+    """Of a thickness of 27 no 27 can go."""
+    with pytest.raises(InvalidInputError, match="flatten: found 27 mm; expected less than the board's thickness of 27"):
+        crooked(write_job, "flatten: 27")

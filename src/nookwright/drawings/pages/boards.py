@@ -166,10 +166,12 @@ def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks, clear: tu
 
 def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
     """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
-    straighten = ""
+    first = ""
+    if isinstance(stock, BoardStock) and stock.flatten_mm:
+        first = f"plane its faces flat, to {show(stock.thickness_mm, marks)} thick, "
     if isinstance(stock, BoardStock) and stock.straighten_mm:
-        straighten = f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
-    return straighten + _ripped(lane, stock, marks)
+        first += f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
+    return first + _ripped(lane, stock, marks)
 
 
 def _ripped(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:

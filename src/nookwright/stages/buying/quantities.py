@@ -94,7 +94,7 @@ def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need
                 yield Need(
                     group="boards", item=board.key, name=board.name, amount=used, unit="boards",
                     why=f"{used} in the cutting plan", length_mm=one.length_mm,
-                    pack=f"board {size_said((one.length_mm, board.width_mm, board.thickness_mm), marks)}",
+                    pack=f"board {size_said((one.length_mm, board.width_mm, board.bought_thickness_mm), marks)}",
                 )  # fmt: skip
 
 

@@ -89,10 +89,11 @@ class BoardStock:
         key: what briefs call it, for example `pine-2x4`.
         name: what labels print.
         wood: key of its properties in `trade/tables/woods.csv`.
-        thickness_mm, width_mm: real cross-section. [mm]
+        thickness_mm, width_mm: real cross-section; the thickness once its faces are flat. [mm]
         lengths: lengths for sale.
         offcuts: pieces of it on hand.
         straighten_mm: taken off a board's edges to make them straight: its crook, and what jointing takes. [mm]
+        flatten_mm: taken off both faces together to make them flat: its cup and twist. [mm]
         one_face: whether only one face is fit to be seen: it becomes face A, and no piece is turned over.
     """
 
@@ -105,7 +106,13 @@ class BoardStock:
     offcuts: tuple[BoardOffcut, ...] = ()
     straighten_mm: float = 0.0
     one_face: bool = False
+    flatten_mm: float = 0.0
     where: Where = field(default=NOWHERE, compare=False)
+
+    @property
+    def bought_thickness_mm(self) -> float:
+        """How thick it is bought, before its faces are planed flat. [mm]"""
+        return self.thickness_mm + self.flatten_mm
 
     @property
     def straight_width_mm(self) -> float:

@@ -62,3 +62,12 @@ def test_the_sawyer_is_told_to_straighten_and_what_to_cut_out() -> None:
         "pine, board 1, offcut 800 long (cut it out of the board of 2400 mm, from 0 mm to 800 mm): "
         "straighten its edges to 96, rip a lane 48 wide, then crosscut"
     )
+
+
+def test_a_board_to_be_planed_flat_is_bought_thicker_than_its_parts() -> None:
+    """Bought 24 thick, 4 of it taken off: the sawyer is told to plane it to 20 before anything else."""
+    stock = replace(PINE, flatten_mm=4, straighten_mm=4)
+    assert stock.bought_thickness_mm == 24
+    plans, _, _ = lay_out_boards([part("S1", 700, 48)], stock, SAW)
+    (bar,) = board_bars(plans, Shop(currency="EUR", sheets=(), boards=(stock,)), MM)
+    assert "plane its faces flat, to 20 thick, straighten its edges to 96, rip a lane" in bar.title
