@@ -10,7 +10,7 @@ from cutting_halves.own_jobs import KERF, large_job, own_job
 from nookwright.solvers.cheapest_sheets import cheapest_sheets
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle, Region
-from nookwright.solvers.refit_sheets import SheetKind, SheetsFound
+from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound
 from nookwright.solvers.sheet_trees import tree_of
 
 
@@ -51,11 +51,17 @@ def solve_own(number: int, parts: int | None, seconds: float) -> tuple[str, int,
 
 
 def load_loops() -> None:
-    """Compile the search, or load what was compiled before, on a plan that is known not to be proven at once."""
+    """Compile the search, or load what was compiled before, on plans that are known not to be proven at once."""
     parts = [Rectangle(length=40 + i, width=30 + i, turnable=i > 6) for i in range(12)]
     kinds = [SheetKind(length=100, width=100, price=7), SheetKind(length=60, width=60, price=2)]
     for _ in islice(cheapest_sheets(parts, kinds, kerf=0), 300):
         pass
+    alike = [Rectangle(length=30 + 7 * i % 37, width=25 + 11 * i % 41, turnable=i % 2 == 0) for i in range(40)]
+    refit = Refit(alike, kinds[:1], kerf=0)
+    refit.step()
+    search = refit.pattern_search()
+    for _ in range(100):
+        search.step()
 
 
 def kinds_of(instance: dict[str, Any]) -> list[SheetKind]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from nookwright.solvers.bounds import least_sheets
 from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.pattern_search import PatternSearch
 from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound, Trial
 from nookwright.solvers.sheet_bounds import SheetBound
 from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
@@ -22,6 +23,14 @@ _STEPS_A_TURN = 3
 _SLOW = 2
 """So many times more steps of the search while those of the bound are slow."""
 _TRIAL_STEPS = 4
+_IN_VAIN = 150
+"""Steps of the search without a better plan before patterns are mixed."""
+_STEPS_BESIDE = 3
+"""Steps of the search for one of mixing patterns."""
+_FEWEST_SHEETS = 5
+"""Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
+_MOST_MIXED = 300
+"""Parts for which patterns are worth mixing."""
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
 
@@ -88,10 +97,13 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
     """Yield the bound after every turn of search, bound and trials, without end."""
     proving: Iterator[int] | None = bound.steps(refit.best.cost)
     trials = _Trials(refit, bound)
+    mixing = _Mixing(refit, bound)
     while True:
-        for _ in range(steps * (_SLOW if bound.counts_copies else 1)):
+        for _ in range(_STEPS_BESIDE if mixing.begun else steps * (_SLOW if bound.counts_copies else 1)):
             refit.step()
             yield least
+        mixing.turn()
+        yield least
         if proving is not None:
             bound.below = refit.best.cost
             more = next(proving, None)
@@ -102,6 +114,36 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
         elif len(bound.supplies) > 1:
             trials.turn()
             yield least
+
+
+class _Mixing:
+    """Mixing patterns of one kind of sheet, once the search by itself gets no further."""
+
+    def __init__(self, refit: Refit, bound: SheetBound) -> None:
+        self._refit = refit
+        self._of_use = len(bound.supplies) == 1 and bound.supplies[0].most is None and refit.parts <= _MOST_MIXED
+        self._search: PatternSearch | None = None
+
+    @property
+    def begun(self) -> bool:
+        """Whether patterns are being mixed."""
+        return self._search is not None
+
+    def turn(self) -> None:
+        """Mix a little, if it is time for that."""
+        sheets = len(self._refit.best.sheets)
+        if (
+            not self._of_use
+            or sheets < _FEWEST_SHEETS
+            or (self._search is None and self._refit.steps_in_vain < _IN_VAIN)
+        ):
+            return
+        if self._search is None:
+            self._search = self._refit.pattern_search()
+        elif self._search.sheets >= sheets:
+            self._search.aim(sheets - 1)
+        self._search.step()
+        self._refit.adopt(self._search)
 
 
 class _Trials:

@@ -39,10 +39,10 @@ def cheapest_mix(columns: _Floats, costs: Sequence[float], at_least: Sequence[fl
     program.col_cost_ = np.array(costs, dtype=float)
     program.col_lower_, program.col_upper_ = np.zeros(count), np.full(count, highspy.kHighsInf)
     program.row_lower_, program.row_upper_ = np.array(at_least, dtype=float), np.full(rows, highspy.kHighsInf)
-    held = [np.flatnonzero(column) for column in columns.T]
-    program.a_matrix_.start_ = np.concatenate(([0], np.cumsum([len(each) for each in held]))).astype(np.int32)
-    program.a_matrix_.index_ = np.concatenate(held).astype(np.int32)
-    program.a_matrix_.value_ = np.concatenate([columns[each, i] for i, each in enumerate(held)])
+    where, held = np.nonzero(columns.T)
+    program.a_matrix_.start_ = np.searchsorted(where, np.arange(count + 1)).astype(np.int32)
+    program.a_matrix_.index_ = held.astype(np.int32)
+    program.a_matrix_.value_ = columns[held, where]
     model.passModel(program)
     run(model)
     found = model.getSolution()

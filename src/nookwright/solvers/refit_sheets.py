@@ -16,12 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nookwright.solvers.pack_sheets import Rectangle
+from nookwright.solvers.pattern_search import PatternSearch
+from nookwright.solvers.sheet_forests import empty_forest, fresh_state, most_nodes, workbench
 from nookwright.solvers.sheet_trees import Stack, stacks_of
 from nookwright.solvers.strip_start import strips_on_kinds, strips_on_sheets
 
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.cutting_trees import Forest, Job
-    from nookwright.solvers.kernels.refit import Bench, State
+    from nookwright.solvers.kernels.refit import State
 
 _ROUNDS_A_STEP = 500
 """Rounds between two looks at the clock: a few milliseconds."""
@@ -101,20 +103,31 @@ class Refit:
             ValueError: if the sheets that can be had do not hold the rectangles in any plain order.
         """
         self._job = _job(rectangles, kinds, kerf, deepest)
-        self._state = _state(len(rectangles), seed)
-        self._bench = _bench(self._job, _BENCH_SHEETS)
+        self._state = fresh_state(len(rectangles), seed)
+        self._bench = workbench(self._job, _BENCH_SHEETS)
         plans = [_first(self._job, self._state)]
         if len(rectangles) >= _MANY:
             of_strips = _in_strips(self._job, mixed=False)
             plans += [] if of_strips is None else [of_strips]
-        self._steps = self._in_vain = 0
+        self._steps = self._in_vain = self._steps_at_best = 0
         self._aim = _AIM if len(rectangles) >= _MANY else 1.0
         self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
+
+    @property
+    def parts(self) -> int:
+        """How many parts there are."""
+        return int(self._job.length.size)
+
+    @property
+    def steps_in_vain(self) -> int:
+        """Steps since the best plan was found."""
+        return self._steps - self._steps_at_best
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""
         self.best = SheetsFound(cost=_cost(self._job, forest), sheets=stacks_of(forest))
         self._whole = forest
+        self._steps_at_best = self._steps
         self._budget = min(self.best.cost - 1, int(self._aim * self.best.cost))
         self._forest = _cut_down(self._job, forest, self._state, self._budget)
 
@@ -156,8 +169,15 @@ class Refit:
         """Return a search for a plan with just so many sheets of each kind."""
         return Trial(self._job, counts, seed)
 
-    def adopt(self, trial: Trial) -> None:
-        """Take over a trial's plan, if it is complete and cheaper."""
+    def pattern_search(self) -> PatternSearch:
+        """Return a search for a plan on one sheet fewer by mixing patterns; there must be one kind, of any number."""
+        search = PatternSearch(self._job, len(self.best.sheets) - 1, 1)
+        search.learn(self._whole)
+        search.learn(self._forest)
+        return search
+
+    def adopt(self, trial: Trial | PatternSearch) -> None:
+        """Take over a plan from elsewhere, if it is complete and cheaper."""
         if trial.complete and _cost(self._job, trial.forest) < self.best.cost:
             self._take(trial.forest)
 
@@ -171,13 +191,13 @@ class Trial:
 
         kinds = [kind for kind, count in enumerate(counts) for _ in range(count)]
         parts = job.length.size
-        self._job, self._state = job, _state(parts, seed)
+        self._job, self._state = job, fresh_state(parts, seed)
         self._state.outside[:] = np.arange(parts)
         self._state.figures[0] = parts
-        self.forest = _forest(len(kinds), _most_nodes(job))
+        self.forest = empty_forest(len(kinds), most_nodes(job))
         self.forest.kind[:] = kinds
-        refill(job, self.forest, self._state, _bench(job, len(kinds)))
-        self._bench = _bench(job, _BENCH_SHEETS)
+        refill(job, self.forest, self._state, workbench(job, len(kinds)))
+        self._bench = workbench(job, _BENCH_SHEETS)
 
     @property
     def found(self) -> SheetsFound:
@@ -232,55 +252,11 @@ def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int,
     )
 
 
-def _state(parts: int, seed: int) -> State:
-    from nookwright.solvers.kernels.refit import State
-
-    chance = np.array([0x9E3779B97F4A7C15 ^ (seed * 0x2545F4914F6CDD1D % (1 << 63))], dtype=np.uint64)
-    return State(np.zeros(4, dtype=np.int64), np.zeros(parts, dtype=np.int64), chance)
-
-
-def _forest(sheets: int, nodes: int) -> Forest:
-    from nookwright.solvers.kernels.cutting_trees import Forest
-
-    def table() -> NDArray[np.int64]:
-        return np.zeros((sheets, nodes), dtype=np.int64)
-
-    def row() -> NDArray[np.int64]:
-        return np.zeros(sheets, dtype=np.int64)
-
-    return Forest(row(), table(), table(), row(), np.full(sheets, -1, dtype=np.int64))
-
-
-def _most_nodes(job: Job) -> int:
-    """Return how many nodes the tree of one sheet can have: the smallest parts together must fit its area."""
-    areas = np.sort(job.length * job.width)
-    room = int((job.kind_length * job.kind_width).max())
-    return 2 * int(np.searchsorted(np.cumsum(areas), room, side="right")) + 2
-
-
-def _bench(job: Job, sheets: int) -> Bench:
-    from nookwright.solvers.kernels.cutting_trees import Boxes
-    from nookwright.solvers.kernels.refit import Bench
-
-    parts = job.length.size
-    nodes = _most_nodes(job)
-
-    def row(size: int) -> NDArray[np.int64]:
-        return np.zeros(size, dtype=np.int64)
-
-    boxes = Boxes(*(np.zeros((sheets, nodes), dtype=np.int64) for _ in range(5)))
-    gone = np.zeros(nodes, dtype=np.bool_)
-    return Bench(
-        _forest(sheets, nodes), boxes, row(sheets), row(nodes), gone, row(nodes), row(nodes), row(parts),
-        np.zeros(parts), row(parts),
-    )  # fmt: skip
-
-
 def _first(job: Job, state: State) -> Forest:
     """Return the cheapest of the plans by plain orders."""
     from nookwright.solvers.kernels.refit import fill
 
-    bench = _bench(job, job.length.size)
+    bench = workbench(job, job.length.size)
     best: Forest | None = None
     openings = range(3) if job.kind_length.size > 1 else range(1)
     for opening, by, rule in product(openings, (0, 2, 3, 4, 5), (0, 2)):
@@ -326,7 +302,7 @@ def _in_strips(job: Job, *, mixed: bool) -> Forest | None:
 
 def _of_strips(job: Job, sheets: Sequence[tuple[int, list[list[int]]]], turned: NDArray[np.bool_]) -> Forest:
     """Return the forest of sheets cut into strips, by kind and strips of each."""
-    forest = _forest(len(sheets), _most_nodes(job))
+    forest = empty_forest(len(sheets), most_nodes(job))
     forest.kind[:] = [kind for kind, _ in sheets]
     forest.across[:] = 1
     for s, (_, strips) in enumerate(sheets):
@@ -351,7 +327,7 @@ def _closed(job: Job, forest: Forest, state: State) -> Forest | None:
         filled = [s for s in range(forest.nodes.size) if forest.nodes[s]]
         kept = [_copy(forest, [s], 1) for s in filled]
         return _joined_with_rest(
-            job._replace(kind_most=job.kind_most - used), _state(job.length.size, 1), kept, outside
+            job._replace(kind_most=job.kind_most - used), fresh_state(job.length.size, 1), kept, outside
         )
     except ValueError:
         return None
@@ -362,7 +338,7 @@ def _joined_with_rest(job: Job, state: State, sheets: Sequence[Forest], left: ND
     some = job._replace(length=job.length[left], width=job.width[left], turnable=job.turnable[left])
     rest = _first(some, state)
     total = len(sheets) + rest.nodes.size
-    whole = _forest(total, _most_nodes(job))
+    whole = empty_forest(total, most_nodes(job))
     for s, one in enumerate(sheets):
         for column, source in zip(whole, one, strict=True):
             column[s] = source[0]
@@ -391,7 +367,7 @@ def _cost(job: Job, forest: Forest, sheets: int | None = None) -> int:
 
 def _copy(forest: Forest, chosen: Sequence[int], sheets: int) -> Forest:
     """Return the chosen sheets, and empty places behind them up to the number of sheets."""
-    copy = _forest(sheets, forest.depth.shape[1])
+    copy = empty_forest(sheets, forest.depth.shape[1])
     many = len(chosen)
     for column, fresh in zip(forest, copy, strict=True):
         fresh[:many] = column[list(chosen)]
