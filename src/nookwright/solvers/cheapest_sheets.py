@@ -23,10 +23,10 @@ _STEPS_A_TURN = 3
 _SLOW = 2
 """So many times more steps of the search while those of the bound are slow."""
 _TRIAL_STEPS = 4
-_IN_VAIN = 150
+_IN_VAIN = 60
 """Steps of the search without a better plan before patterns are mixed."""
-_STEPS_BESIDE = 3
-"""Steps of the search for one of mixing patterns."""
+_MIXING_STEPS = 5
+"""Steps of mixing patterns a turn."""
 _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
 _MOST_MIXED = 300
@@ -99,7 +99,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
     trials = _Trials(refit, bound)
     mixing = _Mixing(refit, bound)
     while True:
-        for _ in range(_STEPS_BESIDE if mixing.begun else steps * (_SLOW if bound.counts_copies else 1)):
+        for _ in range(_STEPS_A_TURN if mixing.begun else steps * (_SLOW if bound.counts_copies else 1)):
             refit.step()
             yield least
         mixing.turn()
@@ -142,7 +142,8 @@ class _Mixing:
             self._search = self._refit.pattern_search()
         elif self._search.sheets >= sheets:
             self._search.aim(sheets - 1)
-        self._search.step()
+        for _ in range(_MIXING_STEPS):
+            self._search.step()
         self._refit.adopt(self._search)
 
 

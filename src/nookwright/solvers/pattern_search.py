@@ -11,14 +11,13 @@ Source:
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.pattern_mix import cheapest_mix
 from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_forests import empty_forest, fresh_state, most_nodes, workbench
 
@@ -34,22 +33,26 @@ _ROOM = 30_000
 """Patterns that are kept at most."""
 _ADDED = 200
 """Patterns of the pool that join the program at once."""
-_MOST_COLUMNS, _FEWER_COLUMNS = 1500, 800
-"""Columns from which on the program is made smaller, and how many then stay."""
+_MOST_COLUMNS, _FEWER_COLUMNS = 4000, 1000
+"""Columns from which on the program begins anew, and with how many."""
 _SEARCHES, _FEWER_SEARCHES, _ROUNDS = 20, 6, 200
 """Searches for patterns between two programs, fewer once the mix is within the sheets, and rounds of each."""
 _HEAT = 0.2
+_SMOOTHING = 0.5
+"""Share of earlier worths in those that every other search goes by."""
 _CLOSE = 0.05
 """Share of a sheet that a mix may be above the sheets aimed at when plans are made of it at one go."""
 _CLOSER = 0.02
 """The same for plans made sheet after sheet, at each of them."""
-_AT_ONE_GO = 3
-"""Plans at one go for each plan sheet after sheet."""
+_MOST_SLACK = 0.1
+"""How much less than a sheet patterns may be worth that are kept once the mix is within the sheets."""
+_AT_ONE_GO = 1
+"""Plans at one go for each plan sheet after sheet: they take little time, and succeed less often."""
 _NEW_SHARE = 0.7
 """Share of a pattern's area that must not be placed yet."""
-_DIVE_COLUMNS = 1000
-_DIVE_PROGRAMS = 3
+_PROGRAMS = 3
 """Programs for the rest, each with new patterns, before a plan sheet after sheet is given up."""
+_SHAKEN_PCT, _LESS_SHAKEN_PCT = 75, 40
 _NEARLY_WHOLE = 0.9
 _LEFT_TO_REFIT = 4
 """Sheets left when the rest is refitted on them alone."""
@@ -69,11 +72,12 @@ class _Mix:
 class PatternSearch:
     """A search that can be left after any step and taken up again; `forest` is a plan as soon as it is `complete`."""
 
-    def __init__(self, job: Job, sheets: int, seed: int) -> None:
-        """Begin without patterns.
+    def __init__(self, job: Job, plans: Sequence[Forest], sheets: int, seed: int) -> None:
+        """Begin with the patterns of plans; together they must hold every part.
 
         Args:
             job: the parts, and one kind of sheet of which there is any number.
+            plans: whole plans or parts of plans.
             sheets: how many the plan may have.
             seed: where the sequences start that the search shakes with.
         """
@@ -93,9 +97,10 @@ class PatternSearch:
         self._bench, self._one = workbench(job, _LEFT_TO_REFIT), empty_forest(1, nodes)
         self._bench.forest.kind[:] = self._one.kind[:] = 0
         self._inside = np.zeros(self._parts, dtype=np.bool_)
-        self._held = np.zeros((0, self._parts), dtype=np.bool_)
-        self._columns = np.zeros(0, dtype=np.int64)
-        self._worth = np.zeros(self._parts)
+        for plan in plans:
+            self._learn(plan)
+        self._program = _Program(self._parts)
+        self._add(np.arange(int(self._pool.known[0])))
         self.aim(sheets)
 
     @property
@@ -110,13 +115,6 @@ class PatternSearch:
         self.forest = self._empty(sheets)
         self._work = self._worked()
 
-    def learn(self, forest: Forest) -> None:
-        """Take in the patterns of a plan's sheets."""
-        from nookwright.solvers.kernels.pattern_pool import remember
-
-        for s in range(forest.nodes.size):
-            remember(self._pool, forest, s)
-
     def step(self) -> None:
         """Do a little, some hundredths of a second."""
         if not self._complete:
@@ -128,76 +126,86 @@ class PatternSearch:
         return forest
 
     def _worked(self) -> Iterator[None]:
-        """Solve the program, look for patterns, make plans, over and over until a plan is complete."""
+        """Solve the program, look for patterns, make plans, over and over."""
+        nothing = np.zeros(self._parts, dtype=np.bool_)
+        centre: _Floats | None = None
         turn = 0
         while True:
-            self._make_room()
-            mix: _Mix | None = None
-            for mix in self._mixed():  # noqa: B007
-                yield
-            if mix is None:
-                return
+            mix = yield from self._mixed(nothing, 0.0)
+            self._make_room(mix)
+            centre = mix.worth if centre is None else _SMOOTHING * centre + (1 - _SMOOTHING) * mix.worth
             within = mix.sheets <= self.sheets + _CLOSE
-            slack = max(0.0, min(0.1, (self.sheets - mix.sheets) / 2))
-            least = 1.0 - slack - _NEAR if mix.sheets <= self.sheets + _NEAR else 1.0 + _NEAR
             searches = _FEWER_SEARCHES if within else _SEARCHES
-            self._seek(mix.worth, least, [mix.patterns[(turn + a) % len(mix.patterns)] for a in range(searches)])
+            begins = mix.patterns[(turn + np.arange(searches)) % len(mix.patterns)]
             turn += searches
+            if mix.sheets <= self.sheets + _NEAR:
+                slack = max(0.0, min(_MOST_SLACK, (self.sheets - mix.sheets) / 2))
+                self._seek(mix.worth, 1.0 - slack - _NEAR, begins)
+            else:
+                self._seek(mix.worth, 1.0 + _NEAR, begins[::2])
+                self._seek(centre, 1.0 + _NEAR, begins[1::2])
             yield
             if within:
                 for _ in range(_AT_ONE_GO):
                     self._at_one_go(mix)
                     yield
             if mix.sheets <= self.sheets + _CLOSER:
-                yield from self._sheet_after_sheet(mix)
+                yield from self._sheet_after_sheet()
 
-    def _make_room(self) -> None:
-        """Keep the better half of the patterns when the pool is nearly full; then list the parts of each."""
+    def _make_room(self, mix: _Mix) -> None:
+        """Keep half of the patterns when the pool is nearly full; begin the program anew when it is large."""
         from nookwright.solvers.kernels.pattern_pool import thin_out
 
-        if self._pool.known[0] > _ROOM * 9 // 10:
-            self._list()
-            order = np.argsort(-(self._held @ self._worth), kind="stable")
-            kept = np.union1d(order[: _ROOM // 2], self._columns)
+        full = self._pool.known[0] > _ROOM * 9 // 10
+        if not full and self._program.size <= _MOST_COLUMNS:
+            return
+        order = np.argsort(-self._worths(mix.worth), kind="stable")
+        columns = np.union1d(order[:_FEWER_COLUMNS], mix.patterns)
+        if full:
+            kept = np.union1d(order[: _ROOM // 2], columns)
             thin_out(self._pool, kept)
-            self._columns = np.searchsorted(kept, self._columns)
-        self._list()
+            columns = np.searchsorted(kept, columns)
+        self._program = _Program(self._parts)
+        self._add(columns)
 
-    def _list(self) -> None:
-        """List the parts of every pattern of the pool."""
-        count = int(self._pool.known[0])
-        bits = np.unpackbits(self._pool.parts[:count].view(np.uint8), axis=1, bitorder="little")
-        self._held = bits[:, : self._parts].astype(np.bool_)
+    def _held(self, patterns: _Whole) -> _Marks:
+        """Return which parts these patterns hold, a row a pattern."""
+        bits = np.unpackbits(self._pool.parts[patterns].view(np.uint8), axis=1, bitorder="little")
+        return bits[:, : self._parts].astype(np.bool_)
 
-    def _mixed(self) -> Iterator[_Mix]:
-        """Yield the best mix of the program's patterns while others join it; at last the best of all in the pool."""
-        if not len(self._columns):
-            self._columns = np.arange(len(self._held))
+    def _worths(self, worth: _Floats) -> _Floats:
+        """Return what each pattern of the pool is worth."""
+        from nookwright.solvers.kernels.pattern_pool import worths_of
+
+        worths = np.zeros(int(self._pool.known[0]))
+        worths_of(self._pool, worth, worths)
+        return worths
+
+    def _mixed(self, placed: _Marks, enough: float) -> Generator[None, None, _Mix]:
+        """Return the best mix of all patterns known for what is not placed, or one of no more than enough sheets."""
+        self._program.ask(placed)
         while True:
-            chosen = self._columns
-            sheets, worth, shares = _program(self._held[chosen])
-            used = shares > _NEAR
-            mix = _Mix(sheets=sheets, worth=worth, patterns=chosen[used], shares=shares[used])
-            yield mix
-            gain = self._held @ worth
-            better = np.setdiff1d(np.flatnonzero(gain > 1 + 10 * _NEAR), chosen)
-            if not len(better):
-                break
-            better = better[np.argsort(-gain[better], kind="stable")[:_ADDED]]
-            self._columns = np.concatenate([chosen, better])
-        self._worth = worth
-        if len(chosen) > _MOST_COLUMNS:
-            best = chosen[np.argsort(-gain[chosen], kind="stable")[:_FEWER_COLUMNS]]
-            self._columns = np.union1d(best, mix.patterns)
+            mix = self._program.mixed()
+            worths = self._worths(mix.worth)
+            worths[self._program.columns] = 0.0
+            better = np.flatnonzero(worths > 1 + _NEAR)
+            if not len(better) or mix.sheets <= enough:
+                return mix
+            self._add(better[np.argsort(-worths[better], kind="stable")[:_ADDED]])
+            yield
 
-    def _seek(self, worth: _Floats, least: float, begins: list[int]) -> None:
+    def _add(self, chosen: _Whole) -> None:
+        """Let patterns join the program."""
+        self._program.add(chosen, self._held(chosen))
+
+    def _seek(self, worth: _Floats, least: float, begins: _Whole) -> None:
         """Look for patterns worth enough, beginning with each of those named."""
-        from nookwright.solvers.kernels.pattern_pool import Sought, lay, seek
+        from nookwright.solvers.kernels.pattern_pool import Sought, seek_from
 
-        sought = Sought(worth, least, _HEAT)
-        for begin in begins:
-            lay(self._pool, begin, self._one, 0)
-            seek(_ROUNDS, self._job, sought, self._one, self._bench, self._inside, self._state.chance, self._pool)
+        seek_from(
+            begins, _ROUNDS, self._job, Sought(worth, least, _HEAT), self._one, self._bench, self._inside,
+            self._state.chance, self._pool,
+        )  # fmt: skip
 
     def _shaken(self, shares: _Floats, spread_pct: int) -> _Whole:
         """Return the order of the shares, largest first, each shaken by up to so many per cent."""
@@ -209,58 +217,44 @@ class PatternSearch:
         from nookwright.solvers.kernels.pattern_pool import lay_new
 
         forest, placed, used = self._empty(self.sheets), np.zeros(self._parts, dtype=np.bool_), 0
-        for i in self._shaken(mix.shares, 75):
-            held = self._held[mix.patterns[i]]
+        every = self._held(mix.patterns)
+        for i in self._shaken(mix.shares, _SHAKEN_PCT):
+            held = every[i]
             if used < self.sheets and self._areas[held & ~placed].sum() >= _NEW_SHARE * self._areas[held].sum():
                 lay_new(self._pool, mix.patterns[i], forest, used, placed, self._bench)
                 used += 1
         self._refit(forest, np.flatnonzero(~placed))
 
-    def _sheet_after_sheet(self, mix: _Mix) -> Iterator[None]:
+    def _sheet_after_sheet(self) -> Iterator[None]:
         """Set the pattern most wanted on a sheet, solve the program for the rest, and so on; refit at the end."""
         from nookwright.solvers.kernels.pattern_pool import lay_new
 
         forest, placed, used = self._empty(self.sheets), np.zeros(self._parts, dtype=np.bool_), 0
-        count = len(self._held)
-        gain = self._held @ mix.worth
-        known = np.union1d(mix.patterns, np.argsort(-gain, kind="stable")[:_DIVE_COLUMNS])
-        self._list()
-        known = np.concatenate([known, np.arange(count, len(self._held))])
-        while used < self.sheets - _LEFT_TO_REFIT:
-            rest, known = yield from self._rest(placed, self.sheets - used + _CLOSER, known)
-            if rest.sheets > self.sheets - used + _CLOSER:
+        while used < self.sheets - _LEFT_TO_REFIT and not placed.all():
+            enough = self.sheets - used + _CLOSER
+            rest = yield from self._rest(placed, enough)
+            if rest.sheets > enough:
                 break
-            for step, i in enumerate(self._shaken(rest.shares, 40)):
-                pattern = rest.patterns[i]
-                apart = rest.shares[i] > _NEARLY_WHOLE and not (self._held[pattern] & placed).any()
+            held = self._held(rest.patterns)
+            for step, i in enumerate(self._shaken(rest.shares, _LESS_SHAKEN_PCT)):
+                apart = rest.shares[i] > _NEARLY_WHOLE and not placed[held[i]].any()
                 if used == self.sheets - _LEFT_TO_REFIT or (step and not apart):
                     break
-                lay_new(self._pool, pattern, forest, used, placed, self._bench)
+                lay_new(self._pool, rest.patterns[i], forest, used, placed, self._bench)
                 used += 1
         self._refit_rest(forest, used, np.flatnonzero(~placed))
         yield
 
-    def _rest(self, placed: _Marks, enough: float, known: _Whole) -> Generator[None, None, tuple[_Mix, _Whole]]:
-        """Solve the program for what is not placed, with new patterns as long as it needs more than enough sheets."""
-        left = np.flatnonzero(~placed)
-        for attempt in range(_DIVE_PROGRAMS):
-            columns = self._held[np.ix_(known, left)]
-            some = columns.any(axis=1)
-            chosen = known[some]
-            sheets, worth, shares = _program(columns[some])
+    def _rest(self, placed: _Marks, enough: float) -> Generator[None, None, _Mix]:
+        """Return the mix for what is not placed; new patterns are looked for while it takes more than enough sheets."""
+        for attempt in range(_PROGRAMS):
+            mix = yield from self._mixed(placed, enough)
             yield
-            used = shares > _NEAR
-            whole = np.zeros(self._parts)
-            whole[left] = worth
-            mix = _Mix(sheets=sheets, worth=whole, patterns=chosen[used], shares=shares[used])
-            if sheets <= enough or attempt == _DIVE_PROGRAMS - 1:
+            if mix.sheets <= enough or attempt == _PROGRAMS - 1:
                 break
-            count = len(self._held)
-            begins = [mix.patterns[self._shaker.below(len(mix.patterns))] for _ in range(_FEWER_SEARCHES)]
-            self._seek(whole, 1.0 + _NEAR, begins)
-            self._list()
-            known = np.concatenate([known, np.arange(count, len(self._held))])
-        return mix, known
+            begins = [self._shaker.below(len(mix.patterns)) for _ in range(_FEWER_SEARCHES)]
+            self._seek(mix.worth, 1.0 + _NEAR, mix.patterns[begins])
+        return mix
 
     def _refit_rest(self, forest: Forest, used: int, left: _Whole) -> None:
         """Refit what is left on the sheets still empty alone, then on all."""
@@ -273,7 +267,7 @@ class PatternSearch:
     def _refit(self, forest: Forest, left: _Whole) -> None:
         """Refit what is left on all sheets; learn their patterns, and keep the plan if it is complete."""
         self._refitted(forest, left, _REFIT_ROUNDS)
-        self.learn(forest)
+        self._learn(forest)
         if self._state.figures[0] == 0:
             self.forest, self._complete = forest, True
 
@@ -284,8 +278,44 @@ class PatternSearch:
         self._state.figures[:] = len(left), int(self._areas[left].sum()), PERIOD // 2, 0
         rounds(count, -1, self._job, forest, self._state, self._bench)
 
+    def _learn(self, forest: Forest) -> None:
+        """Take in the patterns of a plan's sheets."""
+        from nookwright.solvers.kernels.pattern_pool import remember
 
-def _program(held: _Marks) -> tuple[float, _Floats, _Floats]:
-    """Return how many sheets the best mix of patterns takes, what each part is worth, and how much of each pattern."""
-    mix = cheapest_mix(held.T.astype(np.float64), [1.0] * len(held), [1.0] * held.shape[1])
-    return mix.cost, np.maximum(mix.prices, 0.0), mix.shares
+        for s in range(forest.nodes.size):
+            remember(self._pool, forest, s)
+
+
+class _Program:
+    """The linear program over some patterns of the pool; `columns` says which."""
+
+    def __init__(self, parts: int) -> None:
+        from nookwright.solvers.covering.master import Master
+        from nookwright.solvers.covering.problem import Supply
+
+        self._master = Master(np.ones(parts, dtype=np.int64), [Supply(price=1)])
+        self.columns = np.zeros(0, dtype=np.int64)
+
+    @property
+    def size(self) -> int:
+        """How many columns there are."""
+        return len(self.columns)
+
+    def add(self, chosen: _Whole, held: _Marks) -> None:
+        """Add patterns that are no columns yet, with the parts that each holds."""
+        from nookwright.solvers.covering.problem import Pattern
+
+        self._master.add([Pattern(stock=0, counts=row) for row in held.astype(np.int64)])
+        self.columns = np.concatenate([self.columns, chosen])
+
+    def ask(self, placed: _Marks) -> None:
+        """Ask only for parts that are not placed."""
+        from nookwright.solvers.covering.problem import Limits
+
+        self._master.restrict((~placed).astype(np.int64), Limits(low=(0,), high=(None,)), loose=True)
+
+    def mixed(self) -> _Mix:
+        """Return the best mix of the columns."""
+        found = self._master.relaxed()
+        used = found.shares > _NEAR
+        return _Mix(sheets=found.cost, worth=found.worth, patterns=self.columns[used], shares=found.shares[used])

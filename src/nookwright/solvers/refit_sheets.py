@@ -171,10 +171,7 @@ class Refit:
 
     def pattern_search(self) -> PatternSearch:
         """Return a search for a plan on one sheet fewer by mixing patterns; there must be one kind, of any number."""
-        search = PatternSearch(self._job, len(self.best.sheets) - 1, 1)
-        search.learn(self._whole)
-        search.learn(self._forest)
-        return search
+        return PatternSearch(self._job, [self._whole, self._forest], len(self.best.sheets) - 1, 1)
 
     def adopt(self, trial: Trial | PatternSearch) -> None:
         """Take over a plan from elsewhere, if it is complete and cheaper."""

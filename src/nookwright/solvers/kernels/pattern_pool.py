@@ -137,6 +137,36 @@ def lay_new(pool: Pool, at: int, forest: Forest, s: int, placed: Marks, bench: B
 
 
 @njit(cache=True)
+def worths_of(pool: Pool, worth: Floats, worths: Floats) -> None:
+    """Set what each pattern is worth."""
+    for at in range(pool.known[0]):
+        whole = 0.0
+        for i in range(pool.nodes[at]):
+            token = pool.token[at, i]
+            if token != ROW:
+                whole += worth[token >> 1]
+        worths[at] = whole
+
+
+@njit(cache=True)
+def seek_from(
+    begins: Whole,
+    count: int,
+    job: Job,
+    sought: Sought,
+    forest: Forest,
+    bench: Bench,
+    inside: Marks,
+    chance: Chance,
+    pool: Pool,
+) -> None:
+    """Look for patterns worth enough, beginning with each of those named; see `seek`."""
+    for begin in begins:
+        lay(pool, begin, forest, 0)
+        seek(count, job, sought, forest, bench, inside, chance, pool)
+
+
+@njit(cache=True)
 def seek(
     count: int, job: Job, sought: Sought, forest: Forest, bench: Bench, inside: Marks, chance: Chance, pool: Pool
 ) -> None:
