@@ -135,7 +135,7 @@ class PatternSearch:
             self._make_room(mix)
             centre = mix.worth if centre is None else _SMOOTHING * centre + (1 - _SMOOTHING) * mix.worth
             within = mix.sheets <= self.sheets + _CLOSE
-            searches = _FEWER_SEARCHES if within else _SEARCHES
+            searches = _FEWER_SEARCHES if mix.sheets <= self.sheets + _NEAR else _SEARCHES
             begins = mix.patterns[(turn + np.arange(searches)) % len(mix.patterns)]
             turn += searches
             if mix.sheets <= self.sheets + _NEAR:
