@@ -27,10 +27,12 @@ _IN_VAIN = 60
 """Steps of the search without a better plan before patterns are mixed."""
 _MIXING_STEPS = 5
 """Steps of mixing patterns a turn."""
+_PROVING_STEPS = 3
+"""Steps of the bound a turn while patterns are mixed."""
 _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
-_MOST_MIXED = 300
-"""Parts for which patterns are worth mixing."""
+_FEWEST_MIXED, _MOST_MIXED = 30, 300
+"""Parts for which patterns are worth mixing: fewer are soon in their best places, more have too many patterns."""
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
 
@@ -104,14 +106,16 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
             yield least
         mixing.turn()
         yield least
-        if proving is not None:
+        for _ in range(_PROVING_STEPS if mixing.begun else 1):
+            if proving is None:
+                break
             bound.below = refit.best.cost
             more = next(proving, None)
             least = max(least, min(bound.least, refit.best.cost))
             if more is None:
                 proving = None
             yield least
-        elif len(bound.supplies) > 1:
+        if proving is None and len(bound.supplies) > 1:
             trials.turn()
             yield least
 
@@ -121,7 +125,8 @@ class _Mixing:
 
     def __init__(self, refit: Refit, bound: SheetBound) -> None:
         self._refit = refit
-        self._of_use = len(bound.supplies) == 1 and bound.supplies[0].most is None and refit.parts <= _MOST_MIXED
+        alike = len(bound.supplies) == 1 and bound.supplies[0].most is None
+        self._of_use = alike and _FEWEST_MIXED <= refit.parts <= _MOST_MIXED
         self._search: PatternSearch | None = None
 
     @property
@@ -132,11 +137,8 @@ class _Mixing:
     def turn(self) -> None:
         """Mix a little, if it is time for that."""
         sheets = len(self._refit.best.sheets)
-        if (
-            not self._of_use
-            or sheets < _FEWEST_SHEETS
-            or (self._search is None and self._refit.steps_in_vain < _IN_VAIN)
-        ):
+        early = self._search is None and self._refit.steps_in_vain < _IN_VAIN
+        if early or not self._of_use or sheets < _FEWEST_SHEETS:
             return
         if self._search is None:
             self._search = self._refit.pattern_search()
