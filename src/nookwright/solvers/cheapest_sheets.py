@@ -25,9 +25,9 @@ _SLOW = 2
 _TRIAL_STEPS = 4
 _IN_VAIN = 60
 """Steps of the search without a better plan before patterns are mixed."""
-_MIXING_STEPS = 5
+_MIXING_STEPS = 6
 """Steps of mixing patterns a turn."""
-_PROVING_STEPS = 3
+_PROVING_STEPS = 2
 """Steps of the bound a turn while patterns are mixed."""
 _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
