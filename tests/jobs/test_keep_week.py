@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from example_jobs import copied
-from nookwright import jobs, week_folders
+from nookwright import week_folders
 from nookwright.after_cutting import keep_leftovers
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
-from nookwright.files.plan_file import plan_json
 from nookwright.files.week_file import week_json
 from nookwright.week import Week
 
@@ -30,12 +29,6 @@ def cut(tmp_path_factory: pytest.TempPathFactory, repository: Path) -> tuple[Pat
     shop.write_text(shop.read_text(encoding="utf-8") + "offcuts: offcuts.yaml\n", encoding="utf-8")
     (place / "offcuts.yaml").write_text(KEPT, encoding="utf-8")
     return place, week_folders.plan_week([place / name for name in NAMES])
-
-
-@pytest.fixture(scope="module")
-def alone(cut: tuple[Path, Week]) -> str:
-    """Return the second job's own plan."""
-    return plan_json(jobs.plan_job(cut[0] / SECOND))
 
 
 @pytest.fixture
@@ -73,8 +66,10 @@ def test_offcuts_go_out_and_come_in_once_for_the_whole_week(cut: tuple[Path, Wee
     assert read_job(shared / SECOND).offcuts.done == tuple(names)
 
 
-def test_no_job_of_a_week_is_kept_twice(shared: Path, alone: str) -> None:
-    """Neither the week once more, nor one of its jobs alone, planned again since."""
+def test_no_job_of_a_week_is_kept_twice(shared: Path) -> None:
+    """Neither the week once more, nor one of its jobs alone, by a plan of its own."""
+    week = json.loads((shared / "together" / "week.json").read_text(encoding="utf-8"))["plan"]
+    alone = json.dumps({"plan": {**week["shares"][1], "shop": week["shop"], "cutting": week["cutting"]}})
     before = keep_leftovers(shared / "together").file.read_bytes()
     with pytest.raises(InvalidInputError, match=r"week\.json.*whose leftovers are not in there yet"):
         keep_leftovers(shared / "together")

@@ -22,8 +22,8 @@ _MONEY_STEPS = 100
 """Money becomes whole hundredths for the search."""
 _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
-_PROBES, _PROBE_ROUNDS = 20, 8
-"""Lengths tried as the longest left over, and rounds of search for each."""
+_PROBES, _NESTED_PROBES, _PROBE_ROUNDS = 20, 6, 8
+"""Lengths tried as the longest left over (fewer where ends share cuts: nothing is proven then), and rounds for each."""
 _MOST_WAYS = 80
 """Ways to share cuts that are all tried where the bound is not reached: six slanted ends have 76 at most."""
 
@@ -130,7 +130,7 @@ def _nested(
     for units in (single, _pairs(nesting, offers)):
         job = _job(nesting, units, offers, width)
         tried.append(_Tried(units=units, job=job, plan=_searched(job, more_time)))
-    found, least = _best(nesting, tried, offers), relaxed.least_cost
+    (found, its), least = _best(nesting, tried, offers), relaxed.least_cost
     ways = every_way(nesting, _MOST_WAYS) if found.cost > least else None
     cheapest = found.cost
     for way in ways or ():
@@ -141,7 +141,11 @@ def _nested(
         tried.append(_Tried(units=units, job=job, plan=_searched(job, no_more_time, enough=found.cost)))
         cheapest = min(cheapest, tried[-1].plan.least_cost)
     if ways:
-        found, least = _best(nesting, tried, offers), max(least, cheapest)
+        (found, its), least = _best(nesting, tried, offers), max(least, cheapest)
+    if its.job is not None:
+        plan = longest_left(its.plan, its.job, probes=_NESTED_PROBES, rounds=_PROBE_ROUNDS).plan
+        longer = _found(nesting, replace(its, plan=plan), offers)
+        found = longer if longer is not None and longer.left > found.left else found
     return replace(found, least=min(found.cost, least))
 
 
@@ -157,22 +161,19 @@ def _pairs(nesting: Nesting, offers: Sequence[Offer]) -> list[Unit]:
     ]
 
 
-def _best(nesting: Nesting, tried: Sequence[_Tried], offers: Sequence[Offer]) -> FoundBoards:
+def _best(nesting: Nesting, tried: Sequence[_Tried], offers: Sequence[Offer]) -> tuple[FoundBoards, _Tried]:
     """Return the cheapest plan whose lanes can be laid; of equal ones the one that leaves the longest piece over."""
+    able = [(found, one) for one in tried if (found := _found(nesting, one, offers)) is not None]
+    return min(able, key=lambda pair: (pair[0].cost, -pair[0].left))
 
-    def found(one: _Tried, plan: BoardsPlan) -> FoundBoards | None:
-        boards = _made(nesting, one.units, plan, offers)
-        if not _fit(nesting, boards, offers):
-            return None
-        left = _left(boards, offers, nesting.kerf)
-        return FoundBoards(boards=boards, cost=plan.cost, least=0, nested=True, left=left, beyond=0)
 
-    able = [(made, one) for one in tried if (made := found(one, one.plan)) is not None]
-    best, its = min(able, key=lambda pair: (pair[0].cost, -pair[0].left))
-    if its.job is not None:
-        longer = found(its, longest_left(its.plan, its.job, probes=_PROBES, rounds=_PROBE_ROUNDS).plan)
-        best = longer if longer is not None and longer.left > best.left else best
-    return best
+def _found(nesting: Nesting, one: _Tried, offers: Sequence[Offer]) -> FoundBoards | None:
+    """Return a plan with its lanes laid; None where one is too long for its board."""
+    boards = _made(nesting, one.units, one.plan, offers)
+    if not _fit(nesting, boards, offers):
+        return None
+    left = _left(boards, offers, nesting.kerf)
+    return FoundBoards(boards=boards, cost=one.plan.cost, least=0, nested=True, left=left, beyond=0)
 
 
 def _saved_at_most(nesting: Nesting) -> list[int]:
