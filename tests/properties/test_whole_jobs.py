@@ -19,7 +19,7 @@ from nookwright.stages.design.design import Box, Design, Shelf, Upright
 from nookwright.stages.design.fit import fit
 from nookwright.stages.design.rails import ceiling_at
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.installing.install_plan import InstallPlan
+from nookwright.stages.installing.install_plan import PLATFORM, InstallPlan
 from nookwright.stages.installing.set_out import set_out
 from nookwright.stages.parts.box_parts import LOOSE_MM
 from nookwright.stages.parts.break_down import break_down
@@ -125,14 +125,19 @@ def test_every_part_stands_in_one_step_and_every_screw_in_its_rail(
     assert job is not None
     placed = [number for step in job.installing.steps for number in step.parts]
     assert sorted(placed) == sorted(part.number for part in job.parts.parts)
+    platform = job.design.platform
     boxes = {box.name: box for box in job.design.boxes}
     for fixing in job.installing.fixings:
-        box = boxes[fixing.box]
-        assert box.x0_mm < fixing.x_mm < box.x1_mm
-        assert box.z0_mm < fixing.z_mm < max(box.z1_left_mm, box.z1_right_mm)
+        if fixing.box == PLATFORM:
+            assert platform is not None
+            assert platform.x0_mm < fixing.x_mm < platform.x1_mm
+            assert platform.z0_mm < fixing.z_mm < platform.z1_mm
+        else:
+            box = boxes[fixing.box]
+            assert box.x0_mm < fixing.x_mm < box.x1_mm
+            assert box.z0_mm < fixing.z_mm < max(box.z1_left_mm, box.z1_right_mm)
         if fixing.into.startswith("stud"):
             assert fixing.x_mm in room.survey.wall.stud_centres_mm
-    platform = job.design.platform
     for packer in job.installing.packers:
         assert platform is not None
         assert platform.x0_mm <= packer.x_mm <= platform.x1_mm
