@@ -33,6 +33,10 @@ _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
 _FEWEST_MIXED, _MOST_MIXED = 30, 300
 """Parts for which patterns are worth mixing: fewer are soon in their best places, more have too many patterns."""
+_TRIALS_BESIDE = 10
+_MANY = 100
+"""From so many parts on, so many turns of trials go with every step of a proof that counts copies: those are slow, and
+seldom succeed there."""
 _MOST_TRIALS = 12
 """Sets of sheets that are tried in turn."""
 
@@ -80,7 +84,7 @@ def cheapest_sheets(
     refit.try_mixed_strips()
     bound = SheetBound(rectangles, kinds, kerf=kerf)
     bound.learn(refit.best)
-    for reached in _turns(refit, bound, least, steps=_STEPS_A_TURN):
+    for reached in _turns(refit, bound, least, parts=len(rectangles)):
         state = SheetsProven(found=refit.best, least=max(state.least, reached))
         yield state
         if state.proven:
@@ -95,13 +99,13 @@ def _quick_bound(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], ke
     return kind.price * least_sheets(rectangles, length=kind.length, width=kind.width, kerf=kerf).least
 
 
-def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterator[int]:
+def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterator[int]:
     """Yield the bound after every turn of search, bound and trials, without end."""
     proving: Iterator[int] | None = bound.steps(refit.best.cost)
     trials = _Trials(refit, bound)
     mixing = _Mixing(refit, bound)
     while True:
-        for _ in range(_STEPS_A_TURN if mixing.begun else steps * (_SLOW if bound.counts_copies else 1)):
+        for _ in range(_STEPS_A_TURN * (_SLOW if bound.counts_copies and not mixing.begun else 1)):
             refit.step()
             yield least
         mixing.turn()
@@ -115,6 +119,10 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, steps: int) -> Iterat
             if more is None:
                 proving = None
             yield least
+        if bound.counts_copies and parts >= _MANY and len(bound.supplies) > 1:
+            for _ in range(_TRIALS_BESIDE):
+                trials.turn()
+                yield least
         if proving is None and len(bound.supplies) > 1:
             trials.turn()
             yield least
