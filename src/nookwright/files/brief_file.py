@@ -163,6 +163,10 @@ def _tiers(form: Form) -> tuple[Tier, ...]:
     return tuple(tiers)
 
 
+_OWN_NAMES = ("platform", "face trim", "doors", "skirting")
+"""What parts that belong to no box are grouped under."""
+
+
 def _names_once(desk: Desk, tiers: list[Tier]) -> None:
     boxes = [(unit.name, unit.where) for tier in tiers if isinstance(tier, Cases) for unit in tier.units]
     for named in ([(tier.name, tier.where) for tier in tiers], boxes):
@@ -171,6 +175,9 @@ def _names_once(desk: Desk, tiers: list[Tier]) -> None:
             if name and name in seen:
                 expected = f"a name of its own; line {seen[name].line} has it too"
                 desk.note(where, f"the name {quoted(name)} a second time", expected)
+            if name in _OWN_NAMES:
+                expected = "another name; the drawings use this one for parts of their own"
+                desk.note(where, f"the name {quoted(name)}", expected)
             seen.setdefault(name, where)
 
 

@@ -353,6 +353,14 @@ SPOILT = [
     (
         "brief.yaml",
         "name: right box",
+        "name: platform",
+        [
+            'brief.yaml:17:11 tiers[1].cases.units[2]: found the name "platform"; expected another name; the drawings use this one for parts of their own.',
+        ],
+    ),
+    (
+        "brief.yaml",
+        "name: right box",
         "name: left box",
         [
             'brief.yaml:17:11 tiers[1].cases.units[2]: found the name "left box" a second time; expected a name of its own; line 11 has it too.',
