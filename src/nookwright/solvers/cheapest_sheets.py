@@ -129,12 +129,15 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
 
 
 class _Mixing:
-    """Mixing patterns of one kind of sheet, once the search by itself gets no further."""
+    """Mixing patterns of one kind of sheet, once the search by itself gets no further.
+
+    Only where parts may turn: where none may, refitting alone found more in the same time.
+    """
 
     def __init__(self, refit: Refit, bound: SheetBound) -> None:
         self._refit = refit
         alike = len(bound.supplies) == 1 and bound.supplies[0].most is None
-        self._of_use = alike and _FEWEST_MIXED <= refit.parts <= _MOST_MIXED
+        self._of_use = alike and refit.some_turn and _FEWEST_MIXED <= refit.parts <= _MOST_MIXED
         self._search: PatternSearch | None = None
 
     @property

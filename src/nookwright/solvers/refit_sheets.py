@@ -119,6 +119,11 @@ class Refit:
         return int(self._job.length.size)
 
     @property
+    def some_turn(self) -> bool:
+        """Whether any part may lie either way."""
+        return bool(self._job.turnable.any())
+
+    @property
     def steps_in_vain(self) -> int:
         """Steps since the best plan was found."""
         return self._steps - self._steps_at_best
