@@ -115,6 +115,32 @@ def spread_out(places: Sequence[float], pitch_mm: float) -> list[float]:
     return [middle + (i - (count - 1) / 2) * pitch_mm for middle, count in groups for i in range(count)]
 
 
+RUN_PITCH_EMS = 1.5
+"""Least distance between running sizes side by side, in heights of their figures. Our choice."""
+
+
+def running(places: Sequence[tuple[float, str]], from_y: float, to_y: float, height_mm: float, taken: Taken) -> Items:
+    """Return running sizes below a thing, read from the right: a line at each place, a dot where they start.
+
+    Args:
+        places: x of each with its size, the start first. [mm on paper]
+        from_y: where the lines begin. [mm on paper]
+        to_y: where the sizes begin. [mm on paper]
+        height_mm: height of the figures. [mm]
+        taken: what stands on the paper; all of it is added.
+    """
+    xs = [x for x, _ in places]
+    knee = to_y - 5.0
+    items: list[Item] = [Circle(centre=(xs[0], knee), radius=1.0)]
+    for x, spread, (_, label) in zip(xs, spread_out(xs, RUN_PITCH_EMS * height_mm), places, strict=True):
+        items.append(Line(start=(x, from_y), end=(x, knee)))
+        items.append(Line(start=(x, knee), end=(spread, to_y - 1.0)))
+        at = (spread + height_mm / 2, to_y)
+        items.append(Text(at=at, text=label, height_mm=height_mm, anchor="end", angle_deg=90.0))
+    taken.note(items)
+    return tuple(items)
+
+
 def off_line_mm(words: str, height_mm: float) -> float:
     """Return how far words stand above a line: more when lowered figures or tails reach below. [mm]"""
     reach = reach_below_mm(words, height_mm)

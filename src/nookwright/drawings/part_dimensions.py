@@ -10,9 +10,9 @@ from typing import Literal
 
 from nookwright.basics.lengths import Marks, Way, show
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Chain, chain, spread_out
+from nookwright.drawings.dimensions import Chain, chain, running
 from nookwright.drawings.lettering import true_fractions, width_mm
-from nookwright.drawings.page import Circle, Item, Items, Line, Text
+from nookwright.drawings.page import Item, Items
 from nookwright.drawings.part_sizes import SAME_MM, way_of
 from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
@@ -23,9 +23,6 @@ FIGURE_MM = 5.0
 
 _RUN_MM = 12.0
 """From a part to the figures of its running sizes. [mm]"""
-
-_RUN_PITCH_MM = 7.5
-"""Least distance between such figures, side by side. [mm]"""
 
 _TOP_MM = 12.0
 """Room over a part for its grain arrow and its number, where no size stands there. [mm]"""
@@ -172,20 +169,11 @@ def _running_places(part: Part, marks: Marks) -> list[tuple[float, str]]:
 
 def _running(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
     """Return running sizes along the part's lower edge, read from the right, a dot at the end they start from."""
-    places = _running_places(part, marks)
+    places = [(view.at((u, 0.0))[0], label) for u, label in _running_places(part, marks)]
     if not places:
         return ()
-    bottom = view.at(extent(part)[0])[1]
-    edge = view.at(_box_of(part.outline)[0])[1]
-    xs = [view.at((u, 0.0))[0] for u, _ in places]
-    items: list[Item] = [Circle(centre=(xs[0], bottom + 7.0), radius=1.0)]
-    for x, spread, (_, label) in zip(xs, spread_out(xs, _RUN_PITCH_MM), places, strict=True):
-        items.append(Line(start=(x, edge + 1.5), end=(x, bottom + 7.0)))
-        items.append(Line(start=(x, bottom + 7.0), end=(spread, bottom + 11.0)))
-        at = (spread + FIGURE_MM / 2, bottom + _RUN_MM)
-        items.append(Text(at=at, text=label, height_mm=FIGURE_MM, anchor="end", angle_deg=90.0))
-    taken.note(items)
-    return tuple(items)
+    edge, bottom = view.at(_box_of(part.outline)[0])[1], view.at(extent(part)[0])[1]
+    return running(places, edge + 1.5, bottom + _RUN_MM, FIGURE_MM, taken)
 
 
 def _holes(part: Part) -> tuple[list[float], list[float]]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from nookwright.basics.findings import Finding
-from nookwright.basics.lengths import Marks
+from nookwright.basics.lengths import Marks, show
 from nookwright.basics.measured import Measured
 from nookwright.drawings.page import Circle, Line, Text
 from nookwright.drawings.page_check import faults
@@ -349,3 +349,14 @@ def test_a_number_without_room_is_left_out_and_told(cutting, issue) -> None:
     shown = set(texts((Draft(name="sheet", items=items),)))
     assert {each for each in missing if each.startswith("cut")} == {each for each in orders if each[4:] not in shown}
     assert missing
+
+
+def test_wall_screws_are_measured_off_from_one_spot(installing, design, parts, issue) -> None:
+    """Each screw's number stands beside how far right it goes, two over each other beside one size."""
+    first = installing.fixings[0]
+    above = replace(first, z_mm=first.z_mm + 400.0)
+    aside = replace(first, x_mm=first.x_mm + 2.5, z_mm=first.z_mm + 600.0)
+    plan = replace(installing, packers=(), fixings=(first, above, aside))
+    said = texts(installing_pages.pages(plan, design, parts, ("BL0", "BL0"), issue)[:1])
+    assert f"No. 1, 2: {show(first.x_mm, issue.marks)}" in said
+    assert f"No. 3: {show(first.x_mm + 2.5, issue.marks)}" in said

@@ -22,9 +22,9 @@ from nookwright.drawings.pages.outlines import (
     middle,
     placed_words,
     seen_from_front,
-    tag,
     walls,
 )
+from nookwright.drawings.pages.rings import tag
 from nookwright.drawings.pages.sections import section_pages
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.view import View

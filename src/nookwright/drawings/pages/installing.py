@@ -9,11 +9,12 @@ from itertools import pairwise
 from nookwright.basics.lengths import Marks, show, show_fine
 from nookwright.drawings.blocks import Paragraph, Picture
 from nookwright.drawings.clearance import Taken
-from nookwright.drawings.dimensions import Chain, chain, ring
+from nookwright.drawings.dimensions import Chain, chain, running
 from nookwright.drawings.flow import flow, lay
-from nookwright.drawings.lettering import drawable, true_fractions
-from nookwright.drawings.page import Area, Item, Items, Line, Text
+from nookwright.drawings.lettering import drawable, true_fractions, width_mm
+from nookwright.drawings.page import Area, Item, Items, Text
 from nookwright.drawings.pages.canvas import Canvas, canvas
+from nookwright.drawings.pages.rings import crosses
 from nookwright.drawings.pages.scribe_lines import scribe_sheets
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table
@@ -32,6 +33,15 @@ READABLE_SCALE = 20
 
 LEAST_DRAWING_MM = 90.0
 """Height that a drawing needs over a table on the same sheet. Our choice. [mm]"""
+
+SAME_PLACE_MM = 0.5
+"""Screws that stand over each other to this are measured off once. Our choice. [mm]"""
+
+FIGURE_MM = 3.5
+"""Height of the sizes that screws are measured off by. Common practice, no source. [mm]"""
+
+RUN_MM = 12.0
+"""From the floor to such sizes. Our choice. [mm on paper]"""
 
 SURE_SDS = 2.0
 """How many standard deviations a printed plus-or-minus covers: about 95 in 100."""
@@ -56,7 +66,7 @@ def pages(
     if installing.packers:
         drafts.extend(_packer_sheets(installing.packers, design, zeros[0], issue))
     if installing.fixings:
-        drafts.extend(_fixing_sheets(installing.fixings, design.boxes, zeros, issue))
+        drafts.extend(_fixing_sheets(installing.fixings, design, zeros, issue))
     drafts.extend(_hole_sheet(hole, design.boxes, parts, issue) for hole in installing.holes)
     drafts.extend(scribe_sheets(installing.scribes, issue))
     return tuple(drafts)
@@ -76,16 +86,16 @@ def _packer_sheets(packers: Sequence[Packer], design: Design, origin: str, issue
 
 
 def _fixing_sheets(
-    fixings: Sequence[WallFixing], boxes: Sequence[Box], zeros: tuple[str, str], issue: Issue
+    fixings: Sequence[WallFixing], design: Design, zeros: tuple[str, str], issue: Issue
 ) -> tuple[Draft, ...]:
     """Return the elevation with its table below, or on the next sheet where it does not fit."""
     words, table = _fixing_table(fixings, zeros, issue.marks)
     space, rest = _above_table((words, table), issue)
     if space is not None:
-        drawing = _fixing_elevation(fixings, boxes, zeros, issue, space)
+        drawing = _fixing_elevation(fixings, design, zeros, issue, space)
         if drawing.scale <= READABLE_SCALE:
             return (_above(drawing, "Wall fixings", (words, table), rest),)
-    drawing = _fixing_elevation(fixings, boxes, zeros, issue, None)
+    drawing = _fixing_elevation(fixings, design, zeros, issue, None)
     return (drawing, *flow("Wall fixings: screws and packers", (words, table), issue.paper))
 
 
@@ -136,9 +146,9 @@ def _packer_plan(
             for x in platform.bearers_x_mm
         )
     taken.note(items)
-    marked = [((one.x_mm, one.y_mm), str(one.station)) for one in packers]
-    items.extend(_chains_from_origin([p for p, _ in marked], view, issue.marks, taken, down_is_positive=True))
-    items.extend(_marked_points(marked, view, taken))
+    places = [(one.x_mm, one.y_mm) for one in packers]
+    items.extend(_chains_from_origin(places, view, issue.marks, taken, down_is_positive=True))
+    items.extend(crosses([(view.at(at), str(one.station)) for at, one in zip(places, packers, strict=True)], taken))
     items.append(_words_at(area, f"Back wall above. Sizes from spot {origin}: the back left corner at the floor."))
     return Draft(name="Packers: plan", items=tuple(items), scale=view.scale, landscape=landscape)
 
@@ -150,36 +160,6 @@ def _rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point2, Poin
 def _words_at(area: Area, words: str) -> Text:
     """Return a line of words at the top of a sheet's body."""
     return Text(at=(area.x, area.y + 4.0), text=drawable(words))
-
-
-def _marked_points(marked: Sequence[tuple[Point2, str]], view: View, taken: Taken) -> list[Item]:
-    """Return a cross at each point and its ringed number at the nearest free place."""
-    items: list[Item] = []
-    for point, _ in marked:
-        x, y = view.at(point)
-        cross = (
-            Line(start=(x - 2.0, y), end=(x + 2.0, y), pen="wide"),
-            Line(start=(x, y - 2.0), end=(x, y + 2.0), pen="wide"),
-        )
-        taken.note(cross)
-        items.extend(cross)
-    for point, number in marked:
-        x, y = view.at(point)
-        for far in (6.0, 7.5, 9.0, 11.0, 14.0, 18.0):
-            free = [
-                ring((x + dx * far, y + dy * far), number)
-                for dx, dy in ((0.8, -0.8), (0.8, 0.8), (-0.8, -0.8), (-0.8, 0.8), (1.0, 0.0), (-1.0, 0.0))
-                if taken.free(_square(x + dx * far, y + dy * far, 4.6))
-            ]
-            if free:
-                taken.note(free[0])
-                items.extend(free[0])
-                break
-    return items
-
-
-def _square(x: float, y: float, half: float) -> tuple[Point2, Point2, Point2, Point2]:
-    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
 
 
 def _chains_from_origin(
@@ -228,41 +208,57 @@ def _made_of(packer: Packer, marks: Marks) -> str:
 
 
 def _fixing_elevation(
-    fixings: Sequence[WallFixing], boxes: Sequence[Box], zeros: tuple[str, str], issue: Issue, space: Area | None
+    fixings: Sequence[WallFixing], design: Design, zeros: tuple[str, str], issue: Issue, space: Area | None
 ) -> Draft:
     """Return the boxes from the front with a cross and a number at each wall fixing; heights stand in the table.
 
     In a space of an upright sheet, or on a sheet of its own where there is none.
     """
-    corners = [corner for box in boxes for corner in box.outline] + [(one.x_mm, one.z_mm) for one in fixings]
+    outlines = _outlines_behind(design)
+    corners = [corner for outline in outlines for corner in outline] + [(one.x_mm, one.z_mm) for one in fixings]
     low = (min(0.0, *(x for x, _ in corners)), min(0.0, *(z for _, z in corners)))
     high = (max(x for x, _ in corners), max(z for _, z in corners))
+    sizes = _running_sizes(fixings, issue.marks)
+    below_mm = RUN_MM + 2.0 + max(width_mm(label, FIGURE_MM) for _, label in sizes)
     if space is None:
-        sheet = canvas(low, high, issue, sides_mm=18.0, below_mm=24.0, above_mm=12.0)
+        sheet = canvas(low, high, issue, sides_mm=18.0, below_mm=below_mm, above_mm=12.0)
         area = body(issue.paper, landscape=sheet.landscape, scaled=True)
     else:
-        inner = space.inset(left=18.0, right=18.0, top=12.0, bottom=20.0)
+        inner = space.inset(left=18.0, right=18.0, top=12.0, bottom=below_mm)
         sheet, area = Canvas(view=fitted(low, high, inner), landscape=False), space
     view = sheet.view
-    items: list[Item] = [view.polygon(box.outline, pen="narrow", ink="grey") for box in boxes]
+    items: list[Item] = [view.polygon(outline, pen="narrow", ink="grey") for outline in outlines]
     items.append(view.line((low[0], 0.0), (high[0], 0.0), dash="chain"))
     taken = Taken(within=area)
     taken.note(items)
-    marked = [((one.x_mm, one.z_mm), str(i + 1)) for i, one in enumerate(fixings)]
-    xs = sorted({0.0, *(round(one.x_mm, 1) for one in fixings)})
-    level = Chain(
-        direction="level",
-        points=view.all_at([(x, 0.0) for x in xs]),
-        labels=tuple(show(b - a, issue.marks) for a, b in pairwise(xs)),
-        line_at=view.at((0.0, 0.0))[1] + 13.0,
-    )
-    items.extend(chain(level, taken))
-    items.extend(_marked_points(marked, view, taken))
+    foot = view.at(low)[1]
+    on_paper = [(view.at((x, 0.0))[0], label) for x, label in sizes]
+    items.extend(running(on_paper, foot + 1.5, foot + RUN_MM, FIGURE_MM, taken))
+    items.extend(crosses([(view.at((one.x_mm, one.z_mm)), str(i + 1)) for i, one in enumerate(fixings)], taken))
     words = f"Seen from the front. Sizes from spot {zeros[0]}: the back left corner, at the floor there."
     if zeros[0] != zeros[1]:
         words = f"Seen from the front. Sizes from spot {zeros[0]}, heights from spot {zeros[1]}."
     items.append(_words_at(area, words))
     return Draft(name="Wall fixings: elevation", items=tuple(items), scale=view.scale, landscape=sheet.landscape)
+
+
+def _running_sizes(fixings: Sequence[WallFixing], marks: Marks) -> list[tuple[float, str]]:
+    """Return how far right the screws stand, from 0 on; each size with the numbers of the screws it is for."""
+    numbers: dict[float, list[int]] = {}
+    for i, one in enumerate(fixings):
+        x = next((x for x in numbers if abs(x - one.x_mm) < SAME_PLACE_MM), one.x_mm)
+        numbers.setdefault(x, []).append(i + 1)
+    sizes = [
+        (x, true_fractions(f"No. {', '.join(map(str, who))}: {show(x, marks)}")) for x, who in sorted(numbers.items())
+    ]
+    return [(0.0, "0"), *sizes]
+
+
+def _outlines_behind(design: Design) -> list[Sequence[Point2]]:
+    """Return what is screwed to the wall, from the front: the platform and every box. [mm]"""
+    base = design.platform
+    platform = [] if base is None else [_rectangle(base.x0_mm, base.z0_mm, base.x1_mm, base.z1_mm)]
+    return [*platform, *(box.outline for box in design.boxes)]
 
 
 def _screw_said(fixing: WallFixing, marks: Marks) -> str:
