@@ -9,7 +9,7 @@ import numpy as np
 
 from nookwright.solvers.linear_fit import Vector
 from nookwright.solvers.shared_scale import scan_scales
-from nookwright.stages.inputs.survey import Reading, Survey, Tools
+from nookwright.stages.inputs.survey import Reading, Tools
 from nookwright.stages.room.network import Network, scaled_system, with_tools_of
 
 SCALE_STEPS = 2.0 ** np.arange(-3.0, 3.01, 0.5)
@@ -19,12 +19,8 @@ WAVINESS_LOG_SD = 0.85
 """How far a room's waviness strays from the declared one where that counts, standard deviation of its logarithm: a
 factor of 2.3. Computed: chosen on simulated rooms of 0.7 to 4 mm; no source."""
 
-CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, bevel_deg=0.2)
+CAREFUL = Tools(tape="I", reading_mm=0.5, level_mm_per_m=0.5, plumb_mm_per_m=0.5, bevel_deg=0.2, gap_mm=0.5)
 """What a careful person's readings are good for. Common practice, no source."""
-
-MUCH_WORSE = 4.0
-"""Readings declared more than so many times worse than a careful person's say less of the waviness. Common practice,
-no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +47,7 @@ def near_declared(scales: Vector, tools: Tools) -> Vector:
     return found
 
 
-def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> Waviness:
+def chosen_waviness(careful: Network, state: Vector, aside: Collection[int]) -> Waviness:
     """Return how wavy the surfaces are.
 
     The readings are taken to be as good as a careful person's, whatever the file says of the tools. Were the declared
@@ -62,42 +58,31 @@ def chosen_waviness(network: Network, state: Vector, aside: Collection[int]) -> 
     close together, where waves longer than the law of waviness expects look flat, and the declared waviness counts.
 
     Args:
-        network: the network.
+        careful: the network as if a careful person had taken its readings.
         state: where it is linear about.
         aside: readings that do not count, by their place in the survey.
 
     Returns:
         The waviness; both figures are the declared one when that is held.
     """
-    tools = network.survey.tools
+    tools = careful.survey.tools
     scales = scales_tried(tools)
     if len(scales) == 1:
         return Waviness(at_spots_mm=float(scales[0]), between_mm=float(scales[0]))
-    taken = with_tools_of(network, _careful(network.survey))
-    scan = scan_scales(scaled_system(taken, state, aside), scales, ())
-    likely = scan.likelihoods(near_declared(scales, tools) if network.unknowns.scans else np.zeros(len(scales)))
+    scan = scan_scales(scaled_system(careful, state, aside), scales, ())
+    likely = scan.likelihoods(near_declared(scales, tools) if careful.unknowns.scans else np.zeros(len(scales)))
     return Waviness(at_spots_mm=float(likely @ scales), between_mm=float(likely @ scales**3) ** (1 / 3))
 
 
 def as_careful(network: Network) -> Network:
-    """Return the network as if a careful person had taken its readings."""
-    return with_tools_of(network, _careful(network.survey))
+    """Return the network as if a careful person had taken its readings, whatever is declared of the tools."""
+    survey, told = network.survey, network.survey.tools
+    tools = replace(CAREFUL, waviness_mm=told.waviness_mm, waviness_fixed=told.waviness_fixed)
+    readings = tuple(_as_good_as_the_tools(reading) for reading in survey.readings)
+    return with_tools_of(network, replace(survey, tools=tools, readings=readings))
 
 
-def _careful(survey: Survey) -> Survey:
-    """Return the field book as if a careful person had taken it."""
-    tools = replace(
-        survey.tools,
-        tape=CAREFUL.tape,
-        reading_mm=max(CAREFUL.reading_mm, survey.tools.reading_mm / MUCH_WORSE),
-        level_mm_per_m=max(CAREFUL.level_mm_per_m, survey.tools.level_mm_per_m / MUCH_WORSE),
-        bevel_deg=max(CAREFUL.bevel_deg, survey.tools.bevel_deg / MUCH_WORSE),
-    )
-    return replace(survey, tools=tools, readings=tuple(_better(reading) for reading in survey.readings))
-
-
-def _better(reading: Reading) -> Reading:
-    """Return a reading whose own standard deviation, if it has one, is a careful person's."""
-    least = {"sd_mm": CAREFUL.reading_mm, "sd_deg": CAREFUL.bevel_deg}
-    own = {key: getattr(reading, key, None) for key in least}
-    return replace(reading, **{key: max(least[key], sd / MUCH_WORSE) for key, sd in own.items() if sd})
+def _as_good_as_the_tools(reading: Reading) -> Reading:
+    """Return a reading without a spread of its own."""
+    own = {key: None for key in ("sd_mm", "sd_deg") if getattr(reading, key, None) is not None}
+    return replace(reading, **own)  # type: ignore[arg-type]

@@ -41,6 +41,9 @@ SEARCHING = Effort(iterations=40, standstill=1e-4)
 ROUGH = Effort(iterations=20, standstill=1e-2)
 """Enough for a state that is only looked at once."""
 
+STANDING = Effort(iterations=0, standstill=0.0)
+"""The state stays as it is; how sure it is of everything there is all that is asked."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Network:

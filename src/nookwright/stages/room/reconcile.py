@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from nookwright.basics.lengths import RATE_UNITS, show_rate
+from nookwright.basics.measured import Measured
 from nookwright.basics.problems import Inspection, InvalidInputError, Problem, Where
 from nookwright.solvers.adjust import Adjustment, covariance_with
 from nookwright.solvers.chance import chi_square_quantile
@@ -16,7 +17,7 @@ from nookwright.stages.room.derived import Adjusted, derive
 from nookwright.stages.room.height_field import height_field
 from nookwright.stages.room.judged import left_out, reading_fits, suspicion
 from nookwright.stages.room.mirror import mirror_doubts
-from nookwright.stages.room.network import SEARCHING, THOROUGH, Network, Solution, network_of, settle, solve
+from nookwright.stages.room.network import STANDING, THOROUGH, Network, Solution, network_of, solve
 from nookwright.stages.room.outlet_fixes import outlet_fixes, settled
 from nookwright.stages.room.room import Derived, GlobalTest, Room, SpotFix
 from nookwright.stages.room.rows import VAGUER
@@ -51,14 +52,14 @@ def reconcile(survey: Survey) -> Room:
     """
     examine(survey)
     network = network_of(survey)
-    first = settle(network, survey.tools.waviness_mm, effort=SEARCHING)
-    found = hunt(network, first)
+    found = hunt(network)
     kept = found.without
     if found.suspects:
-        kept = solve(network, found.waviness.at_spots_mm, (), first.state, effort=THOROUGH)
+        kept = solve(network, found.waviness.at_spots_mm, (), found.careful, effort=THOROUGH)
     _expect_settled(kept, network, found)
     adjusted = adjusted_room(network, kept, found.waviness.between_mm)
-    derived = derive(adjusted)
+    spread = _as_sure(network, found)
+    derived = _with_spreads(derive(adjusted), derive(spread))
     _expect_plausible(derived, network, found)
 
     def without(aside: frozenset[int]) -> tuple[Derived, ...]:
@@ -67,7 +68,7 @@ def reconcile(survey: Survey) -> Room:
     room = Room(
         survey=survey,
         surfaces=network.unknowns.surfaces,
-        spots=spot_fixes(adjusted),
+        spots=spot_fixes(replace(adjusted, covariance=spread.covariance)),
         fits=reading_fits(network, kept, found, without),
         derived=derived,
         global_test=_global_test(kept.adjustment, _looser(network, kept)),
@@ -77,7 +78,7 @@ def reconcile(survey: Survey) -> Room:
         unknowns=network.unknowns,
         state=adjusted.state,
         fields=adjusted.fields,
-        covariance=adjusted.covariance,
+        covariance=spread.covariance,
     )
     return _with_findings_behind(room)
 
@@ -102,6 +103,24 @@ def adjusted_room(network: Network, solution: Solution, between_mm: float) -> Ad
         covariance=adjustment.covariance,
         loose=covariance_with(adjustment, _looser(network, solution)),
         fields={surface: height_field(surface, unknowns, adjustment.state, tools) for surface in unknowns.surfaces},
+    )
+
+
+def _as_sure(network: Network, found: Hunt) -> Adjusted:
+    """Return the room that tells how sure everything is: all readings count, about where careful ones would put it.
+
+    Where that is hangs on no declared tool. About one and the same room a worse tool makes no spread smaller, whatever
+    a suspect that it lets pass then does to the room.
+    """
+    about = solve(network, found.waviness.at_spots_mm, (), found.careful, effort=STANDING)
+    return adjusted_room(network, about, found.waviness.between_mm)
+
+
+def _with_spreads(derived: tuple[Derived, ...], spreads: tuple[Derived, ...]) -> tuple[Derived, ...]:
+    """Return what a room is judged by, as sure as it is by the second of two lists of the same quantities."""
+    return tuple(
+        replace(spread, name=one.name, measured=Measured(value=one.measured.value, sd=spread.measured.sd))
+        for one, spread in zip(derived, spreads, strict=True)
     )
 
 

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nookwright.solvers.adjust import Settled
 from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.room.chosen_waviness import Waviness, as_careful, chosen_waviness
 from nookwright.stages.room.doubts import Doubts, doubts_of
@@ -51,12 +50,14 @@ class Hunt:
             explain the rest as well.
         exchanged: of readings probably exchanged: the place of the other one.
         without: the network adjusted without the suspects.
+        careful: the state a careful person's readings would give, those that would then be slips set aside.
     """
 
     waviness: Waviness
     suspects: dict[int, tuple[int, ...]]
     exchanged: dict[int, int]
     without: Solution
+    careful: Vector
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -69,7 +70,7 @@ class _Search:
     doubts: Doubts
 
 
-def hunt(network: Network, first: Settled) -> Hunt:
+def hunt(network: Network) -> Hunt:
     """Find the readings that are probably slips, and the waviness that the others show.
 
     The most suspect reading, or the two most probably exchanged, are set aside and the rest adjusted again, until
@@ -81,37 +82,39 @@ def hunt(network: Network, first: Settled) -> Hunt:
 
     Args:
         network: the network.
-        first: it adjusted with everything in, as far as a search needs.
 
     Returns:
         Suspects and waviness.
     """
-    search = begun = _begun(network, first)
+    careful = as_careful(network)
+    begun = _begun(careful)
+    cared = _widened(careful, begun)
+    waviness = chosen_waviness(careful, cared.state, cared.suspects)
+    search = replace(begun, doubts=doubts_of(network, begun.state, ()))
     for _ in range(ROUNDS):
         found = _widened(network, search)
         search = _narrowed(network, found)
         if len(search.suspects) == len(found.suspects):
             break
-    careful = begun if network.survey.tools.waviness_fixed else _with_care(network, begun)
-    waviness = chosen_waviness(network, careful.state, careful.suspects)
     solution = solve(network, waviness.at_spots_mm, search.suspects, search.state, effort=THOROUGH)
-    return Hunt(waviness=waviness, suspects=search.suspects, exchanged=search.exchanged, without=solution)
+    return Hunt(
+        waviness=waviness,
+        suspects=search.suspects,
+        exchanged=search.exchanged,
+        without=solution,
+        careful=cared.state,
+    )
 
 
-def _begun(network: Network, first: Settled) -> _Search:
+def _begun(careful: Network) -> _Search:
     """Return the hunt's beginning: nothing aside, in a room that gives way where a slip bends it."""
-    doubts = doubts_of(network, first.state, ())
+    first = settle(careful, careful.survey.tools.waviness_mm, effort=SEARCHING)
+    doubts = doubts_of(careful, first.state, ())
     begun = _Search(suspects={}, exchanged={}, state=first.state, doubts=doubts)
     if first.converged and max(doubts.gains.values(), default=0.0) <= BLUNDER:
         return begun
-    state = _giving_way(network)
-    return replace(begun, state=state, doubts=doubts_of(network, state, ()))
-
-
-def _with_care(network: Network, begun: _Search) -> _Search:
-    """Return the hunt's first half, had a careful person taken the readings."""
-    careful = as_careful(network)
-    return _widened(careful, replace(begun, doubts=doubts_of(careful, begun.state, ())))
+    state = _giving_way(careful)
+    return replace(begun, state=state, doubts=doubts_of(careful, state, ()))
 
 
 def _with(
