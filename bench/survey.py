@@ -1,10 +1,10 @@
 """How honest the survey is, and how fast, on simulated rooms that share nothing with the adjustment.
 
-    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips classes retakes times garbled ...]
+    python bench/survey.py [--rooms N] [--workers 2] [--json FILE] [coverage slips classes retakes worse ...]
 
 Prints: how often 95 % intervals hold the truth, by quantity, room kind and waviness; alarms on clean field books;
-slips found and named, by size, by class and after the readings then asked for; processor times and their growth with
-the unknowns; what garbled field books do.
+slips found and named, by size, by class and after the readings then asked for; what worse tools do to the spreads;
+processor times and their growth with the unknowns; what garbled field books do.
 Seeds are fixed: the same command prints the same figures, times apart.
 """
 
@@ -21,7 +21,7 @@ import sys
 import time
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from multiprocessing import Pool
 from pathlib import Path
 
@@ -33,6 +33,7 @@ sys.path.insert(0, str(ROOT / "tests"))
 from survey_retakes import named  # noqa: E402
 from survey_slips import CLASSES, fate_of, summed  # noqa: E402
 from survey_times import growth, times  # noqa: E402
+from survey_worse import worse  # noqa: E402
 
 from garbled_books import garbled  # noqa: E402
 from nookwright.basics.problems import InvalidInputError  # noqa: E402
@@ -278,6 +279,21 @@ def retakes(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, obj
     return table
 
 
+def worse_tools(rooms: int, kinds: Sequence[RoomKind] = KINDS) -> list[dict[str, object]]:
+    """Return and print what worse tools do to the spreads, in walls of 0.7 to 4 mm, with and without a slip."""
+    told("worse tools: pairs of rooms, suspects that passed, spreads compared | least share of the spread before")
+    table: list[dict[str, object]] = []
+    for kind in kinds:
+        tasks = (
+            Task(kind, ("left", "right")[i % 2], 500_000 + i, WAVINESS_MM[i % 5], slip_mm=(0.0, 6.0, 12.0, 25.4)[i % 4])
+            for i in range(rooms)
+        )
+        found = worse(survey_of(task)[0] for task in tasks)
+        told(f"{kind:18} {found.pairs:5d} {found.passed:4d} {found.spreads:7d} | {found.least:.12f}")
+        table.append({"kind": kind, **asdict(found)})
+    return table
+
+
 def timing(kinds: Sequence[RoomKind] = KINDS) -> dict[str, object]:
     """Return and print processor times of one core: by kind and slip, and as unknowns grow."""
     told("processor time, ms: unknowns | one solve, whole adjustment, advice | adjustment and advice at most")
@@ -332,7 +348,9 @@ def fuzzed(books: int, workers: int) -> dict[str, object]:
 def main() -> None:
     """Print the tables asked for."""
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    arguments.add_argument("tables", nargs="*", default=["coverage", "slips", "classes", "retakes", "times", "garbled"])
+    arguments.add_argument(
+        "tables", nargs="*", default=["coverage", "slips", "classes", "retakes", "worse", "times", "garbled"]
+    )
     arguments.add_argument("--rooms", type=int, default=500)
     arguments.add_argument("--kinds", nargs="*", default=KINDS)
     arguments.add_argument("--books", type=int, default=10_000)
@@ -350,6 +368,8 @@ def main() -> None:
         tables["classes"] = classes(asked.rooms, asked.kinds)
     if "retakes" in asked.tables:
         tables["retakes"] = retakes(asked.rooms, asked.kinds)
+    if "worse" in asked.tables:
+        tables["worse"] = worse_tools(asked.rooms, asked.kinds)
     if "times" in asked.tables:
         tables["times"] = timing(asked.kinds)
     if "garbled" in asked.tables:
