@@ -19,7 +19,7 @@ from nookwright.drawings.pages import front as front_pages
 from nookwright.drawings.pages import installing as installing_pages
 from nookwright.drawings.pages import parts as parts_pages
 from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
-from nookwright.drawings.pages.sheets import diagram, freed_by
+from nookwright.drawings.pages.sheets import DOT_MM, diagram, freed_by
 from nookwright.drawings.pages.steps import fastenings_of, step_sheets
 from nookwright.drawings.sheet import Draft, body, finished
 from nookwright.stages.parts.part import Groove, PinHoles
@@ -144,7 +144,7 @@ def on_paper(cutting, issue):
 def test_every_cut_is_drawn_with_its_number(cutting, issue) -> None:
     """Eleven cuts, eleven rings, eleven wide lines."""
     drawing = on_paper(cutting, issue)
-    rings = [item for item in drawing.items if isinstance(item, Circle)]
+    rings = [item for item in drawing.items if isinstance(item, Circle) and item.radius > DOT_MM]
     lines = [item for item in drawing.items if isinstance(item, Line) and item.pen == "wide"]
     assert (len(rings), len(lines)) == (11, 11)
     assert {str(i) for i in range(1, 12)} <= set(texts((drawing,)))
@@ -164,9 +164,9 @@ def test_the_table_of_cuts_gives_the_fence_for_each(cutting, parts, shop, issue)
     assert any(text.text == "1440" and text.height_mm == 5.0 for text in page.items if isinstance(text, Text))
 
 
-def test_a_piece_is_labelled_when_its_last_side_is_cut(cutting) -> None:
+def test_a_piece_is_labelled_when_its_last_side_is_cut(cutting, shop) -> None:
     """C2 by cut 6, C3 by cut 8; cut 10 frees C4, and C1 has its far end cut last."""
-    freed = freed_by(cutting.sheets[0])
+    freed = freed_by(cutting.sheets[0], shop.saw.kerf_mm)
     assert {order: parts for order, parts in freed.items() if parts} == {6: ["C2"], 8: ["C3"], 10: ["C4"], 11: ["C1"]}
 
 

@@ -19,7 +19,7 @@ BAR_MM = 8.0
 """Height of a drawn board; boards are shown in length only. [mm]"""
 
 _TITLE_MM = 4.9
-_GAP_MM = 1.3
+_GAP_MM = 2.6
 _WORDS_PITCH_MM = 5.0
 
 Corners = tuple[Point2, Point2, Point2, Point2]

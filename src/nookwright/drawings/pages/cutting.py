@@ -181,12 +181,15 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
         words = f"No room in the drawing for the numbers of {', '.join(missing)}: the tables have them."
         about.append(Text(at=(area.x, area.y + 8.5), text=words, height_mm=NOTES_MM))
     drawing = Draft(name=name, items=(*about, *drawn), scale=scale, landscape=True)
-    return (drawing, *flow(f"{sheet_name(sheet, shop)}: cuts", _tables(sheet, parts, issue.marks), issue.paper))
+    return (
+        drawing,
+        *flow(f"{sheet_name(sheet, shop)}: cuts", _tables(sheet, parts, shop.saw.kerf_mm, issue.marks), issue.paper),
+    )
 
 
-def _tables(sheet: SheetPlan, parts: PartList, marks: Marks) -> tuple[Paragraph | Table, ...]:
+def _tables(sheet: SheetPlan, parts: PartList, kerf_mm: float, marks: Marks) -> tuple[Paragraph | Table, ...]:
     """Return the cuts in order with their fence settings, the pieces and what is left over, in two columns."""
-    free = freed_by(sheet)
+    free = freed_by(sheet, kerf_mm)
     cuts = [(str(cut.order), show(cut.at_mm, marks), kind_said(cut), " ".join(free[cut.order])) for cut in sheet.cuts]
     columns = (
         Column(title="Cut", share=12, bold=True), Column(title="Fence", share=29, bold=True, height_mm=5.0),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from nookwright.basics.amounts import show_mass
 from nookwright.basics.lengths import Marks, Units, show
 from nookwright.drawings.blocks import Paragraph, Picture, Told
-from nookwright.drawings.clearance import Taken
+from nookwright.drawings.clearance import LINES_GAP_MM, Taken, touching
 from nookwright.drawings.dimensions import ring
 from nookwright.drawings.lettering import (
     NOTES_MM,
@@ -20,11 +20,12 @@ from nookwright.drawings.lettering import (
     width_mm,
     wrapped,
 )
-from nookwright.drawings.page import Area, Item, Items, Line, Text
+from nookwright.drawings.page import Area, Circle, Item, Items, Line, Text
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
+from nookwright.stages.cutting.at_the_saw import cut_steps
 from nookwright.stages.cutting.cutting_plan import Cut, Placed, SheetPlan
 from nookwright.stages.inputs.shop import SheetStock, Shop
 from nookwright.stages.parts.part import PartList
@@ -148,7 +149,8 @@ def _compact(sheet: SheetPlan, parts: PartList, shop: Shop, marks: Marks, area: 
         height=sheet.width_mm / COMPACT_SCALE + 2 * _RING_ROOM_MM,
     )  # fmt: skip
     drawn, missing = diagram(sheet, marks, space, COMPACT_SCALE)
-    cuts, rows = _fences(sheet, marks), in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, marks))
+    cuts = _fences(sheet, marks)
+    rows = in_two(_PIECES_AND_CUTS, _pieces_and_cuts(sheet, parts, shop.saw.kerf_mm, marks))
     fences = lay_table(cuts, top.inset(left=area.width - _FENCES_MM))
     below = max(space.bottom, top.y + fences.height_mm + 2.0)
     pieces = lay_table(rows, area.inset(top=below - area.y))
@@ -199,28 +201,20 @@ def weight_said(sheet: SheetPlan, lift_kg: float, units: Units) -> str:
     return f"; {show_mass(heavy[0].kg, units)}: two people {up_to}"
 
 
-def freed_by(sheet: SheetPlan) -> dict[int, list[str]]:
-    """Return the pieces that each cut frees, by the cut's number: the last cut along a side frees a piece.
+def freed_by(sheet: SheetPlan, kerf_mm: float) -> dict[int, list[str]]:
+    """Return the pieces that each cut frees, by the cut's number.
 
     Args:
         sheet: the sheet with its cuts.
+        kerf_mm: width of a cut. [mm]
     """
-    freed: dict[int, list[str]] = {cut.order: [] for cut in sheet.cuts}
-    for one in sheet.placed:
-        touching = [cut.order for cut in sheet.cuts if _beside(cut, one)]
-        if touching:
-            freed[max(touching)].append(one.part)
-    return freed
+    return {step.cut.order: [one.part for one in step.frees] for step in cut_steps(sheet, kerf_mm)}
 
 
-def _beside(cut: Cut, piece: Placed) -> bool:
-    """Whether a piece has the cut along one of its sides, a kerf's width away at most."""
-    near, (x, y, length, width) = 5.0, (piece.x_mm, piece.y_mm, piece.length_mm, piece.width_mm)
-    if cut.along == "length":
-        overlap = min(cut.x2_mm, x + length) - max(cut.x1_mm, x)
-        return overlap > near and min(abs(cut.y1_mm - y), abs(cut.y1_mm - y - width)) < near
-    overlap = min(cut.y2_mm, y + width) - max(cut.y1_mm, y)
-    return overlap > near and min(abs(cut.x1_mm - x), abs(cut.x1_mm - x - length)) < near
+def own_size(piece: Placed) -> tuple[float, float]:
+    """Return a piece's length and width as its part has them: along the part's grain first, turned or not. [mm]"""
+    size = (piece.length_mm, piece.width_mm)
+    return size[::-1] if piece.turned else size
 
 
 PIECE_COLUMNS = (
@@ -229,8 +223,8 @@ PIECE_COLUMNS = (
 )  # fmt: skip
 
 _PIECES_AND_CUTS = (
-    Column(title="Part", share=16, bold=True), Column(title="Name", share=21.5, height_mm=NOTES_MM),
-    Column(title="Length", share=21.5, bold=True), Column(title="Width", share=19.5, bold=True),
+    Column(title="Part", share=15.5, bold=True), Column(title="Name", share=20.8, height_mm=NOTES_MM),
+    Column(title="Length", share=21.5, bold=True), Column(title="Width", share=20.7, bold=True),
     Column(title="Cut", share=12.5),
 )  # fmt: skip
 
@@ -240,7 +234,7 @@ def piece_rows(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[st
     names = {part.number: part.name for part in parts.parts}
     pieces: list[tuple[str, ...]] = [
         (one.part, names.get(one.part, "") + (", turned" if one.turned else ""),
-         show(one.length_mm, marks), show(one.width_mm, marks))
+         *(show(size, marks) for size in own_size(one)))
         for one in sheet.placed
     ]  # fmt: skip
     left: list[tuple[str, ...]] = [
@@ -250,9 +244,9 @@ def piece_rows(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[st
     return pieces + left
 
 
-def _pieces_and_cuts(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[str, ...]]:
+def _pieces_and_cuts(sheet: SheetPlan, parts: PartList, kerf_mm: float, marks: Marks) -> list[tuple[str, ...]]:
     """Return the same with the number of the cut that frees each piece."""
-    free = {part: str(order) for order, freed in freed_by(sheet).items() for part in freed}
+    free = {part: str(order) for order, freed in freed_by(sheet, kerf_mm).items() for part in freed}
     return [(*row, free.get(row[0], "")) for row in piece_rows(sheet, parts, marks)]
 
 
@@ -291,7 +285,7 @@ def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Ite
     words: list[Item] = []
     missing: list[str] = []
     for one in sheet.placed:
-        size = f"{show(one.length_mm, marks)} x {show(one.width_mm, marks)}"
+        size = " x ".join(show(size, marks) for size in own_size(one))
         box = _paper_box(view, one.x_mm, one.y_mm, one.length_mm, one.width_mm)
         said = _piece_words(one.part, size, box, taken)
         missing.extend(() if said else (one.part,))
@@ -370,38 +364,57 @@ def sheet_words(sheet: SheetPlan, shop: Shop, marks: Marks) -> str:
 def _ring_of(number: str, line: Line, taken: Taken) -> Items:
     """Return a cut's number in a ring on its line, or beside it with a leader where the line has no room.
 
-    First a place clear of words and other lines is sought, then one clear of words alone: the white ring hides a line.
-    Nothing is returned where there is no such place.
+    First a place is sought that is clear of words and other lines, its leader too; then one whose leader crosses lines;
+    then one clear of words alone: the white ring hides a line. Nothing is returned where there is no such place.
     """
+    radius = max(RING_MM, width_mm(number, 3.5, bold=True) / 2 + 1.0)
+    lines = [one for one in taken.lines if tuple(one) != (line.start, line.end)]
+    others = Taken(words=taken.words, lines=lines, within=taken.within)
+    best: tuple[int, Items] = (3, ())
+    for centre, foot in _ring_places(line, radius):
+        box = _square(*centre, radius)
+        leader = None if foot is None else Line(start=centre, end=foot)
+        if (leader and not taken.clear_of_words(leader)) or not taken.clear_of_other_words(box):
+            continue
+        rank = 2 if not others.free(box) else int(leader is not None and _crosses(leader, lines))
+        if rank < best[0]:
+            ringed = ring(centre, number)
+            best = (rank, ringed if leader is None else (leader, Circle(centre=leader.end, radius=DOT_MM), *ringed))
+        if not rank:
+            break
+    taken.note(item for item in best[1] if not (isinstance(item, Circle) and item.radius == DOT_MM))
+    return best[1]
+
+
+DOT_MM = 0.7
+"""Radius of the dot where a leader meets its cut. Our choice. [mm on paper]"""
+
+
+def _ring_places(line: Line, radius: float) -> list[tuple[Point2, Point2 | None]]:
+    """Return places for a ring, the best first, each with the place on the cut that a leader goes to; None on it."""
     (x0, y0), (x1, y1) = line.start, line.end
     length = math.hypot(x1 - x0, y1 - y0)
     dx, dy = (x1 - x0) / length, (y1 - y0) / length
-    radius = max(RING_MM, width_mm(number, 3.5, bold=True) / 2 + 1.0)
-    options = [
-        (share * length, off * side)
-        for off in (0.0, radius + 1.2, 9.0, 13.0, 18.0, 24.0, 31.0)
-        for share in (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.05, 0.95)
-        for side in (1, -1)
-        if off or radius < share * length < length - radius
-    ]
-    lines = [one for one in taken.lines if tuple(one) != (line.start, line.end)]
-    others = Taken(words=taken.words, lines=lines, within=taken.within)
-    second: Items | None = None
-    for along, off in options:
-        foot = (x0 + dx * along, y0 + dy * along)
-        centre = (foot[0] - dy * off, foot[1] + dx * off)
-        box = _square(*centre, radius)
-        leader = Line(start=centre, end=foot)
-        if (off and not taken.clear_of_words(leader)) or not taken.clear_of_other_words(box):
-            continue
-        items: Items = (leader, *ring(centre, number)) if off else ring(centre, number)
-        second = second or items
-        if others.free(box):
-            break
-    else:
-        items = second or ()
-    taken.note(items)
-    return items
+    places: list[tuple[Point2, Point2 | None]] = []
+    for off in (0.0, radius + 1.2, 9.0, 13.0, 18.0, 24.0, 31.0):
+        for share in (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.05, 0.95):
+            foot = (x0 + dx * share * length, y0 + dy * share * length)
+            if off:
+                places += [((foot[0] - dy * off * side, foot[1] + dx * off * side), foot) for side in (1, -1)]
+            elif radius < share * length < length - radius:
+                places.append((foot, None))
+        if off:  # beyond the ends of the cut
+            places += [((x1 + dx * off, y1 + dy * off), line.end), ((x0 - dx * off, y0 - dy * off), line.start)]
+    return places
+
+
+def _crosses(leader: Line, lines: Sequence[Sequence[Point2]]) -> bool:
+    """Whether a leader meets any of the lines on its way, the last bit of it at its cut apart."""
+    (x0, y0), (x1, y1) = leader.start, leader.end
+    length = math.dist(leader.start, leader.end)
+    share = max(0.0, 1.0 - 2 * LINES_GAP_MM / length)
+    short = ((x0, y0), (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share))
+    return any(touching(short, one) for one in lines)
 
 
 def _square(x: float, y: float, half: float) -> Corners:
