@@ -19,6 +19,7 @@ from nookwright.drawings.pages.field_views import folded_view, levels_used, plan
 from nookwright.drawings.sheet import Draft, Issue, body, finished
 from nookwright.stages.inputs.survey import LevelReading, Survey
 from nookwright.stages.room.forecast import Forecast, Spread
+from nookwright.stages.survey.field_lists import field_list
 from nookwright.stages.survey.nominal import NominalRoom
 
 LEAST_VIEWS_MM, MOST_VIEWS_MM = 46.0, 84.0
@@ -31,6 +32,8 @@ ROWS_MM = (9.6, 9.3, 9.0, 8.7, 8.4)
 """Heights of a reading's line, the best first. Our choice."""
 
 GAP_MM = 5.0
+
+IF_TALL = "With the plumb lines for tall furniture, boxes after the readings, the back wall is known far better"
 
 
 def field_sheet(survey: Survey, found: Forecast, issue: Issue) -> tuple[Page, ...]:
@@ -90,7 +93,7 @@ def _under_the_views(survey: Survey, found: Forecast, issue: Issue, area: Area) 
     rest = rest.inset(top=height + 1.0)
     items.extend(wall_boxes(survey, rest))
     rest = rest.inset(top=WALL_ROWS * WALL_ROW_MM + 1.0)
-    told, height = _forecast(found, issue.marks, rest)
+    told, height = _forecast(survey, found, issue.marks, rest)
     return (*items, *told), rest.y + height - area.y
 
 
@@ -177,13 +180,14 @@ def _heights_boxes(survey: Survey, found: Forecast, issue: Issue, area: Area) ->
     return tuple(items)
 
 
-def _forecast(found: Forecast, marks: Marks, area: Area) -> tuple[Items, float]:
+def _forecast(survey: Survey, found: Forecast, marks: Marks, area: Area) -> tuple[Items, float]:
     """Return what the readings will tell, and the height it takes. [mm]"""
     said = "; ".join(spread_text(one, marks) for one in found.spreads)
     if found.furniture:
         said += "; for the furniture: " + ", ".join(_shortly(one, marks) for one in found.furniture)
     title = Text(at=(area.x, area.y + 3.5), text="What this will tell, 19 times in 20", height_mm=3.5, bold=True)
-    laid = lay(Paragraph(text=f"{said}.", height_mm=NOTES_MM), area.inset(top=5.5))
+    said += f". {IF_TALL}." if field_list(survey.kind, survey.corner).if_tall else "."
+    laid = lay(Paragraph(text=said, height_mm=NOTES_MM), area.inset(top=5.5))
     return (title, *laid.items), 5.5 + laid.height_mm
 
 
