@@ -120,7 +120,7 @@ def _states(
     sizes = list(zip(source.lengths.tolist(), source.widths.tolist(), strict=True))
     lanes = lanes_of(sizes, source.demand.tolist(), [(room.length, room.width) for room in rooms])
     if lanes is not None and time_left() > 0:
-        for best in RipSearch(lanes, source, first, time_left).rounds():
+        for best in RipSearch(lanes, source.supplies, first, time_left).rounds():
             yield best
     if not best.proven and time_left() > 0:
         yield from cheapest_covers(source, best.plan, least=best.least, time_left=time_left)

@@ -12,11 +12,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from nookwright.solvers.covering.bound import price_step
-from nookwright.solvers.covering.closing import Closing
-from nookwright.solvers.covering.problem import Limits, Pattern, Source, TimeLeft, Whole, price_of
-from nookwright.solvers.covering.program import whole_plan
+from nookwright.solvers.covering.problem import Pattern, Supply, TimeLeft, Whole, price_of
 from nookwright.solvers.covering.search import State, cheapest_covers
+from nookwright.solvers.ripping.filling import Filling
 from nookwright.solvers.ripping.lanes import Lanes
 from nookwright.solvers.ripping.mix import LaneMix, Worth, most_worth
 from nookwright.solvers.ripping.packing import LanePatterns
@@ -26,16 +24,14 @@ from nookwright.solvers.stock_counts import TooManyCountsError, all_counts_below
 from nookwright.solvers.stock_counts import Worth as StockWorth
 
 _NEAR = 1e-6
-_NODES, _CLOSING_NODES = 12, 10
-"""Nodes looked at in one round: of ways to rip, and of the full list of lanes and rips."""
+_NODES = 12
+"""Nodes of ways to rip looked at in one round."""
 _MOVES = 150
 """Moves of refilling lanes for each such round."""
-_MOST_COLUMNS = 12_000
-_PROGRAM_TRIES = frozenset({2, 6, 12})
-"""Tries at which a whole-number program is asked too, where its columns are few."""
-_FEW_COLUMNS = 3000
 _FIRST_ROUNDS, _ROUNDS = 2, 4
 """Rounds of the search for lengths at its first try, and at later ones."""
+_RUNS = 60
+"""Runs of trying every filling of lanes, at later tries."""
 
 
 @dataclass(slots=True, eq=False)
@@ -54,6 +50,7 @@ class _Lengths:
     refill: Refill
     states: Iterator[State]
     lacking: int
+    filling: Filling | None = None
 
 
 @dataclass(slots=True, eq=False)
@@ -64,33 +61,30 @@ class _Numbers:
     cost: int
     nodes: list[_Node]
     lengths: list[_Lengths] = field(default_factory=list)
-    closing: Closing | None = None
     tries: int = 0
 
     @property
     def settled(self) -> bool:
         """Whether no plan has these numbers."""
-        closed = self.closing is not None and self.closing.finished and self.closing.best is None
-        return closed or (not self.nodes and not self.lengths)
+        return not self.nodes and not self.lengths
 
 
 class RipSearch:
     """The search; `least` and `best` get better round by round."""
 
-    def __init__(self, lanes: Lanes, source: Source, first: Sequence[Pattern], time_left: TimeLeft) -> None:
+    def __init__(self, lanes: Lanes, supplies: Sequence[Supply], first: Sequence[Pattern], time_left: TimeLeft) -> None:
         """Start from a plan.
 
         Args:
             lanes: pieces, lanes and ways to rip.
-            source: the same pieces and stocks, for the full list of lanes and rips that a plan may need.
+            supplies: price and number of each stock.
             first: a plan.
             time_left: seconds left.
         """
         self.lanes = lanes
-        self.supplies = supplies = source.supplies
-        self._source = source
+        self.supplies = tuple(supplies)
         self.best = list(first)
-        self.cost = sum(supplies[one.stock].price for one in first)
+        self.cost = price_of(first, supplies)
         self.least = 0
         self._time_left = time_left
         self._mix = LaneMix(lanes, supplies, time_left)
@@ -148,10 +142,7 @@ class RipSearch:
 
     def _look_at(self, numbers: _Numbers) -> None:
         numbers.tries += 1
-        if numbers.tries % 2 == 0:
-            self._close(numbers)
-        else:
-            self._split(numbers)
+        self._split(numbers)
         if numbers.settled and numbers.cost < self.cost:
             del self._open[numbers.boards]
             self._ruled_out.append(numbers.boards)
@@ -167,40 +158,6 @@ class RipSearch:
             if not numbers.nodes or self._time_left() <= 0 or numbers.cost >= self.cost:
                 return
             self._visit(numbers, numbers.nodes.pop())
-
-    def _close(self, numbers: _Numbers) -> None:
-        """Go on with the search over the full list of lanes and rips that a plan of these numbers may hold."""
-        if numbers.closing is None:
-            numbers.closing = self._opened(numbers)
-        closing = numbers.closing
-        if closing is None or self._time_left() <= 0:
-            return
-        size = len(closing.program.prices)
-        closing.run(max(1, _CLOSING_NODES * numbers.tries * min(1000, size) // max(1, size)), self._time_left)
-        found = closing.best
-        asked = numbers.tries in _PROGRAM_TRIES and size <= _FEW_COLUMNS
-        if found is None and not closing.finished and asked:
-            found = whole_plan(
-                closing.program, below=self.cost, seconds=self._time_left() / 4, nodes=100, seed=numbers.tries
-            )
-        if found is not None and price_of(found, self.supplies) < self.cost:
-            self.best, self.cost = list(found), price_of(found, self.supplies)
-
-    def _opened(self, numbers: _Numbers) -> Closing | None:
-        """Return the search over all lanes and rips; None where they are too many."""
-        boards = numbers.boards
-        mixed = self._mix.solved(
-            boards=([0] * len(boards), boards), low=np.zeros(len(self.lanes.rips), dtype=np.int64),
-            high=self._any_number(), money=True,
-        )  # fmt: skip
-        limits = Limits(low=boards, high=boards)
-        found: list[tuple[int, Worth, tuple[int, ...]]] = []
-        for proof in mixed.proofs[-3:]:
-            tops = self._tops(proof).tops
-            found.append((sum(n * top for n, top in zip(boards, tops, strict=True)) - proof.pieces, proof, tops))
-        waste, proof, tops = min(found, key=lambda one: one[0] / one[1].scale)
-        program = self._source.listed(proof.values, tops, waste, limits, _MOST_COLUMNS)
-        return None if program is None else Closing(program, price_step(self.supplies), below=numbers.cost + 1)
 
     def _visit(self, numbers: _Numbers, node: _Node) -> None:
         """Rule a node out, split it, or put its lanes down to be filled."""
@@ -246,6 +203,8 @@ class RipSearch:
         if one.refill.run(_MOVES * rounds):
             self._take(one, one.refill.lanes())
             return True
+        if rounds > _FIRST_ROUNDS and self._every_filling(one):
+            return True
         for _ in range(rounds):
             state = next(one.states, None)
             if state is None:  # the time is up
@@ -256,6 +215,15 @@ class RipSearch:
                 self._take(one, [(pattern.stock, pattern.counts) for pattern in state.plan])
                 return True
         return False
+
+    def _every_filling(self, one: _Lengths) -> bool:
+        """Go on trying every filling of the lanes; take a plan found; return whether that is at its end."""
+        if one.filling is None:
+            one.filling = Filling(self.lanes, (one.rips @ self.lanes.rips).tolist())
+        ended = one.filling.run(_RUNS, self._time_left)
+        if one.filling.found is not None:
+            self._take(one, one.filling.found)
+        return ended
 
     def _take(self, one: _Lengths, lanes: Sequence[tuple[int, Whole]]) -> None:
         """Take the boards with their lanes filled as the plan."""
@@ -278,7 +246,7 @@ class RipSearch:
                     stock = int(self.lanes.rip_stock[rip])
                     plan.append(Pattern(stock=stock, counts=np.sum(kept, axis=0), lanes=kept))
         assert not left.any()  # noqa: S101  the lanes hold every piece
-        self.best, self.cost = plan, sum(self.supplies[each.stock].price for each in plan)
+        self.best, self.cost = plan, price_of(plan, self.supplies)
 
 
 def _others(node: _Node, rips: Whole) -> list[_Node]:
