@@ -36,7 +36,7 @@ def plan_week(
     Raises:
         InvalidInputError: carries everything wrong with the input of all jobs.
     """
-    progress(f"working out {len(folders)} jobs")
+    progress(f"working out {len(folders)} job{'' if len(folders) == 1 else 's'}")
     outcomes = list((executor.map if executor else map)(_planned_or_not, folders))
     problems = tuple(problem for each in outcomes if not isinstance(each, Plan) for problem in each)
     if problems:

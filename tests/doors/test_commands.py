@@ -79,19 +79,29 @@ def test_an_unknown_kind_is_refused_with_the_known_ones(tmp_path: Path, capsys: 
     assert not (tmp_path / "job").exists()
 
 
-def test_a_missing_folder_is_told_file_by_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """With where a job comes from; the folder is not made on the way."""
-    assert main(["plan", str(tmp_path / "nowhere")]) == 2
+def test_a_missing_folder_is_told_in_one_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With what makes one; the folder is not made on the way."""
+    nowhere = tmp_path / "nowhere"
+    assert main(["plan", str(nowhere)]) == 2
     said = capsys.readouterr()
+    assert said.err.splitlines()[-2:] == [
+        "1 thing to put right:",
+        f"  {nowhere}: found no such folder; expected a job folder. `nookwright new KIND FOLDER` makes one.",
+    ]
+    assert said.out == ""
+    assert not nowhere.exists()
+
+
+def test_the_files_a_folder_lacks_are_told_one_by_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With where a job comes from."""
+    assert main(["plan", str(tmp_path)]) == 2
     tail = "expected that file. `nookwright new` writes a job to fill in."
-    assert said.err.splitlines()[-4:] == [
+    assert capsys.readouterr().err.splitlines()[-4:] == [
         "3 things to put right:",
         f'  room.yaml: found no file "room.yaml"; {tail}',
         f'  brief.yaml: found no file "brief.yaml"; {tail}',
         f'  shop.yaml: found no file "shop.yaml"; {tail}',
     ]
-    assert said.out == ""
-    assert not (tmp_path / "nowhere").exists()
 
 
 def test_a_misspelled_key_is_refused_with_the_right_one(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:

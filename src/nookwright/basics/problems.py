@@ -104,10 +104,16 @@ class Inspection:
         self.add(Problem(where=place, found=shown, expected=expected, hint=hint))
 
     def finish(self) -> None:
-        """Raise everything noted, each problem once however often it was met.
+        """Raise everything noted, each problem once however often it was met, file by file from the top down.
 
         Raises:
             InvalidInputError: if any problem was noted.
         """
         if self.problems:
-            raise InvalidInputError(tuple(dict.fromkeys(self.problems)))
+            files = list(dict.fromkeys(problem.where.file for problem in self.problems))
+            once = dict.fromkeys(self.problems)
+            raise InvalidInputError(tuple(sorted(once, key=lambda each: _place(each.where, files))))
+
+
+def _place(where: Where, files: list[str]) -> tuple[int, int]:
+    return files.index(where.file), where.line

@@ -68,6 +68,8 @@ def say_plan(planned: Plan, written: Written) -> None:
     missing = len(planned.buying.unpriced)
     unpriced = f", {missing} item{'s' if missing > 1 else ''} without a price" if missing else ""
     _line(f"  to buy: {planned.buying.total} {planned.buying.currency}{unpriced}")
+    for item, theirs in planned.buying.nearly:
+        _line(f"    the shop file prices `{theirs}`: write `{item}` there if that is meant")
     _line(f"  {_counts(planned.findings)}")
     for finding in planned.findings:
         if finding.verdict == "fail":

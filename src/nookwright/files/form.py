@@ -65,13 +65,18 @@ class Form:
         self.fields = fields_of(desk.file, group)
         self.values: dict[str, tuple[Text, Node]] = {}
         self.torn = table.torn
+        before = ""
         for typed, value in table.pairs:
-            self._take(typed, value)
+            self._take(typed, value, before)
+            before = value.value if isinstance(value, Text) else ""
 
-    def _take(self, typed: Text, value: Node) -> None:
+    def _take(self, typed: Text, value: Node, before: str) -> None:
         key = plain_key(typed.value)
         place = at(typed.where, self._path_of(key))
-        if key not in self.fields:
+        if key.isdigit() and before.isdigit() and isinstance(value, Text) and not value.value:
+            found, hint = quoted(f"{before},{typed.value}"), "Between braces a comma ends the value."
+            self.desk.note(place, found, f"a point in the number: {before}.{typed.value}", hint)
+        elif key not in self.fields:
             expected = f"one of {', '.join(self.fields)}"
             self.desk.note(place, quoted(typed.value), expected, nearest_hint(key, tuple(self.fields)))
         elif key in self.values:

@@ -74,6 +74,7 @@ def read_room(folder: Path, *, blanks: bool = False) -> RoomJob:
         InvalidInputError: if anything in room.yaml is wrong; a blank reading too unless `blanks` are allowed.
     """
     inspection = Inspection()
+    _expect_folder(folder, inspection)
     missing: list[Where] = []
     tree = _tree(folder / "room.yaml", "room.yaml", inspection)
     survey = read_survey(tree, inspection, missing if blanks else None) if tree else None
@@ -116,6 +117,7 @@ def read_job(folder: Path) -> Job:
         InvalidInputError: if anything in any of the files is wrong; carries every problem of all of them.
     """
     inspection = Inspection()
+    _expect_folder(folder, inspection)
     room_tree = _tree(folder / "room.yaml", "room.yaml", inspection)
     survey = read_survey(room_tree, inspection) if room_tree else None
     brief_tree = _tree(folder / "brief.yaml", "brief.yaml", inspection)
@@ -186,6 +188,16 @@ def _suppliers(
         supplier = read_prices(prices, one, shop, inspection) if prices else None
         suppliers += [supplier] if supplier else []
     return tuple(suppliers)
+
+
+def _expect_folder(folder: Path, inspection: Inspection) -> None:
+    """Refuse a job folder that is not there, before its files are missed one by one."""
+    if not folder.is_dir():
+        hint = "`nookwright new KIND FOLDER` makes one."
+        inspection.add(
+            Problem(where=Where(file=str(folder)), found="no such folder", expected="a job folder", hint=hint)
+        )
+        inspection.finish()
 
 
 def _tree(path: Path, shown: str, inspection: Inspection, named_at: Where | None = None) -> Table | None:

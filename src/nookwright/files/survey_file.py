@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import cast
 
 from nookwright.basics.amounts import read_amount
-from nookwright.basics.lengths import UnreadableTextError, quoted, read_angle
+from nookwright.basics.lengths import Marks, UnreadableTextError, quoted, read_angle, show
 from nookwright.basics.problems import Inspection, Problem, Where
 from nookwright.files.edge_book import surface_called
 from nookwright.files.field_book import read_readings
@@ -133,15 +133,25 @@ def _angle_grade(typed: str) -> float:
     return ANGLE_GRADES_DEG.get(typed.lower()) or read_angle(typed)
 
 
+_STUDS_TOUCH_MM = 5.0
+"""Two studs side by side may be read this much nearer than they are wide. Our choice. [mm]"""
+
+
 def _wall(form: Form) -> WallBuild:
     if form.has("studs") and form.has("stud edges"):
         form.note("stud edges", "both `studs` and `stud edges`", "one of them")
+    centres, wide = form.lengths("studs"), form.length("stud width")
+    for left, right in pairwise(sorted(centres)):
+        if right - left < wide - _STUDS_TOUCH_MM:
+            marks = Marks(units=form.desk.units, resolution=0.5 if form.desk.units == "mm" else 1 / 16)
+            found = f"stud centres {show(left, marks)} and {show(right, marks)}"
+            form.note("studs", found, f"centres at least a stud's width of {show(wide, marks, with_unit=True)} apart")
     return WallBuild(
         kind=form.choice("kind"),
         board_mm=form.length("board"),
         board_sd_mm=form.length("board sd") if form.has("board") or form.has("board sd") else None,
-        stud_width_mm=form.length("stud width"),
-        stud_centres_mm=form.lengths("studs"),
+        stud_width_mm=wide,
+        stud_centres_mm=centres,
         stud_readings=read_studs(form),
         stud_spacing_mm=form.length("spacing") if form.has("spacing") else None,
         outside=form.yes_no("outside"),

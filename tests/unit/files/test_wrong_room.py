@@ -16,8 +16,8 @@ SPOILT = [
         "heights:",
         "hieghts:",
         [
-            'room.yaml:3:1 hieghts: found "hieghts"; expected one of kind, corner, corners, units, heights, tools, readings, skirting, wall, outlets, scans, photos, questions. Did you mean heights?',
             "room.yaml:1:1 heights: found nothing; expected a list of lengths from 20 mm to 6000 mm. `heights` is missing here.",
+            'room.yaml:3:1 hieghts: found "hieghts"; expected one of kind, corner, corners, units, heights, tools, readings, skirting, wall, outlets, scans, photos, questions. Did you mean heights?',
         ],
     ),
     (

@@ -59,6 +59,10 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
     blocks: list[Block] = [Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.0)]
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
+    blocks.extend(
+        Paragraph(text=f"It has a price for `{theirs}`: write `{item}` there if that is meant.")
+        for item, theirs in buying.nearly
+    )
     return flow("Buying list", [*blocks, *_compared(buying)], issue.paper, landscape=True)
 
 

@@ -93,6 +93,7 @@ class BuyList:
         lines: what to buy, at the shop file's own prices.
         total: of what is priced, as its prices are given, without any tax that they do not hold.
         unpriced: items without a price.
+        nearly: those of them that the shop file may price under another spelling, each with that spelling.
         tax_percent: rate of the tax; None when none is told.
         tax: the tax: part of the total when prices hold it, else on top.
         to_pay: total with tax.
@@ -104,6 +105,7 @@ class BuyList:
     lines: tuple[BuyLine, ...]
     total: Decimal
     unpriced: tuple[str, ...]
+    nearly: tuple[tuple[str, str], ...] = ()
     tax_percent: Decimal | None = None
     tax: Decimal = Decimal(0)
     to_pay: Decimal = Decimal(0)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import difflib
 import math
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -21,6 +24,10 @@ from nookwright.stages.parts.part import PartList
 _NO_PACK = {True: "single", False: "size not given in the shop file"}
 """What is said of a thing the shop file has no pack of, by whether it is counted in pieces."""
 
+ALIKE = 0.85
+"""Names this much alike, of 1, are taken for two spellings of one thing. Our choice."""
+
+_FIGURES = re.compile(r"[0-9.]+")
 _CENT = Decimal("0.01")
 
 
@@ -56,11 +63,24 @@ def tally(
     return BuyList(
         currency=shop.currency, lines=lines, total=total,
         unpriced=tuple(line.item for line in lines if line.cost is None),
+        nearly=_nearly(needs, own, marks),
         tax_percent=None if shop.tax is None else shop.tax.percent, tax=tax,
         to_pay=total if shop.tax is None or shop.tax.included else total + tax,
         offers=offers(named, everybody) if shop.suppliers else (),
         split=cheapest_split(named, everybody) if shop.suppliers and named else None,
     )  # fmt: skip
+
+
+def _nearly(needs: Sequence[Need], own: Supplier, marks: Marks) -> tuple[tuple[str, str], ...]:
+    """Return what has no price but a pack of nearly its name that serves nothing else, with that name."""
+    idle = [pack.item for pack in own.packs if not any(same_item(pack.item, need.item) for need in needs)]
+    found: list[tuple[str, str]] = []
+    for need in needs:
+        alike = [item for item in idle if _FIGURES.findall(item) == _FIGURES.findall(need.item)]
+        near = difflib.get_close_matches(need.item, alike, n=1, cutoff=ALIKE) if not need.pack else []
+        if near and priced(need, own) is None:
+            found.append((_asked_for(need, marks), near[0]))
+    return tuple(found)
 
 
 def _tax(total: Decimal, tax: Tax | None) -> Decimal:

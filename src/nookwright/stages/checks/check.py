@@ -18,6 +18,7 @@ from nookwright.stages.checks.platform_hold import check_platform_hold
 from nookwright.stages.checks.platform_rails import check_platform
 from nookwright.stages.checks.racking import check_racking
 from nookwright.stages.checks.rail_joints import check_rail_joints
+from nookwright.stages.checks.reach import check_reach
 from nookwright.stages.checks.scribing import check_scribing
 from nookwright.stages.checks.seasons import check_climate
 from nookwright.stages.checks.shelves import check_shelves
@@ -61,6 +62,7 @@ def check(
     falls = floor_falls(design, room)
     findings = (
         *check_measuring(room, brief),
+        *check_reach(design, room, brief),
         *design.findings,
         *check_assembly(parts, room, brief),
         *check_scribing(installing, brief),

@@ -105,7 +105,10 @@ def swapped_with(reading: Reading, says: Measured, readings: Sequence[Reading]) 
         The other reading; None when the two did not change places.
     """
     for other in readings:
-        if _signature(other) != _mirrored(_signature(reading)) or other == reading:
+        mine_too = _signature(other) == _signature(
+            reading
+        )  # a width is its own mirror image: read twice, not exchanged
+        if mine_too or _signature(other) != _mirrored(_signature(reading)):
             continue
         typed, mine = value_of(other), value_of(reading)
         if abs(typed - says.value) <= NEAR_SDS * says.sd and abs(typed - mine) > NEAR_SDS * says.sd:

@@ -105,6 +105,16 @@ def test_the_box_that_costs_least_in_all_is_chosen() -> None:
     assert (line.needed, line.packs, line.pack, line.cost) == (22, 1, "box of 50", Decimal(6))
 
 
+def test_a_pack_spelt_otherwise_is_pointed_at() -> None:
+    """`pocket screws 32` prices nothing here; 32 and 38 are two sizes, however alike their names."""
+    parts = PartList(parts=(SHELF,), joints=(joint(row("pocket screw", 32, 95)),))
+    price = Decimal("8.00")
+    listed = buy(parts, Pack(item="pocket screws 32", amount=100, price=price))
+    assert listed.nearly == (("pocket screw 32", "pocket screws 32"),)
+    assert buy(parts, Pack(item="pocket screw 38", amount=100, price=price)).nearly == ()
+    assert buy(parts, Pack(item="pocket screw 32", amount=100, price=price)).nearly == ()
+
+
 def test_what_has_no_price_is_listed_and_not_counted() -> None:
     """Four pins a loose shelf, no pack in the shop file."""
     listed = buy(PartList(parts=(SHELF, SHELF), joints=()))

@@ -47,6 +47,8 @@ def _all(job: Any) -> tuple[Finding, ...]:
         outlets=(),
         studs=(),
         has=lambda _surface: False,
+        ends=("BL", "BR"),
+        spots=(),
     )
     return check(design, job.parts, job.installing, room, job.brief, job.shop, NOTHING_BUILT_YET)  # type: ignore[arg-type]
 

@@ -76,6 +76,13 @@ def test_two_sides_typed_the_wrong_way_round_are_recognised() -> None:
     assert swapped_with(left, Measured(value=640, sd=2), (left, dataclass_like(right, 640))) is None
 
 
+def test_a_width_read_twice_is_not_exchanged_with_itself() -> None:
+    """BL0 - BR0 mirrored is BL0 - BR0: what the second reading says is right is no sign that the two changed places."""
+    first = TapeReading(start="BL0", end="BR0", length_mm=1822)
+    again = TapeReading(start="BL0", end="BR0", length_mm=1840)
+    assert swapped_with(again, Measured(value=1822, sd=2), (first, again)) is None
+
+
 def dataclass_like(tape: TapeReading, length_mm: float) -> TapeReading:
     """Return the same tape with another length."""
     return TapeReading(start=tape.start, end=tape.end, length_mm=length_mm)
