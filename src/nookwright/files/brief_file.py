@@ -203,8 +203,9 @@ def _height(form: Form, typed: str) -> float | None:
 
 def _top(form: Form) -> Top:
     return Top(
-        name=form.text("name"), board=form.mention("board"), overhang_mm=form.length("overhang"), where=form.where
-    )
+        name=form.text("name"), board=form.mention("board"), overhang_mm=form.length("overhang"),
+        split_mm=form.lengths("split"), where=form.where,
+    )  # fmt: skip
 
 
 def _unit(form: Form, board: str) -> Unit:

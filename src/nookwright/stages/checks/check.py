@@ -23,6 +23,7 @@ from nookwright.stages.checks.scribing import check_scribing
 from nookwright.stages.checks.seasons import check_climate
 from nookwright.stages.checks.shelves import check_shelves
 from nookwright.stages.checks.site_questions import check_site, damp_found
+from nookwright.stages.checks.splices import check_splices
 from nookwright.stages.checks.splitting import check_splitting, check_trim_brads
 from nookwright.stages.checks.tops import check_tops
 from nookwright.stages.checks.uprights import check_uprights
@@ -69,6 +70,7 @@ def check(
         *check_shelves(design, parts, brief, shop, damp=damp_found(room.survey)),
         *check_uprights(design, parts, brief),
         *check_tops(design, shop, brief),
+        *check_splices(design, brief),
         *check_bought_seats(design, shop, brief),
         *check_own_seats(design, brief),
         *check_anchoring(design, parts, installing, room.survey, brief, falls),

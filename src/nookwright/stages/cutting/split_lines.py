@@ -17,11 +17,17 @@ _BOTH_ENDS_MM = 15.0
 _MOST_PIECES = 6
 
 
+_UNDER_MM = 30.0
+"""What carries a worktop reaches this near to its underside: a box's lid lies between. Our choice."""
+_TOGETHER_MM = 2.0
+"""Uprights of neighbouring boxes this near to each other carry a joint as one. Our choice."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Crossing:
-    """A part that stands across another: where its middle comes along it, and how wide it is there. [mm]"""
+    """What stands across a part: where its middle comes along it, how wide it is there, and what it is. [mm]"""
 
-    part: Part
+    said: str
     at_mm: float
     wide_mm: float
 
@@ -42,27 +48,34 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList) -> tuple[TooL
     used: set[str] = set()
     found: list[TooLarge] = []
     for misfit in misfits:
-        crossings = _crossings(parts.part(misfit.part), parts) if misfit.gives_mm else []
-        fresh = [one for one in crossings if one.part.number not in used]
-        chosen = _chosen(misfit.length_mm, misfit.gives_mm, fresh)
-        chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, crossings)
-        used.update(one.part.number for one in chosen)
-        found.append(_split(misfit, chosen) if chosen else misfit)
+        part = parts.part(misfit.part)
+        crossings = _crossings(part, parts) if misfit.gives_mm else []
+        fresh = [one for one in crossings if one.said not in used]
+        chosen: list[_Crossing] = []
+        for among in ([one for one in fresh if one.wide_mm >= 2 * _BOTH_ENDS_MM], fresh, crossings):
+            chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, among)
+        used.update(one.said for one in chosen)
+        found.append(_split(misfit, part, chosen) if chosen else misfit)
     return tuple(found)
 
 
-def _split(misfit: TooLarge, chosen: Sequence[_Crossing]) -> TooLarge:
+def _split(misfit: TooLarge, part: Part, chosen: Sequence[_Crossing]) -> TooLarge:
     """Return a part with the cure that names where it is split and what the joints lie on."""
     places = [round(one.at_mm, 1) for one in chosen]
     ends = [0.0, *places, misfit.length_mm]
     pieces = [f"{b - a:.1f}".removesuffix(".0") for a, b in pairwise(ends)]
     over = ", and ".join(
-        f"{place:g} mm from the left end of its drawing, over {one.part.name} {one.part.number}"
+        f"{place:g} mm from the left end of its drawing, over {one.said}"
         for place, one in zip(places, chosen, strict=True)
     )
     least = min(one.wide_mm / 2 for one in chosen)
     batten = "" if least >= _BOTH_ENDS_MM else "; glue a batten beside it, so that both ends can be screwed"
     cure = f"split it {over}: pieces of {' and '.join(f'{piece} mm' for piece in pieces)}{batten}"
+    if part.role == "worktop":
+        # The brief counts from the top's own end, without what is left on there for scribing.
+        left_on = min(u for u, _ in part.outline) - min(u for u, _ in part.blank_corners())
+        own = ", ".join(f"{place - left_on:.1f} mm" for place in places)
+        cure += f"; `split: [{own}]` at {part.module} in brief.yaml does it"
     return replace(misfit, cure=cure, split_mm=tuple(places))
 
 
@@ -83,19 +96,41 @@ def _chosen(length_mm: float, gives_mm: float, crossings: Sequence[_Crossing]) -
 
 
 def _crossings(part: Part, parts: PartList) -> list[_Crossing]:
-    """Return what is joined to a part and stands across its length, from its left end on."""
+    """Return what stands across a part's length, from its left end on: what is joined to it, or carries a worktop."""
     joined = {joint.holder if joint.held == part.number else joint.held for joint in parts.joints if part.number in (
         joint.held, joint.holder)}  # fmt: skip
+    others = [other for other in parts.parts if other.number in joined]
+    if part.role == "worktop":
+        others = _carrying(part, {other.module for other in others}, parts)
     start = min(u for u, _ in part.blank_corners())
     found: list[_Crossing] = []
-    for other in parts.parts:
-        if other.number not in joined:
-            continue
+    for other in others:
         along = [_along(part, point) for point in _points(other)]
         middle, wide = (min(along) + max(along)) / 2 - start, max(along) - min(along)
         if wide <= _STANDS_ACROSS_MM:
-            found.append(_Crossing(part=other, at_mm=middle, wide_mm=wide))
-    return sorted(found, key=lambda one: one.at_mm)
+            found.append(_Crossing(said=f"{other.name} {other.number}", at_mm=middle, wide_mm=wide))
+    return _together(sorted(found, key=lambda one: one.at_mm))
+
+
+def _carrying(top: Part, modules: set[str], parts: PartList) -> list[Part]:
+    """Return the uprights that a worktop lies on: those of the boxes it is screwed to that reach up to it."""
+    under = min(z for _, _, z in _points(top))
+    uprights = [one for one in parts.parts if one.module in modules and one.role in ("side", "divider")]
+    return [one for one in uprights if abs(max(z for _, _, z in _points(one)) - under) <= _UNDER_MM]
+
+
+def _together(crossings: Sequence[_Crossing]) -> list[_Crossing]:
+    """Return the crossings, those that stand against each other as one, the joint between them."""
+    kept: list[_Crossing] = []
+    for one in crossings:
+        before = kept[-1] if kept else None
+        if before and one.at_mm - one.wide_mm / 2 - (before.at_mm + before.wide_mm / 2) <= _TOGETHER_MM:
+            low, high = before.at_mm - before.wide_mm / 2, one.at_mm + one.wide_mm / 2
+            said = f"{before.said} and {one.said}"
+            kept[-1] = _Crossing(said=said, at_mm=(low + high) / 2, wide_mm=high - low)
+        else:
+            kept.append(one)
+    return kept
 
 
 def _points(part: Part) -> list[Point3]:

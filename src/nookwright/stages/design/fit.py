@@ -24,7 +24,7 @@ from nookwright.stages.design.platform import BARE_PACKER_MM, high_point, lay_pl
 from nookwright.stages.design.setting import Setting
 from nookwright.stages.design.skirting import ripped_skirting, skirting_returns
 from nookwright.stages.design.standing_off import gap_behind, open_corners
-from nookwright.stages.design.tops import lay_top
+from nookwright.stages.design.tops import in_pieces, lay_top
 from nookwright.stages.design.trims import Face, trimmed
 from nookwright.stages.inputs.brief import Brief, Cases, Top
 from nookwright.stages.inputs.shop import BoardStock, Shop
@@ -252,7 +252,7 @@ def _add_top(standing: Standing, top: Top, setting: Setting) -> None:
         setting=setting,
         letter="T",
     )
-    standing.tops.append(fitted)
+    standing.tops.extend(in_pieces(fitted, top, setting))
     standing.z_mm += fitted.thickness_mm
 
 

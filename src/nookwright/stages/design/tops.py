@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from nookwright.basics.measured import Measured
 from nookwright.geometry.frame import Point2
@@ -83,6 +85,46 @@ def lay_top(
         edges=(None, right, back, left),
         z_mm=z_mm,
         thickness_mm=t,
+    )
+
+
+def in_pieces(fitted: FittedTop, top: Top, setting: Setting) -> tuple[FittedTop, ...]:
+    """Return a top as the pieces that the brief makes of it, from the left; as it is where it asks for none.
+
+    Args:
+        fitted: the whole top.
+        top: the top as wished.
+        setting: the job.
+    """
+    front_left, front_right, back_right, back_left = fitted.outline
+    start = min(x for x, _ in fitted.outline)
+    length = max(x for x, _ in fitted.outline) - start
+    places = (0.0, *top.split_mm, length)
+    if any(b - a < LEAST_TOP_MM for a, b in pairwise(places)):
+        said = ", ".join(setting.said(place) for place in top.split_mm)
+        setting.inspection.expect(
+            False, "split", f"{top.name} split at {said}",
+            f"places along its {setting.said(length)}, from its left end, in rising order, "
+            f"{setting.said(LEAST_TOP_MM)} apart and from its ends", where=top.where,
+        )  # fmt: skip
+        return (fitted,)
+    _, right, back, left = fitted.edges
+    rise = (back_right[1] - back_left[1]) / (back_right[0] - back_left[0])
+    cuts = [
+        ((start + place, front_left[1]), (start + place, back_left[1] + rise * (start + place - back_left[0])))
+        for place in top.split_mm
+    ]
+    lines = [(front_left, back_left), *cuts, (front_right, back_right)]
+    ends = [left, *(None for _ in cuts), right]
+    count = len(cuts) + 1
+    return tuple(
+        replace(
+            fitted,
+            name=f"{fitted.name}, piece {i + 1} of {count}" if cuts else fitted.name,
+            outline=(lines[i][0], lines[i + 1][0], lines[i + 1][1], lines[i][1]),
+            edges=(None, ends[i + 1], back, ends[i]),
+        )
+        for i in range(count)
     )
 
 

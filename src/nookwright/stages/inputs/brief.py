@@ -146,11 +146,13 @@ class Top:
         name: what the drawings call it.
         board: key of the sheet or board stock (a board stock is glued up to width).
         overhang_mm: beyond the front of the tier below. [mm]
+        split_mm: where it is made in pieces end to end, from its left end. [mm]
     """
 
     name: str
     board: str
     overhang_mm: float = 25.0
+    split_mm: tuple[float, ...] = ()
     where: Where = NOWHERE
 
 

@@ -219,6 +219,10 @@ def _stand(box: Box, fixings: list[WallFixing], marks: Marks) -> Step:
     )
 
 
+def _role(number: str, parts: PartList) -> str:
+    return parts.part(number).role
+
+
 def _top(name: str, parts: PartList, marks: Marks) -> Step:
     boards = tuple(part for part in parts.parts if part.role == "worktop" and part.module == name)
     glued = next((part.pieces for part in boards if part.pieces > 1), 0)
@@ -229,6 +233,13 @@ def _top(name: str, parts: PartList, marks: Marks) -> Step:
         text = (
             f"Glue up {glued} boards, clamps on alternate faces as many as the checks say under glue-up; leave a day. "
             + text
+        )
+    numbers = _numbers(boards)
+    before = [joint.held for joint in parts.joints if joint.holder in numbers and _role(joint.held, parts) == "worktop"]
+    if before:
+        text += (
+            f" Shoot its end and that of {before[0]} straight, one against the other; biscuits or a loose tongue, not "
+            "in the buying list, keep their faces level; glue, and pull them up before both are screwed down."
         )
     return Step(
         title=f"Scribe and fix {name}",

@@ -12,7 +12,7 @@ from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.box_parts import Made, box_parts
 from nookwright.stages.parts.fitted_parts import door_part, platform_parts, skirting_part, strip_part, top_part
 from nookwright.stages.parts.grain import grain_kept
-from nookwright.stages.parts.joinery import DOWN_SPACING_MM, face_to_face, joined
+from nookwright.stages.parts.joinery import DOWN_SPACING_MM, GLUE, face_to_face, joined
 from nookwright.stages.parts.numbering import Numbers
 from nookwright.stages.parts.outlets import OutletPlace, comes_through, outlet_places
 from nookwright.stages.parts.part import CutOut, Fastening, JointMade, Part, PartList
@@ -51,6 +51,7 @@ def break_down(design: Design, brief: Brief, room: Room, shop: Shop) -> PartList
     parts.extend(tops)
     joints.extend(_between_boxes(boxes, shop))
     joints.extend(_down(boxes, parts, tops, shop))
+    joints.extend(_end_to_end(tops))
     strips = [strip_part(strip, numbers) for strip in design.strips]
     joints.extend(_strips_nailed(strips, boxes, shop))
     parts.extend(strips)
@@ -97,7 +98,7 @@ def _down(boxes: list[Made], parts: list[Part], tops: list[Part], shop: Shop) ->
         if bottom is None:
             continue
         for holder in _underneath(made.box, boxes, rails, tops):
-            length = bottom.blank_mm[0]
+            length = _shared_mm(bottom, holder)
             joints.append(
                 joined(bottom, holder, "butt and screws", length, shop, deep=False, spacing_mm=DOWN_SPACING_MM)
             )
@@ -105,7 +106,7 @@ def _down(boxes: list[Made], parts: list[Part], tops: list[Part], shop: Shop) ->
         foot = top.frame.origin[2] - top.thickness_mm
         for made in boxes:
             lid = next((part for part in made.parts if part.role == "top"), None)
-            if lid is not None and abs(lid.frame.origin[2] - foot) < 0.5:
+            if lid is not None and abs(lid.frame.origin[2] - foot) < 0.5 and _shared_mm(lid, top) > LEAST_SHARED_MM:
                 joints.append(_top_fixing(lid, top, shop))
     return [_glueless(joint) for joint in joints]
 
@@ -115,24 +116,56 @@ def _underneath(box: Box, boxes: list[Made], rails: list[Part], tops: list[Part]
     on_rails = [rail for rail in rails if abs(rail.frame.origin[2] + rail.blank_mm[1] - box.z0_mm) < 0.5]
     if on_rails:
         return on_rails
-    on_tops = [top for top in tops if abs(top.frame.origin[2] - box.z0_mm) < 0.5]
+    on_tops = [top for top in tops if abs(top.frame.origin[2] - box.z0_mm) < 0.5 and _overlap(top, box)]
     if on_tops:
         return on_tops
     lids = [part for made in boxes for part in made.parts if part.role == "top"]
     return [lid for lid in lids if abs(lid.frame.origin[2] - box.z0_mm) < 0.5 and _overlap(lid, box)]
 
 
-def _overlap(lid: Part, box: Box) -> bool:
-    """Return whether a lid lies under a box."""
-    x0 = lid.frame.origin[0]
-    return x0 < box.x1_mm and x0 + lid.blank_mm[0] > box.x0_mm
+LEAST_SHARED_MM = 40.0
+"""Boards that lie over each other for less than this, left to right, are not screwed together. Our choice."""
+
+
+def _overlap(lower: Part, box: Box) -> bool:
+    """Return whether a lid or top lies under a box far enough to be screwed to."""
+    x0, x1 = _along_wall(lower)
+    return min(x1, box.x1_mm) - max(x0, box.x0_mm) > LEAST_SHARED_MM
+
+
+def _along_wall(part: Part) -> tuple[float, float]:
+    """Return from where to where a board reaches, left to right. [mm]"""
+    xs = [part.frame.to_room(u, v)[0] for u, v in part.outline]
+    return min(xs), max(xs)
+
+
+def _shared_mm(one: Part, other: Part) -> float:
+    """Return for how far two boards lie over each other, left to right. [mm]"""
+    (a0, a1), (b0, b1) = _along_wall(one), _along_wall(other)
+    return min(a1, b1) - max(a0, b0)
+
+
+def _end_to_end(tops: list[Part]) -> list[JointMade]:
+    """Return the joints between pieces of one top: glued over a loose tongue; boxes below leave no room for screws."""
+    joints: list[JointMade] = []
+    for left, right in pairwise(tops):
+        level = abs(left.frame.origin[2] - right.frame.origin[2]) < 0.5
+        if level and abs(_along_wall(left)[1] - _along_wall(right)[0]) < 0.5:
+            long = left.blank_mm[1]
+            joints.append(
+                JointMade(
+                    held=left.number, holder=right.number, joint="butt and screws", length_mm=long, fastenings=(GLUE,)
+                )
+            )
+    return joints
 
 
 def _top_fixing(lid: Part, top: Part, shop: Shop) -> JointMade:
     """Return a top held by screws from below, through slots where it is solid wood."""
     screw = choice.wood_screw(held_mm=lid.thickness_mm, base_mm=top.thickness_mm, lengths_mm=shop.screw_lengths_mm)
     slots = " through slots along the depth, so that solid wood can move" if top.pieces > 1 else ""
-    row = choice.row_of_fasteners(joint_mm=lid.blank_mm[0], spacing_mm=DOWN_SPACING_MM, end_mm=choice.SCREW_END_MM)
+    length = _shared_mm(lid, top)
+    row = choice.row_of_fasteners(joint_mm=length, spacing_mm=DOWN_SPACING_MM, end_mm=choice.SCREW_END_MM)
     fastening = Fastening(
         kind="wood screw",
         length_mm=screw.length_mm,
@@ -142,7 +175,7 @@ def _top_fixing(lid: Part, top: Part, shop: Shop) -> JointMade:
         reason=f"front and rear row from below{slots}; {screw.reason}",
     )
     return JointMade(
-        held=lid.number, holder=top.number, joint="butt and screws", length_mm=lid.blank_mm[0], fastenings=(fastening,)
+        held=lid.number, holder=top.number, joint="butt and screws", length_mm=length, fastenings=(fastening,)
     )
 
 
