@@ -1,32 +1,40 @@
-"""What a general-purpose packing library does with the same instances: a plain setting, and the best of all it has."""
+"""What a general-purpose packing library does with the same instances: a plain setting, and all that it has."""
 
 from __future__ import annotations
 
 from itertools import product
 from typing import Any
 
-from rectpack import SORT_AREA, PackingBin, PackingMode, guillotine, newPacker, packer
+from rectpack import PackingBin, PackingMode, guillotine, newPacker, packer
 
-BINS = (PackingBin.BNF, PackingBin.BFF, PackingBin.BBF)
-SORTS = (packer.SORT_AREA, packer.SORT_PERI, packer.SORT_DIFF, packer.SORT_SSIDE, packer.SORT_LSIDE, packer.SORT_RATIO)
-RULES = tuple(
-    getattr(guillotine, f"Guillotine{fit}{split}")
-    for fit, split in product(("Bssf", "Blsf", "Baf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas"))
+SETTINGS = tuple(
+    product(
+        ("BNF", "BFF", "BBF"),
+        tuple(f"SORT_{by}" for by in ("AREA", "PERI", "DIFF", "SSIDE", "LSIDE", "RATIO")),
+        tuple(
+            f"Guillotine{fit}{split}"
+            for fit, split in product(("Bssf", "Blsf", "Baf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas"))
+        ),
+    )
 )
+"""Its 324 settings for cuts right through, in its own words: which sheet, order of the parts, place and split."""
+PLAIN = SETTINGS.index(("BBF", "SORT_AREA", "GuillotineBssfSas"))
+"""Best short side fit, largest area first, into the best sheet."""
 
 
-def plain(instance: dict[str, Any], rotate: bool) -> int:
-    """Return the number of sheets by best short side fit, largest area first, into the best sheet."""
-    return _sheets(instance, rotate, PackingBin.BBF, SORT_AREA, guillotine.GuillotineBssfSas)
+def by_setting(instance: dict[str, Any], rotate: bool) -> list[int]:
+    """Return the number of sheets by each of its settings."""
+    return [_sheets(instance, rotate, *setting) for setting in SETTINGS]
 
 
-def best_of_all(instance: dict[str, Any], rotate: bool) -> int:
-    """Return the fewest sheets by any of its 324 settings for cuts right through."""
-    return min(_sheets(instance, rotate, *setting) for setting in product(BINS, SORTS, RULES))
-
-
-def _sheets(instance: dict[str, Any], rotate: bool, which: Any, sort: Any, rule: Any) -> int:
-    packing = newPacker(mode=PackingMode.Offline, bin_algo=which, pack_algo=rule, sort_algo=sort, rotation=rotate)
+def _sheets(instance: dict[str, Any], rotate: bool, which: str, sort: str, rule: str) -> int:
+    packing = newPacker(
+        mode=PackingMode.Offline,
+        bin_algo=getattr(PackingBin, which),
+        pack_algo=getattr(guillotine, rule),
+        sort_algo=getattr(packer, sort),
+        rotation=rotate,
+    )
     count = 0
     for length, width, copies, *_ in instance["items"]:
         for _ in range(copies):

@@ -56,7 +56,10 @@ _SHAKEN_PCT, _LESS_SHAKEN_PCT = 75, 40
 _NEARLY_WHOLE = 0.9
 _LEFT_TO_REFIT = 4
 """Sheets left when the rest is refitted on them alone."""
-_REFIT_ROUNDS = 2000
+_REFIT_ROUNDS = 2500
+"""Rounds of refitting between two looks at the clock, and at what stands outside."""
+_PATIENCE = 2
+"""Such looks in vain after which a plan is given up."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,8 +150,7 @@ class PatternSearch:
             yield
             if within:
                 for _ in range(_AT_ONE_GO):
-                    self._at_one_go(mix)
-                    yield
+                    yield from self._at_one_go(mix)
             if mix.sheets <= self.sheets + _CLOSER:
                 yield from self._sheet_after_sheet()
 
@@ -212,7 +214,7 @@ class PatternSearch:
         shake = np.array([self._shaker.below(1000) for _ in shares])
         return np.argsort(-shares * (100_000 - spread_pct * shake), kind="stable")
 
-    def _at_one_go(self, mix: _Mix) -> None:
+    def _at_one_go(self, mix: _Mix) -> Iterator[None]:
         """Set the patterns most wanted on the sheets, as far as they hold new parts, and refit."""
         from nookwright.solvers.kernels.pattern_pool import lay_new
 
@@ -223,7 +225,7 @@ class PatternSearch:
             if used < self.sheets and self._areas[held & ~placed].sum() >= _NEW_SHARE * self._areas[held].sum():
                 lay_new(self._pool, mix.patterns[i], forest, used, placed, self._bench)
                 used += 1
-        self._refit(forest, np.flatnonzero(~placed))
+        yield from self._refit(forest, np.flatnonzero(~placed))
 
     def _sheet_after_sheet(self) -> Iterator[None]:
         """Set the pattern most wanted on a sheet, solve the program for the rest, and so on; refit at the end."""
@@ -242,8 +244,7 @@ class PatternSearch:
                     break
                 lay_new(self._pool, rest.patterns[i], forest, used, placed, self._bench)
                 used += 1
-        self._refit_rest(forest, used, np.flatnonzero(~placed))
-        yield
+        yield from self._refit_rest(forest, used, np.flatnonzero(~placed))
 
     def _rest(self, placed: _Marks, enough: float) -> Generator[None, None, _Mix]:
         """Return the mix for what is not placed; new patterns are looked for while it takes more than enough sheets."""
@@ -256,27 +257,36 @@ class PatternSearch:
             self._seek(mix.worth, 1.0 + _NEAR, mix.patterns[begins])
         return mix
 
-    def _refit_rest(self, forest: Forest, used: int, left: _Whole) -> None:
+    def _refit_rest(self, forest: Forest, used: int, left: _Whole) -> Iterator[None]:
         """Refit what is left on the sheets still empty alone, then on all."""
         alone = self._empty(self.sheets - used)
-        self._refitted(alone, left, _REFIT_ROUNDS // 2)
+        yield from self._refitted(alone, left)
         for column, source in zip(forest, alone, strict=True):
             column[used:] = source
-        self._refit(forest, self._state.outside[: self._state.figures[0]].copy())
+        yield from self._refit(forest, self._state.outside[: self._state.figures[0]].copy())
 
-    def _refit(self, forest: Forest, left: _Whole) -> None:
+    def _refit(self, forest: Forest, left: _Whole) -> Iterator[None]:
         """Refit what is left on all sheets; learn their patterns, and keep the plan if it is complete."""
-        self._refitted(forest, left, _REFIT_ROUNDS)
+        yield from self._refitted(forest, left)
         self._learn(forest)
         if self._state.figures[0] == 0:
             self.forest, self._complete = forest, True
+            yield
 
-    def _refitted(self, forest: Forest, left: _Whole, count: int) -> None:
-        from nookwright.solvers.kernels.refit import PERIOD, rounds
+    def _refitted(self, forest: Forest, left: _Whole) -> Iterator[None]:
+        """Refit for as long as ever less stands outside."""
+        from nookwright.solvers.kernels.gathered_refit import gathering_rounds
+        from nookwright.solvers.kernels.refit import PERIOD
 
+        least = int(self._areas[left].sum()) + 1
         self._state.outside[: len(left)] = left
-        self._state.figures[:] = len(left), int(self._areas[left].sum()), PERIOD // 2, 0
-        rounds(count, -1, self._job, forest, self._state, self._bench)
+        self._state.figures[:] = len(left), least - 1, PERIOD // 2, 0
+        gathered, in_vain = np.zeros(forest.nodes.size), 0
+        while self._state.figures[0] and in_vain < _PATIENCE:
+            gathering_rounds(_REFIT_ROUNDS, self._job, forest, self._state, self._bench, gathered)
+            yield
+            in_vain = 0 if self._state.figures[1] < least else in_vain + 1
+            least = min(least, int(self._state.figures[1]))
 
     def _learn(self, forest: Forest) -> None:
         """Take in the patterns of a plan's sheets."""
