@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nookwright.basics.findings import Finding, worst_first
+from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.checks.check import check
@@ -75,8 +76,9 @@ def plan(
     parts = break_down(design, brief, room, shop)  # every board to cut, and how boards are joined
     installing = set_out(design, parts, brief, room, shop)  # packers, fixings, outlet holes, order of work
     checks = check(design, parts, installing, room, brief, shop, facts)  # will it hold, and what must be asked on site
-    cutting = lay_out(parts, shop, more_time)  # sheets and boards
-    findings = worst_first((*checks, *not_cuttable(cutting)))
+    marks = Marks(units=brief.units, resolution=brief.resolution)
+    cutting = lay_out(parts, shop, more_time, marks)  # sheets and boards
+    findings = worst_first((*checks, *not_cuttable(cutting, marks)))
     finishing = coat(parts, brief, shop)  # litres, coats, days
     buying = tally(parts, cutting, installing, finishing, brief, shop)  # the list and its cost
     return Plan(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nookwright.basics.lengths import Marks
 from nookwright.basics.problems import Inspection
 from nookwright.plan import Plan
 from nookwright.stages.buying.buy_list import BuyList
@@ -108,7 +109,7 @@ def week(plans: Sequence[Plan], more_time: MoreTime = no_more_time) -> Week:
             for group in plan.parts.matched
         ),
     )
-    cutting = lay_out(parts, first.shop, more_time)
+    cutting = lay_out(parts, first.shop, more_time, Marks(units=first.brief.units, resolution=first.brief.resolution))
     installing = InstallPlan(
         packers=tuple(packer for plan in plans for packer in plan.installing.packers),
         fixings=tuple(fixing for plan in plans for fixing in plan.installing.fixings),

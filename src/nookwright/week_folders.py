@@ -36,6 +36,10 @@ def plan_week(
     Raises:
         InvalidInputError: carries everything wrong with the input of all jobs.
     """
+    twice = [folder for i, folder in enumerate(folders) if folder.resolve() in {one.resolve() for one in folders[:i]}]
+    if twice:
+        found = f"{', '.join(dict.fromkeys(map(str, twice)))} twice"
+        raise InvalidInputError((Problem(where=Where(path="FOLDER"), found=found, expected="each job once"),))
     progress(f"working out {len(folders)} job{'' if len(folders) == 1 else 's'}")
     outcomes = list((executor.map if executor else map)(_planned_or_not, folders))
     problems = tuple(problem for each in outcomes if not isinstance(each, Plan) for problem in each)

@@ -86,7 +86,7 @@ def test_a_missing_folder_is_told_in_one_sentence(tmp_path: Path, capsys: pytest
     said = capsys.readouterr()
     assert said.err.splitlines()[-2:] == [
         "1 thing to put right:",
-        f"  {nowhere}: found no such folder; expected a job folder. `nookwright new KIND FOLDER` makes one.",
+        f'  found no folder "{nowhere}"; expected a job folder. `nookwright new KIND FOLDER` makes one.',
     ]
     assert said.out == ""
     assert not nowhere.exists()

@@ -135,3 +135,17 @@ def test_an_open_site_question_of_one_job_makes_the_week_a_draft(together: Week)
     cutting = [page for page in pages if page.name.startswith("Cutting")]
     marked = [page for page in cutting if any("DRAFT" in str(getattr(item, "text", "")) for item in page.items)]
     assert marked == cutting
+
+
+def test_a_job_named_twice_is_refused(examples: Path) -> None:
+    """Its parts would be cut twice over."""
+    folder = examples / METRIC[0]
+    with pytest.raises(InvalidInputError, match="twice; expected each job once"):
+        week_folders.plan_week([folder, examples / ".." / examples.name / METRIC[0]])
+
+
+def test_a_job_that_is_not_there_is_named_by_its_folder(tmp_path: Path) -> None:
+    """Once, as it was typed."""
+    with pytest.raises(InvalidInputError) as caught:
+        week_folders.plan_week([tmp_path / "nowhere"])
+    assert str(caught.value).startswith('nowhere: found no folder "')

@@ -79,7 +79,12 @@ def say_plan(planned: Plan, written: Written) -> None:
     if planned.open_questions:
         keys = ", ".join(key.replace("-", " ") for key in planned.open_questions)
         _line(f"  DRAFT, cut nothing yet: answer these under `questions` in the survey: {keys}")
-    _line(f"  {len(written.files)} files in {written.folder}; the job book has {written.pages} pages")
+    _line(f"  {_files(written)} in {written.folder}; the job book has {written.pages} pages")
+
+
+def _files(written: Written) -> str:
+    """Return how many files were written."""
+    return f"{len(written.files)} file{'' if len(written.files) == 1 else 's'}"
 
 
 def say_kept(kept: Kept) -> None:
@@ -103,7 +108,7 @@ def say_week(planned: Week, written: Written) -> None:
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
     saves = f"{planned.saved} {currency} less" if planned.saved >= 0 else f"{-planned.saved} {currency} MORE"
     _line(f"Together: {sheets} sheets, {boards} boards, {planned.buying.total} {currency}: {saves}")
-    _line(f"  {len(written.files)} files in {written.folder}; week.pdf has {written.pages} pages")
+    _line(f"  {_files(written)} in {written.folder}; week.pdf has {written.pages} pages")
 
 
 def _counts(findings: Sequence[Finding]) -> str:

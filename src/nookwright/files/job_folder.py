@@ -195,7 +195,7 @@ def _expect_folder(folder: Path, inspection: Inspection) -> None:
     if not folder.is_dir():
         hint = "`nookwright new KIND FOLDER` makes one."
         inspection.add(
-            Problem(where=Where(file=str(folder)), found="no such folder", expected="a job folder", hint=hint)
+            Problem(where=Where(), found=f"no folder {quoted(str(folder))}", expected="a job folder", hint=hint)
         )
         inspection.finish()
 

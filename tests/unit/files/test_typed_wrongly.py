@@ -73,4 +73,4 @@ def test_a_folder_that_is_not_there_is_said_so_once(tmp_path: Path) -> None:
         with pytest.raises(InvalidInputError) as caught:
             read(tmp_path / "nowhere")
         (problem,) = caught.value.problems
-        assert problem.found == "no such folder"
+        assert problem.found == f'no folder "{tmp_path / "nowhere"}"'

@@ -7,12 +7,21 @@ from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.bounds import least_sheets
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.board_check import board_faults, money_for
 from nookwright.stages.cutting.board_search import FoundBoards, LaidBoard, Offer, best_boards, shortened
-from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan, Laid, SharedCut, StockSummary, TooLarge
+from nookwright.stages.cutting.cutting_plan import (
+    TENTHS_MM,
+    BoardPiece,
+    BoardPlan,
+    Laid,
+    SharedCut,
+    StockSummary,
+    TooLarge,
+)
 from nookwright.stages.cutting.end_chains import Nesting
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.cutting.slanted_ends import AS_DRAWN, EVERY_TURN, FACE_A_UP, Blank, Joint, blank_of
@@ -26,6 +35,7 @@ def lay_out_boards(
     saw: Saw,
     more_time: MoreTime = no_more_time,
     matched: Sequence[tuple[str, ...]] = (),
+    marks: Marks = TENTHS_MM,
 ) -> tuple[tuple[BoardPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on boards of one stock for the least money: boards are ripped into lanes, the lanes are crosscut.
 
@@ -38,6 +48,7 @@ def lay_out_boards(
         saw: kerf, and what the first end of a board loses.
         more_time: whether the search for a cheaper plan, or for a proof, may go on; asked often.
         matched: numbers of parts whose figure runs over: none of them is turned.
+        marks: units and steps in which cures are told.
 
     Returns:
         The boards, how well they are used (None without parts that fit), and the parts no board can give.
@@ -54,7 +65,7 @@ def lay_out_boards(
     for part in parts:
         l, w = blank_tenths(part)
         if l > longest or w > part.pieces * width:
-            misfits.append(_too_large(part, l, w, longest, width))
+            misfits.append(_too_large(part, l, w, longest, width, marks))
             continue
         fitting.append(part)
         blank = blank_of(part) if part.pieces == 1 else replace(blank_of(part), width=width)
@@ -191,12 +202,13 @@ def _left_says(best: FoundBoards, worth_keeping: int) -> str:
     return f"; for this money no plan leaves a piece {longer} % longer"
 
 
-def _too_large(part: Part, l: int, w: int, longest: int, width: int) -> TooLarge:
+def _too_large(part: Part, l: int, w: int, longest: int, width: int, marks: Marks) -> TooLarge:
     if l > longest:
-        gives = f"the longest board gives {longest / TENTHS:g} mm"
+        gives = f"the longest board gives {show(longest / TENTHS, marks, way='down', with_unit=True)}"
         cure = f"split it at mid length and join the halves over an upright: {gives}"
     else:
         boards = -(-w // width)
-        cure = f"glue it up from {boards} boards, or choose one wider than {width / TENTHS:g} mm"
+        wide = show(width / TENTHS, marks, with_unit=True)
+        cure = f"glue it up from {boards} boards, or choose one wider than {wide}"
     gives_mm = longest / TENTHS if l > longest else 0.0
     return TooLarge(part=part.number, length_mm=l / TENTHS, width_mm=w / TENTHS, cure=cure, gives_mm=gives_mm)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from nookwright.basics.lengths import Marks
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
@@ -165,6 +167,10 @@ class StockSummary:
     yield_share: float
     bound_says: str
     also_says: tuple[str, ...] = ()
+
+
+TENTHS_MM = Marks(units="mm", resolution=0.1)
+"""How sizes are said where nobody tells in which units: as they are reckoned."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

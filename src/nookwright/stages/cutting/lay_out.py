@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from nookwright.basics.findings import Finding
+from nookwright.basics.lengths import Marks, show
 from nookwright.stages.cutting.board_layout import lay_out_boards
-from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.cutting_plan import (
+    TENTHS_MM,
+    BoardPlan,
+    CuttingPlan,
+    SheetPlan,
+    StockSummary,
+    TooLarge,
+)
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets, unmatched
 from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.cutting.split_lines import with_split_lines
@@ -12,13 +20,14 @@ from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
 
-def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> CuttingPlan:
+def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, marks: Marks = TENTHS_MM) -> CuttingPlan:
     """Lay every part out on the stock it is cut from, stock after stock in the shop's order.
 
     Args:
         parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
         shop: stock and saw.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
+        marks: units and steps in which cures are told.
 
     Returns:
         Sheets and boards to cut, each summary with the least that any plan could use. Every plan has passed a check
@@ -34,25 +43,26 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time) -> 
         if not mine:
             continue
         if isinstance(stock, SheetStock):
-            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time, parts.matched)
+            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time, parts.matched, marks)
             sheets.extend(sheet_plans)
         else:
-            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time, parts.matched)
+            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time, parts.matched, marks)
             boards.extend(board_plans)
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)
     return CuttingPlan(
         sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries),
-        too_large=with_split_lines(too_large, parts),
+        too_large=with_split_lines(too_large, parts, marks),
         unmatched=unmatched(sheets, parts.parts, parts.matched, shop.saw),
     )  # fmt: skip
 
 
-def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
+def not_cuttable(cutting: CuttingPlan, marks: Marks = TENTHS_MM) -> tuple[Finding, ...]:
     """Return a fail for every blank that no stock of the shop can give, and a caution for matched parts laid apart.
 
     Args:
         cutting: the cutting plan.
+        marks: units and steps people read.
     """
     apart = tuple(
         Finding(
@@ -69,9 +79,14 @@ def not_cuttable(cutting: CuttingPlan) -> tuple[Finding, ...]:
             topic="cutting",
             subject=misfit.part,
             verdict="fail",
-            summary=misfit.why
-            or f"Its blank of {misfit.length_mm:.0f} x {misfit.width_mm:.0f} mm is larger than its stock.",
+            summary=misfit.why or f"Its blank of {_blank_said(misfit, marks)} is larger than its stock.",
             remedy=misfit.cure[0].upper() + misfit.cure[1:] + ".",
         )
         for misfit in cutting.too_large
     )
+
+
+def _blank_said(misfit: TooLarge, marks: Marks) -> str:
+    """Return a blank's length and width, whole millimetres or the reader's steps of an inch."""
+    coarse = Marks(units="mm", resolution=1.0) if marks.units == "mm" else marks
+    return f"{show(misfit.length_mm, coarse)} x {show(misfit.width_mm, coarse, with_unit=True)}"

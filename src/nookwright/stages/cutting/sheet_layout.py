@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Sequence
 from decimal import Decimal
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.guillotine import Laid, Wanted, count_faults, matched_faults, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_check import cut_faults
-from nookwright.stages.cutting.cutting_plan import SheetPlan, StockSummary, TooLarge
+from nookwright.stages.cutting.cutting_plan import TENTHS_MM, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.goals import goals_said
 from nookwright.stages.cutting.sheet_items import SheetItem, sheet_items, single_items, wanted
 from nookwright.stages.cutting.sheet_plans import best_plans, no_saw_makes
@@ -25,6 +26,7 @@ def lay_out_sheets(
     saw: Saw,
     more_time: MoreTime = no_more_time,
     matched: Sequence[tuple[str, ...]] = (),
+    marks: Marks = TENTHS_MM,
 ) -> tuple[tuple[SheetPlan, ...], StockSummary | None, tuple[TooLarge, ...]]:
     """Lay parts out on sheets of one stock.
 
@@ -34,6 +36,7 @@ def lay_out_sheets(
         saw: kerf, what each factory edge loses, in how many stages it cuts, and which leftovers are worth keeping.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
         matched: numbers of parts to cut side by side; where no sheet or saw gives them so, they are laid one by one.
+        marks: units and steps in which cures are told.
 
     Returns:
         The sheets, how well they are used (None without parts that fit), and the parts no sheet can give.
@@ -48,7 +51,7 @@ def lay_out_sheets(
                 items.append(one)
             else:
                 largest = max(for_sale, key=lambda size: size.length * size.width)
-                misfits.append(_too_large(one, largest.length, largest.width))
+                misfits.append(_too_large(one, largest.length, largest.width, marks))
     if not items:
         return (), None, tuple(misfits)
     found = best_plans(items, stock, sizes, saw, more_time)
@@ -56,7 +59,7 @@ def lay_out_sheets(
         apart = [one for item in found.not_made for one in single_items(item, stock, saw)]
         items = [item for item in items if item not in found.not_made] + apart
         found = best_plans(items, stock, sizes, saw, more_time)
-    misfits += [no_saw_makes(item, saw) for item in found.not_made]
+    misfits += [no_saw_makes(item, saw, marks) for item in found.not_made]
     items = [item for item in items if item not in found.not_made]
     plans, chosen = found.plans, found.chosen
     if not plans:
@@ -180,9 +183,9 @@ def _money_says(chosen: SheetsChosen) -> str:
     )
 
 
-def _too_large(item: SheetItem, length: int, width: int) -> TooLarge:
+def _too_large(item: SheetItem, length: int, width: int, marks: Marks) -> TooLarge:
     (part,), l, w = item.parts, item.length, item.width
-    long, wide = f"{length / TENTHS:g} mm", f"{width / TENTHS:g} mm"
+    long, wide = (show(each / TENTHS, marks, way="down", with_unit=True) for each in (length, width))
     if item.across and l <= length and w <= width:
         cure = f"it fits only along the grain: let its grain run along or any way, or choose a sheet wider than {wide}"
     elif not item.turnable and not item.across and w <= length and l <= width:

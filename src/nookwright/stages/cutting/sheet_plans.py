@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.pack_sheets import Region
 from nookwright.stages.cutting.blanks import TENTHS, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_order import ORDERS, SheetSize, cut_order
-from nookwright.stages.cutting.cutting_plan import Cut, Leftover, Placed, SheetPlan, TooLarge
+from nookwright.stages.cutting.cutting_plan import TENTHS_MM, Cut, Leftover, Placed, SheetPlan, TooLarge
 from nookwright.stages.cutting.goals import handling_rank, plan_rank
 from nookwright.stages.cutting.handling import Handling, handling_of
 from nookwright.stages.cutting.sheet_items import SheetItem, parts_cut_out
@@ -166,25 +167,27 @@ def _leaves(region: Region) -> Iterator[Region]:
     yield from _leaves(region.high)
 
 
-def no_saw_makes(item: SheetItem, saw: Saw) -> TooLarge:
+def no_saw_makes(item: SheetItem, saw: Saw, marks: Marks = TENTHS_MM) -> TooLarge:
     """Return a part that no saw of the shop can cut from its sheets, with the cure.
 
     Args:
         item: the part, or the first of matched ones.
         saw: the saws.
+        marks: units and steps in which the cure is told.
     """
     length_mm, width_mm = item.length / TENTHS, item.width / TENTHS
     can = [
-        f"{words} {size:g} mm"
+        f"{words} {show(size, marks, with_unit=True)}"
         for words, size in (
             ("the fence goes to", saw.rip_mm), ("the sled takes", saw.crosscut_mm), ("the track is", saw.track_mm),
         )
         if size
     ]  # fmt: skip
+    long, wide = show(length_mm, marks, with_unit=True), show(width_mm, marks, with_unit=True)
     return TooLarge(
         part=item.parts[0].number,
         length_mm=length_mm,
         width_mm=width_mm,
-        why=f"No saw of the shop cuts {length_mm:g} x {width_mm:g} mm out of a sheet: {', '.join(can)}.",
-        cure=f"have it cut where the sheet is bought, or use a track longer than {length_mm:g} mm",
+        why=f"No saw of the shop cuts {show(length_mm, marks)} x {wide} out of a sheet: {', '.join(can)}.",
+        cure=f"have it cut where the sheet is bought, or use a track longer than {long}",
     )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from nookwright.basics.lengths import Marks, show
 from nookwright.geometry.frame import Point3, dot
 from nookwright.stages.cutting.cutting_plan import TooLarge
 from nookwright.stages.parts.part import Part, PartList
@@ -32,7 +33,7 @@ class _Crossing:
     wide_mm: float
 
 
-def with_split_lines(misfits: Sequence[TooLarge], parts: PartList) -> tuple[TooLarge, ...]:
+def with_split_lines(misfits: Sequence[TooLarge], parts: PartList, marks: Marks) -> tuple[TooLarge, ...]:
     """Return parts that are too long for their stock with the places where they are best split.
 
     Parts beside each other are split over different uprights or bearers where there are several.
@@ -40,6 +41,7 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList) -> tuple[TooL
     Args:
         misfits: the parts; `gives_mm` is the length their stock gives.
         parts: every part, and how they are joined.
+        marks: units and steps in which cures are told.
 
     Returns:
         The same with split places and a cure that names what the joints lie on; unchanged where it is not too long,
@@ -55,26 +57,26 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList) -> tuple[TooL
         for among in ([one for one in fresh if one.wide_mm >= 2 * _BOTH_ENDS_MM], fresh, crossings):
             chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, among)
         used.update(one.said for one in chosen)
-        found.append(_split(misfit, part, chosen) if chosen else misfit)
+        found.append(_split(misfit, part, chosen, marks) if chosen else misfit)
     return tuple(found)
 
 
-def _split(misfit: TooLarge, part: Part, chosen: Sequence[_Crossing]) -> TooLarge:
+def _split(misfit: TooLarge, part: Part, chosen: Sequence[_Crossing], marks: Marks) -> TooLarge:
     """Return a part with the cure that names where it is split and what the joints lie on."""
     places = [round(one.at_mm, 1) for one in chosen]
     ends = [0.0, *places, misfit.length_mm]
-    pieces = [f"{b - a:.1f}".removesuffix(".0") for a, b in pairwise(ends)]
+    pieces = [show(b - a, marks, with_unit=True) for a, b in pairwise(ends)]
     over = ", and ".join(
-        f"{place:g} mm from the left end of its drawing, over {one.said}"
+        f"{show(place, marks, with_unit=True)} from the left end of its drawing, over {one.said}"
         for place, one in zip(places, chosen, strict=True)
     )
     least = min(one.wide_mm / 2 for one in chosen)
     batten = "" if least >= _BOTH_ENDS_MM else "; glue a batten beside it, so that both ends can be screwed"
-    cure = f"split it {over}: pieces of {' and '.join(f'{piece} mm' for piece in pieces)}{batten}"
+    cure = f"split it {over}: pieces of {' and '.join(pieces)}{batten}"
     if part.role == "worktop":
         # The brief counts from the top's own end, without what is left on there for scribing.
         left_on = min(u for u, _ in part.outline) - min(u for u, _ in part.blank_corners())
-        own = ", ".join(f"{place - left_on:.1f} mm" for place in places)
+        own = ", ".join(show(place - left_on, marks) for place in places)
         cure += f"; `split: [{own}]` at {part.module} in brief.yaml does it"
     return replace(misfit, cure=cure, split_mm=tuple(places))
 

@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from nookwright.basics.lengths import Marks, read_length
 from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import Job, read_job
 from nookwright.stages.checks.splices import check_splices
 from nookwright.stages.checks.tops import check_tops
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
-from nookwright.stages.cutting.lay_out import lay_out
+from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
 from nookwright.stages.inputs.brief import Brief, Cases, Cell, Share, Top, Unit
@@ -66,9 +67,19 @@ def long(repository: Path) -> Long:
 def told_mm(long: Long) -> float:
     """Where the cutting plan says that the whole top is best split, in the words of the brief. [mm]"""
     (misfit,) = lay_out(long.parts(), long.shop).too_large
-    (place,) = re.findall(r"`split: \[([\d.]+) mm\]` at long top in brief.yaml", misfit.cure)
+    (place,) = re.findall(r"`split: \[([\d.]+)\]` at long top in brief.yaml", misfit.cure)
     assert "over right side A2 and left side B1" in misfit.cure
     return float(place)
+
+
+def test_a_job_in_inches_is_told_in_inches(long: Long, told_mm: float) -> None:
+    """To the step it reads, in the cure and in the finding; no millimetre among it."""
+    marks = Marks(units="inch", resolution=1 / 16)
+    plan = lay_out(long.parts(), long.shop, marks=marks)
+    (finding,) = not_cuttable(plan, marks)
+    (place,) = re.findall(r"`split: \[(.+)\]` at long top", plan.too_large[0].cure)
+    assert read_length(place, unit="inch") == pytest.approx(told_mm, abs=25.4 / 32)
+    assert not re.search(r"\dmm|\d mm", f"{finding.summary} {finding.remedy}")
 
 
 def tops(parts: PartList) -> list[Part]:
