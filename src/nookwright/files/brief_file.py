@@ -143,6 +143,7 @@ def _platform(form: Form | None) -> Platform | None:
         toe_mm=form.length("toe"),
         least_packer_mm=form.length("least packer"),
         bearer_spacing_mm=form.length("bearer spacing"),
+        split_mm=form.lengths("split"),
         where=form.where,
     )
 

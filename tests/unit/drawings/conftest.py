@@ -300,7 +300,7 @@ def design(shop, fits, assumptions) -> Design:
         tops=(),
         platform=FittedPlatform(
             x0_mm=0.0, x1_mm=1180.0, y_front_mm=-295.0, y_back_mm=-12.0, z0_mm=3.0, z1_mm=90.0, rail_mm=38.0,
-            stock=shop.boards[0], bearers_x_mm=(0.0, 571.0, 1142.0), high_point=(20.0, -30.0, Measured(value=0.0, sd=0.5)),
+            stock=shop.boards[0], bearers_x_mm=(0.0, 571.0, 1142.0), frames_x_mm=((0.0, 1180.0),), high_point=(20.0, -30.0, Measured(value=0.0, sd=0.5)),
         ),
         strips=(), doors=(), skirting=(), corners_joint="pocket screws", dividers_joint="housing", housing_mm=6.0,
         fits=fits, findings=(), assumptions=assumptions,

@@ -47,18 +47,21 @@ def check_platform(design: Design, parts: PartList, installing: InstallPlan, bri
         brief: load, and the sag accepted.
 
     Returns:
-        Nothing without a platform; else one finding a rail.
+        Nothing without a platform; else one finding a rail, by itself: no bending goes from frame to frame.
     """
     platform = design.platform
     if platform is None:
         return ()
     load = carried_kg(design, parts, brief) * GRAVITY_M_S2 / 2 / (platform.x1_mm - platform.x0_mm)
     rails = (("front rail", platform.y_front_mm), ("back rail", platform.y_back_mm))
-    findings = []
+    findings, count = [], len(platform.frames_x_mm)
     for name, y in rails:
-        stations = sorted({packer.x_mm for packer in installing.packers if abs(packer.y_mm - y) <= NEAR_RAIL_MM})
-        if len(stations) >= 2:
-            findings.append(_rail(f"platform {name}", platform, tuple(stations), load, brief))
+        for i, (x0, x1) in enumerate(platform.frames_x_mm):
+            stations = {one.x_mm for one in installing.packers if abs(one.y_mm - y) <= NEAR_RAIL_MM}
+            mine = tuple(sorted(x for x in stations if x0 - 1.0 <= x <= x1 + 1.0))
+            subject = f"platform {name}" if count == 1 else f"platform {name}, piece {i + 1} of {count}"
+            if len(mine) >= 2:
+                findings.append(_rail(subject, platform, mine, load, brief))
     return tuple(findings)
 
 

@@ -53,6 +53,8 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList, marks: Marks)
         part = parts.part(misfit.part)
         crossings = _crossings(part, parts) if misfit.gives_mm else []
         fresh = [one for one in crossings if one.said not in used]
+        if part.role == "platform rail":  # front and back are split at one place: each frame gets a bearer there
+            fresh = crossings
         chosen: list[_Crossing] = []
         for among in ([one for one in fresh if one.wide_mm >= 2 * _BOTH_ENDS_MM], fresh, crossings):
             chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, among)
@@ -73,6 +75,10 @@ def _split(misfit: TooLarge, part: Part, chosen: Sequence[_Crossing], marks: Mar
     least = min(one.wide_mm / 2 for one in chosen)
     batten = "" if least >= _BOTH_ENDS_MM else "; glue a batten beside it, so that both ends can be screwed"
     cure = f"split it {over}: pieces of {' and '.join(pieces)}{batten}"
+    if part.role == "platform rail":
+        own = ", ".join(show(place, marks) for place in places)
+        frames = f"make the platform of {len(pieces)} frames end to end"
+        cure = f"{frames}: `split: [{own}]` at platform in brief.yaml; rails of {' and '.join(pieces)}"
     if part.role == "worktop":
         # The brief counts from the top's own end, without what is left on there for scribing.
         left_on = min(u for u, _ in part.outline) - min(u for u, _ in part.blank_corners())

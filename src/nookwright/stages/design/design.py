@@ -236,6 +236,7 @@ class FittedPlatform:
         z0_mm, z1_mm: underside and top of its rails.
         rail_mm: thickness of a rail.
         bearers_x_mm: left faces of the cross bearers.
+        frames_x_mm: from where to where each frame reaches, from the left; one unless it is split.
         high_point: the floor's highest point under it: x, y and its height.
     """
 
@@ -248,6 +249,7 @@ class FittedPlatform:
     rail_mm: float
     stock: SheetStock | BoardStock
     bearers_x_mm: tuple[float, ...]
+    frames_x_mm: tuple[tuple[float, float], ...]
     high_point: tuple[float, float, Measured]
 
 

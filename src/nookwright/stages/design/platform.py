@@ -7,6 +7,7 @@ from itertools import pairwise
 from nookwright.geometry.plane import spaced
 from nookwright.stages.design.design import FittedPlatform
 from nookwright.stages.design.setting import Setting
+from nookwright.stages.design.splits import split_at
 from nookwright.stages.inputs.brief import Platform
 from nookwright.stages.room.room import Room
 
@@ -63,6 +64,8 @@ def lay_platform(
         f"at least {setting.said(LEAST_RAIL_MM + 2 * stock.thickness_mm)}: two rails and a bearer between",
         where=wished.where,
     )
+    split = split_at("platform", x_range[1] - x_range[0], wished.split_mm, setting, wished.where)
+    frames = tuple(pairwise((x_range[0], *(x_range[0] + place for place in split), x_range[1])))
     return FittedPlatform(
         x0_mm=x_range[0],
         x1_mm=x_range[1],
@@ -72,9 +75,18 @@ def lay_platform(
         z1_mm=high.value + wished.height_mm,
         rail_mm=stock.thickness_mm,
         stock=stock,
-        bearers_x_mm=_bearers(x_range, sides_x_mm, stock.thickness_mm, wished.bearer_spacing_mm),
+        bearers_x_mm=tuple(
+            x
+            for frame in frames
+            for x in _bearers(frame, _within(frame, sides_x_mm), stock.thickness_mm, wished.bearer_spacing_mm)
+        ),
+        frames_x_mm=frames,
         high_point=(x, y, high),
     )
+
+
+def _within(frame: tuple[float, float], places_mm: tuple[float, ...]) -> tuple[float, ...]:
+    return tuple(x for x in places_mm if frame[0] <= x <= frame[1])
 
 
 def _bearers(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 
 from nookwright.basics.measured import Measured
 from nookwright.geometry.frame import Point2
@@ -12,6 +11,7 @@ from nookwright.geometry.plane import Line, line_above, line_below, spaced
 from nookwright.stages.design.design import Box, FittedTop, ScribedEdge
 from nookwright.stages.design.openings import Reach, rake_line
 from nookwright.stages.design.setting import Setting
+from nookwright.stages.design.splits import split_at
 from nookwright.stages.inputs.brief import Allowances, Top
 from nookwright.stages.inputs.survey import SurfaceName
 from nookwright.trade.scribing import scribe_allowance
@@ -99,20 +99,12 @@ def in_pieces(fitted: FittedTop, top: Top, setting: Setting) -> tuple[FittedTop,
     front_left, front_right, back_right, back_left = fitted.outline
     start = min(x for x, _ in fitted.outline)
     length = max(x for x, _ in fitted.outline) - start
-    places = (0.0, *top.split_mm, length)
-    if any(b - a < LEAST_TOP_MM for a, b in pairwise(places)):
-        said = ", ".join(setting.said(place) for place in top.split_mm)
-        setting.inspection.expect(
-            False, "split", f"{top.name} split at {said}",
-            f"places along its {setting.said(length)}, from its left end, in rising order, "
-            f"{setting.said(LEAST_TOP_MM)} apart and from its ends", where=top.where,
-        )  # fmt: skip
-        return (fitted,)
+    places = split_at(top.name, length, top.split_mm, setting, top.where)
     _, right, back, left = fitted.edges
     rise = (back_right[1] - back_left[1]) / (back_right[0] - back_left[0])
     cuts = [
         ((start + place, front_left[1]), (start + place, back_left[1] + rise * (start + place - back_left[0])))
-        for place in top.split_mm
+        for place in places
     ]
     lines = [(front_left, back_left), *cuts, (front_right, back_right)]
     ends = [left, *(None for _ in cuts), right]

@@ -169,6 +169,7 @@ class Platform:
         board: key of the stock its rails are cut from.
         least_packer_mm: packer at the floor's high point. [mm]
         bearer_spacing_mm: greatest distance between cross bearers. [mm]
+        split_mm: where it is made of frames end to end, from its left end. [mm]
     """
 
     height_mm: float
@@ -176,6 +177,7 @@ class Platform:
     toe_mm: float = 0.0
     least_packer_mm: float = 3.0
     bearer_spacing_mm: float = 400.0
+    split_mm: tuple[float, ...] = ()
     where: Where = NOWHERE
 
 

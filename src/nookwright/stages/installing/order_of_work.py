@@ -120,6 +120,10 @@ def _platform(
         else "screw blocks to the floor inside its front and back rail, and the rails to the blocks"
     )
     high = platform.high_point if platform else None
+    frames = len(platform.frames_x_mm) if platform else 1
+    ladder = "Screw the ladder together."
+    if frames > 1:
+        ladder = f"Screw each of the {frames} ladders together, then their end bearers to each other, rails in line."
     thinnest = min((packer.height.value for packer in packers), default=0.0)
     thickest = max((packer.height.value for packer in packers), default=0.0)
     where = (
@@ -130,7 +134,7 @@ def _platform(
     return Step(
         title="Set the platform",
         text=(
-            f"Screw the ladder together. Pack it at the {len(packers)} numbered points, {_said(thinnest, marks)} to "
+            f"{ladder} Pack it at the {len(packers)} numbered points, {_said(thinnest, marks)} to "
             f"{_said(thickest, marks)};"
             f" start at the high point and never go below its packer.{where} Check level along, across and "
             f"corner to corner, then {held}; trim the packers off."

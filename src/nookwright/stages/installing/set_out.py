@@ -59,13 +59,13 @@ def _packers(platform: FittedPlatform, room: Room) -> tuple[Packer, ...]:
     t = platform.rail_mm
     packers: list[Packer] = []
     for y in (platform.y_front_mm + t / 2, platform.y_back_mm - t / 2):
-        for x in platform.bearers_x_mm:
-            floor = room.at("floor", x + t / 2, y)
+        for x in _packed_x_mm(platform):
+            floor = room.at("floor", x, y)
             height = Measured(value=max(0.0, platform.z0_mm - floor.value), sd=floor.sd)
             packers.append(
                 Packer(
                     station=len(packers) + 1,
-                    x_mm=x + t / 2,
+                    x_mm=x,
                     y_mm=y,
                     height=height,
                     kind=packer_kind(height.value),
@@ -73,6 +73,14 @@ def _packers(platform: FittedPlatform, room: Room) -> tuple[Packer, ...]:
                 )
             )
     return tuple(packers)
+
+
+def _packed_x_mm(platform: FittedPlatform) -> list[float]:
+    """Return where packers stand along the rails: under every bearer, one under the two where frames meet. [mm]"""
+    joints = [x1 for _, x1 in platform.frames_x_mm[:-1]]
+    middles = [x + platform.rail_mm / 2 for x in platform.bearers_x_mm]
+    alone = [x for x in middles if all(abs(x - joint) > platform.rail_mm for joint in joints)]
+    return sorted([*alone, *joints])
 
 
 REACH_MM = 25.0

@@ -113,7 +113,9 @@ def _down(boxes: list[Made], parts: list[Part], tops: list[Part], shop: Shop) ->
 
 def _underneath(box: Box, boxes: list[Made], rails: list[Part], tops: list[Part]) -> list[Part]:
     """Return what a box's bottom is screwed to: platform rails, the top it stands on, or the boxes below."""
-    on_rails = [rail for rail in rails if abs(rail.frame.origin[2] + rail.blank_mm[1] - box.z0_mm) < 0.5]
+    on_rails = [
+        rail for rail in rails if abs(rail.frame.origin[2] + rail.blank_mm[1] - box.z0_mm) < 0.5 and _overlap(rail, box)
+    ]
     if on_rails:
         return on_rails
     on_tops = [top for top in tops if abs(top.frame.origin[2] - box.z0_mm) < 0.5 and _overlap(top, box)]

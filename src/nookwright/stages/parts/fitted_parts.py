@@ -8,13 +8,16 @@ from dataclasses import replace
 from nookwright.geometry.frame import Frame
 from nookwright.stages.design.design import Door, FittedPlatform, FittedTop, SkirtingReturn, Strip
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
-from nookwright.stages.parts.joinery import joined
+from nookwright.stages.parts.joinery import face_to_face, joined
 from nookwright.stages.parts.numbering import Numbers
 from nookwright.stages.parts.part import SQUARE, Edge, JointMade, Part, Role
 from nookwright.stages.parts.raked import Shape, facing_shape, panel_shape
 
 PLINTH = "platform"
 """Module name of the platform's parts."""
+
+FRAME_SCREWS = 4
+"""Screws that hold two frames of a platform together, end to end. Common practice, no source."""
 
 
 def _part(shape: Shape, stock: SheetStock | BoardStock, *, number: str, name: str, role: Role, module: str) -> Part:
@@ -57,19 +60,23 @@ def top_part(top: FittedTop, numbers: Numbers) -> Part:
 
 
 def platform_parts(platform: FittedPlatform, shop: Shop, numbers: Numbers) -> tuple[list[Part], list[JointMade]]:
-    """Return the platform's rails and bearers, screwed through the rails."""
+    """Return the platform's rails and bearers, screwed through the rails; its frames screwed together at their ends."""
     height, t = platform.z1_mm - platform.z0_mm, platform.rail_mm
-    length = platform.x1_mm - platform.x0_mm
-    fronts = (("front rail", platform.y_front_mm), ("back rail", platform.y_back_mm - t))
+    frames = platform.frames_x_mm
     parts: list[Part] = []
-    for name, y in fronts:
-        frame = Frame(origin=(platform.x0_mm, y, platform.z0_mm), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0))
-        shape = _rectangle(length, height, frame)
-        rail = _part(shape, platform.stock, number=numbers.next("P"), name=name, role="platform rail", module=PLINTH)
-        parts.append(replace(rail, faces_painted=0))
+    for name, y in (("front rail", platform.y_front_mm), ("back rail", platform.y_back_mm - t)):
+        for i, (x0, x1) in enumerate(frames):
+            frame = Frame(origin=(x0, y, platform.z0_mm), u=(1.0, 0.0, 0.0), v=(0.0, 0.0, 1.0))
+            said = name if len(frames) == 1 else f"{name}, piece {i + 1} of {len(frames)}"
+            rail = _part(
+                _rectangle(x1 - x0, height, frame), platform.stock, number=numbers.next("P"), name=said,
+                role="platform rail", module=PLINTH,
+            )  # fmt: skip
+            parts.append(replace(rail, faces_painted=0))
     rails = tuple(parts)
     joints: list[JointMade] = []
     clear = platform.y_back_mm - platform.y_front_mm - 2 * t
+    before: Part | None = None
     for x in platform.bearers_x_mm:
         frame = Frame(origin=(x + t, platform.y_front_mm + t, platform.z0_mm), u=(0.0, 1.0, 0.0), v=(0.0, 0.0, 1.0))
         shape = _rectangle(clear, height, frame)
@@ -78,7 +85,11 @@ def platform_parts(platform: FittedPlatform, shop: Shop, numbers: Numbers) -> tu
         )
         bearer = replace(plain, faces_painted=0)
         parts.append(bearer)
-        joints.extend(joined(bearer, rail, "butt and screws", height, shop, deep=True) for rail in rails)
+        mine = [rail for rail in rails if rail.frame.origin[0] <= x + t / 2 <= rail.frame.origin[0] + rail.blank_mm[0]]
+        joints.extend(joined(bearer, rail, "butt and screws", height, shop, deep=True) for rail in mine)
+        if before is not None and abs(before.frame.origin[0] - x) < 0.5:
+            joints.append(face_to_face(before, bearer, FRAME_SCREWS, shop))
+        before = bearer
     return parts, joints
 
 

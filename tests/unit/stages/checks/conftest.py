@@ -98,7 +98,7 @@ def job() -> Job:
     """Return the small job: the left case fixed to two studs, the right one to none."""
     platform = FittedPlatform(
         x0_mm=0, x1_mm=1600, y_front_mm=-300, y_back_mm=0, z0_mm=10, z1_mm=80, rail_mm=18, stock=PLY_18,
-        bearers_x_mm=(0, 800), high_point=(0.0, 0.0, Measured(value=0.0, sd=1.0)),
+        bearers_x_mm=(0, 800), frames_x_mm=((0, 1600),), high_point=(0.0, 0.0, Measured(value=0.0, sd=1.0)),
     )  # fmt: skip
     design = Design(
         boxes=(case("left case", 0, 800), case("right case", 806, 1606)), tops=(), platform=platform, strips=(),
