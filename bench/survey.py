@@ -352,7 +352,7 @@ def main() -> None:
         "tables", nargs="*", default=["coverage", "slips", "classes", "retakes", "worse", "times", "garbled"]
     )
     arguments.add_argument("--rooms", type=int, default=500)
-    arguments.add_argument("--kinds", nargs="*", default=KINDS)
+    arguments.add_argument("--kinds", nargs="*", default=KINDS, choices=KINDS)
     arguments.add_argument("--books", type=int, default=10_000)
     arguments.add_argument("--workers", type=int, default=1)
     arguments.add_argument("--json", type=Path)
