@@ -126,13 +126,11 @@ def test_the_greatest_value_of_a_sheet_is_the_published_one(reference_folder: Pa
     assert not lost
     assert grid.along[-1] == length
     values = np.array([part.length * part.width for part in parts], dtype=np.int64)
-    tables = [
-        np.zeros(shape, dtype=np.int64)
-        for shape in ((len(grid.along), len(grid.across)), (len(grid.across), len(grid.along)))
-    ]
-    assert greatest_values(grid, values, *tables) == GCUT[number]
+    table = np.zeros((len(grid.along), len(grid.across)), dtype=np.int32)
+    assert greatest_values(grid, values.astype(np.int32), table) == GCUT[number]
     pieces = np.zeros(len(parts), dtype=np.int64)
-    pieces_of_greatest(grid, values, tables[0], pieces, len(grid.along) - 1, len(grid.across) - 1)
+    whole = table.astype(np.int64)
+    pieces_of_greatest(grid, values, whole, pieces, len(grid.along) - 1, len(grid.across) - 1)
     assert pieces @ values == GCUT[number]
 
 

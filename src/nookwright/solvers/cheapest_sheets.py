@@ -21,7 +21,7 @@ _FIRST_STEPS = 10
 _STEPS_A_TURN = 3
 """Steps of the search between two of the bound."""
 _SLOW = 2
-"""So many times more steps of the search while those of the bound are slow."""
+"""So many times more steps of the search while those of the bound are slow, where no trials go with them."""
 _TRIAL_STEPS = 4
 _IN_VAIN = 60
 """Steps of the search without a better plan before patterns are mixed."""
@@ -33,12 +33,13 @@ _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
 _FEWEST_MIXED, _MOST_MIXED = 30, 300
 """Parts for which patterns are worth mixing: fewer are soon in their best places, more have too many patterns."""
-_TRIALS_BESIDE = 10
+_TRIALS_BESIDE, _TRIALS_BESIDE_MANY = 3, 10
+"""Turns of trials that go with every step of a proof that counts copies; with many parts those are slow, and seldom
+succeed."""
 _MANY = 100
-"""From so many parts on, so many turns of trials go with every step of a proof that counts copies: those are slow, and
-seldom succeed there."""
-_MOST_TRIALS = 12
-"""Sets of sheets that are tried in turn."""
+_MOST_TRIALS, _ROOMIEST = 12, 3
+"""Sets of sheets that are tried in turn; so many of the roomiest are tried more often than the others."""
+_FIRST_SEED = 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,8 +105,10 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
     proving: Iterator[int] | None = bound.steps(refit.best.cost)
     trials = _Trials(refit, bound)
     mixing = _Mixing(refit, bound)
+    several = len(bound.supplies) > 1
     while True:
-        for _ in range(_STEPS_A_TURN * (_SLOW if bound.counts_copies and not mixing.begun else 1)):
+        slow = bound.counts_copies and not mixing.begun and not several
+        for _ in range(_STEPS_A_TURN * (_SLOW if slow else 1)):
             refit.step()
             yield least
         mixing.turn()
@@ -119,13 +122,11 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
             if more is None:
                 proving = None
             yield least
-        if bound.counts_copies and parts >= _MANY and len(bound.supplies) > 1:
-            for _ in range(_TRIALS_BESIDE):
+        if several:
+            beside = (_TRIALS_BESIDE_MANY if parts >= _MANY else _TRIALS_BESIDE) if bound.counts_copies else 0
+            for _ in range(1 if proving is None else beside):
                 trials.turn()
                 yield least
-        if proving is None and len(bound.supplies) > 1:
-            trials.turn()
-            yield least
 
 
 class _Mixing:
@@ -165,24 +166,35 @@ class _Trials:
 
     def __init__(self, refit: Refit, bound: SheetBound) -> None:
         self._refit, self._bound = refit, bound
-        self._open: list[Trial] = []
+        self._open: dict[tuple[int, ...], Trial] = {}
+        self._known = (-1, 0, 0)
         self._cost = -1
+        self._turns = 0
 
     def turn(self) -> None:
-        """Give the next trial some steps; begin anew when the best plan has become cheaper."""
-        if self._cost != self._refit.best.cost:
-            self._cost = self._refit.best.cost
-            self._open = [self._refit.trial(counts, 7 + i) for i, counts in enumerate(self._promising())]
+        """Give a trial some steps; look again which sets are open when there is a cheaper plan or a new proof.
+
+        Every other turn goes to one of the roomiest sets, the rest go round.
+        """
+        known = (self._refit.best.cost, len(self._bound.proofs), len(self._bound.ruled_out))
+        if self._known != known:
+            self._known, self._cost = known, known[0]
+            before = self._open
+            self._open = {}
+            for counts in self._promising():
+                self._open[counts] = before.get(counts) or self._refit.trial(counts, _FIRST_SEED + len(self._open))
         if not self._open:
             return
-        trial = self._open.pop(0)
+        number, all_round = divmod(self._turns, 2)
+        self._turns += 1
+        trials = list(self._open.values())[: None if all_round else _ROOMIEST]
+        trial = trials[number % len(trials)]
         for _ in range(_TRIAL_STEPS):
             trial.step()
         self._refit.adopt(trial)
-        self._open.append(trial)
 
     def _promising(self) -> list[tuple[int, ...]]:
-        """Return the cheapest sets, and those with most area, of all that cost less than the best plan."""
+        """Return the roomiest sets, and the cheapest, of all that cost less than the best plan; the roomiest first."""
         try:
             listed = list(all_counts_below(self._bound.supplies, self._bound.proofs, self._cost, self._bound.ruled_out))
         except TooManyCountsError:
@@ -192,6 +204,6 @@ class _Trials:
         def room(entry: tuple[int, tuple[int, ...]]) -> int:
             return -sum(n * top for n, top in zip(entry[1], area, strict=True))
 
-        cheapest = sorted(listed)[: _MOST_TRIALS // 2]
-        largest = sorted((entry for entry in listed if entry not in cheapest), key=room)[: _MOST_TRIALS // 2]
-        return [counts for _, counts in [*cheapest, *largest]]
+        roomiest = sorted(listed, key=room)[: _MOST_TRIALS // 2]
+        cheapest = sorted(entry for entry in listed if entry not in roomiest)[: _MOST_TRIALS // 2]
+        return [counts for _, counts in [*roomiest, *cheapest]]

@@ -24,10 +24,11 @@ from nookwright.solvers.sheet_tables import SheetTables
 from nookwright.solvers.stock_counts import Worth
 
 if TYPE_CHECKING:
-    from nookwright.solvers.kernels.blocks import Blocks, Offer
+    from nookwright.solvers.kernels.blocks import Around, Blocks, Offer
 
 _Whole = NDArray[np.int64]
 _Floats = NDArray[np.float64]
+_Words = NDArray[np.uint64]
 _SCALE = 1 << 40
 _NEAR = 1e-7
 _BOXES = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 3.0)
@@ -39,6 +40,9 @@ _QUICK = 150
 _QUICK_BLOCKS = 60_000
 _MOST_BLOCKS = 400_000
 _SLOTS = 1 << 16
+_WORD = 64
+_BITS = 29
+"""Binary digits of a sheet's worth in the table of what stands around blocks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,15 +205,13 @@ class CountedProofs:
             limit: what a pattern may be worth.
             most_blocks: blocks that the search may make.
         """
-        from nookwright.solvers.kernels.blocks import most_valuable, values_around
+        from nookwright.solvers.kernels.blocks import most_valuable
 
-        grid, table = self.tables.of(kind)
-        around = np.zeros_like(table)
-        values_around(grid, table, around)
-        offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values)._replace(wanted=wanted)
+        around = _around(self.tables, kind, self._sizes[kind])
+        offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values, wanted)
         for most, room in ((_QUICK, _QUICK_BLOCKS), (0, most_blocks)):
             pieces = np.zeros(len(values), dtype=np.int64)
-            _, whole = most_valuable(offer, grid, around, _blocks(room, len(values)), limit, most, pieces)
+            _, whole = most_valuable(offer, around, _blocks(room, len(offer.guard)), limit, most, pieces)
             if pieces.any():
                 return self._noted(self.counted, kind, pieces), whole
             if whole:
@@ -231,23 +233,43 @@ def most_counted(
     Raises:
         ValueError: if there are too many blocks to look at.
     """
-    from nookwright.solvers.kernels.blocks import most_valuable, values_around
+    from nookwright.solvers.kernels.blocks import most_valuable
 
     tables.richest(values, 0)
-    grid, table = tables.of(0)
-    around = np.zeros_like(table)
-    values_around(grid, table, around)
     pieces = np.zeros(len(parts), dtype=np.int64)
-    offer = _offer(ways_on(parts, *size), size, parts, values)
-    value, whole = most_valuable(offer, grid, around, _blocks(_MOST_BLOCKS, len(parts)), 0, 0, pieces)
+    wanted = np.array([part.wanted for part in parts], dtype=np.int64)
+    offer = _offer(ways_on(parts, *size), size, parts, values, wanted)
+    around = _around(tables, 0, size)
+    value, whole = most_valuable(offer, around, _blocks(_MOST_BLOCKS, len(offer.guard)), 0, 0, pieces)
     if not whole:
         message = "too many blocks of parts to look at"
         raise ValueError(message)
     return int(value), pieces
 
 
+def _around(tables: SheetTables, kind: int, size: tuple[int, int]) -> Around:
+    """Return what can stand around blocks on a kind of sheet, by its table as it was filled last."""
+    from nookwright.solvers.kernels.blocks import Around, values_around
+
+    grid, table = tables.of(kind)
+    # The quick loops hold few digits: values are rounded up to them.
+    digits = max(0, int(table[-1, -1]).bit_length() - _BITS)
+    small = (-(-table >> digits)).astype(np.int32)
+    around = np.empty_like(small)
+    values_around(grid, small, around)
+    return Around(
+        value=around.astype(np.int64) << digits,
+        along=grid.at_or_below_along[np.arange(size[0] + 1) * grid.along[-1] // size[0]],
+        across=grid.at_or_below_across[np.arange(size[1] + 1) * grid.across[-1] // size[1]],
+    )
+
+
 def _offer(
-    ways: Sequence[tuple[int, int, int]], size: tuple[int, int], parts: Sequence[PartKind], values: _Whole
+    ways: Sequence[tuple[int, int, int]],
+    size: tuple[int, int],
+    parts: Sequence[PartKind],
+    values: _Whole,
+    wanted: _Whole,
 ) -> Offer:
     from nookwright.solvers.kernels.blocks import Offer
 
@@ -257,18 +279,44 @@ def _offer(
     ways = [way for way in ways if values[way[2]] > 0]
     areas = whole([part.length * part.width for part in parts])
     order = np.argsort(-values / areas, kind="stable").astype(np.int64)
+    word, shift, mask, guard, bias = _packed(wanted.tolist())
     return Offer(
         size=whole(size), length=whole([l for l, _, _ in ways]), width=whole([w for _, w, _ in ways]),
-        part=whole([i for _, _, i in ways]), value=values, wanted=whole([part.wanted for part in parts]), area=areas,
-        richest=order[values[order] > 0],
+        part=whole([i for _, _, i in ways]), value=values, wanted=wanted, area=areas,
+        richest=order[values[order] > 0], word=word, shift=shift, mask=mask, guard=guard, bias=bias,
     )  # fmt: skip
 
 
-def _blocks(room: int, parts: int) -> Blocks:
+def _packed(wanted: Sequence[int]) -> tuple[_Whole, _Words, _Words, _Words, _Words]:
+    """Return where numbers up to those wanted are kept in words: word, shift and mask of each, guard and bias of words.
+
+    Two numbers of a part added, and the bias, reach its guard bit just when they are more than wanted.
+    """
+    word: list[int] = []
+    shift: list[int] = []
+    guard, bias, used = [0], [0], 0
+    for most in wanted:
+        bits = most.bit_length()
+        if used + bits + 1 > _WORD:
+            guard, bias, used = [*guard, 0], [*bias, 0], 0
+        word.append(len(guard) - 1)
+        shift.append(used)
+        guard[-1] |= 1 << (used + bits)
+        bias[-1] |= ((1 << bits) - 1 - most) << used
+        used += bits + 1
+    mask = [(1 << most.bit_length()) - 1 for most in wanted]
+
+    def words(numbers: Sequence[int]) -> _Words:
+        return np.array(numbers, dtype=np.uint64)
+
+    return np.array(word, dtype=np.int64), words(shift), words(mask), words(guard), words(bias)
+
+
+def _blocks(room: int, words: int) -> Blocks:
     from nookwright.solvers.kernels.blocks import Blocks
 
     def row() -> _Whole:
         return np.empty(room, dtype=np.int64)
 
-    counts = np.empty((room, parts), dtype=np.int16)
-    return Blocks(row(), row(), row(), row(), counts, row(), np.full(_SLOTS, -1, dtype=np.int64))
+    kept = np.empty((room, words), dtype=np.uint64)
+    return Blocks(row(), row(), row(), row(), kept, row(), np.full(_SLOTS, -1, dtype=np.int64))

@@ -39,7 +39,7 @@ _POINTS_FOR_MANY = (700,)
 """The same from so many different parts on: there only fine tables tell more than area does."""
 _PENALTY = 10.0
 _NEAR = 1e-7
-_BLOCKS = (20_000, 150_000)
+_BLOCKS = (60_000, 600_000)
 """Blocks that one search for a pattern may make when copies are counted, first few and then more."""
 _MOST_OPEN = 10
 """Sets of sheets that may withstand before the bound is left as it is."""
@@ -123,9 +123,9 @@ class SheetBound:
                 yield self._look()
             if self.least >= self.below:
                 return
-            yield from self._counted(tables)
-            if self.least >= self.below or tables.exact:
-                return
+            if tables.exact:
+                break
+        yield from self._counted(tables)
 
     def _counted(self, tables: SheetTables) -> Iterator[int]:
         """Yield the bound while proofs that count copies are sought against one set of sheets after the other.

@@ -40,35 +40,27 @@ class SheetTables:
             grid.along[-1] == length and grid.across[-1] == width
             for (grid, _), (length, width) in zip(self._grids, sizes, strict=True)
         )
-        self._tables = [
-            (np.zeros((g.along.size, g.across.size), np.int64), np.zeros((g.across.size, g.along.size), np.int64))
-            for g, _ in self._grids
-        ]
+        self._tables = [np.zeros((grid.along.size, grid.across.size), dtype=np.int64) for grid, _ in self._grids]
         self._rounded: dict[int, _Whole] = {}
 
     def of(self, kind: int) -> tuple[Grid, _Whole]:
         """Return the points of a kind of sheet, and its table as it was filled last."""
-        return self._grids[kind][0], self._tables[kind][0]
+        return self._grids[kind][0], self._tables[kind]
 
     def richest(self, values: _Whole, kind: int) -> tuple[int, _Whole]:
         """Fill the table of a kind of sheet; return a worth that no pattern exceeds, and pieces of a pattern."""
         from nookwright.solvers.kernels.guillotine_values import greatest_on_steps, greatest_values, pieces_of_greatest
 
-        grid = self._grids[kind][0]
-        table, turned = self._tables[kind]
-        rounded = values
-        if _every_step(grid):
-            # The quick table holds few digits: values are rounded up to them, by about one in ten million.
-            digits = _digits_to_drop(grid, values)
-            few = -(-values >> digits).astype(np.int32)
-            small = np.empty(table.shape, dtype=np.int32)
-            greatest_on_steps(grid, few, small)
-            table[:] = small
-            table <<= digits
-            rounded = few.astype(np.int64) << digits
-            top = int(table[-1, -1])
-        else:
-            top = int(greatest_values(grid, values, table, turned))
+        grid, table = self.of(kind)
+        # The loops hold few digits: values are rounded up to them, by about one in ten million.
+        digits = _digits_to_drop(grid, values)
+        few = -(-values >> digits).astype(np.int32)
+        small = np.empty(table.shape, dtype=np.int32)
+        (greatest_on_steps if _every_step(grid) else greatest_values)(grid, few, small)
+        table[:] = small
+        table <<= digits
+        rounded = few.astype(np.int64) << digits
+        top = int(table[-1, -1])
         self._rounded[kind] = rounded
         pieces = np.zeros(len(values), dtype=np.int64)
         pieces_of_greatest(grid, rounded, table, pieces, grid.along.size - 1, grid.across.size - 1)
@@ -122,6 +114,6 @@ def _every_step(grid: Grid) -> bool:
 def _digits_to_drop(grid: Grid, values: _Whole) -> int:
     """Return how many binary digits of the values must go so that no sheet is worth 2^31, by the densest part."""
     sheet = float(grid.along[-1]) * float(grid.across[-1])
-    dense = values[grid.part] / np.maximum(grid.length * grid.width, 1)
+    dense = values[grid.part] / np.maximum(grid.along[grid.length] * grid.across[grid.width], 1)
     most = sheet * float(dense.max(initial=0.0)) + sheet
     return max(0, int(np.ceil(np.log2(max(most, 1.0)))) - _BITS)

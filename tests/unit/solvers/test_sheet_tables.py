@@ -30,16 +30,15 @@ def test_the_table_of_every_step_is_the_plain_one() -> None:
         grid, _ = grid_of(parts, *SIZE, 200)
         assert (grid.along.size, grid.across.size) == (61, 51)
         values = np.array([1 + numbers.below(1000) for _ in parts], dtype=np.int64)
-        plain, turned = np.zeros((61, 51), dtype=np.int64), np.zeros((51, 61), dtype=np.int64)
-        quick = np.zeros((61, 51), dtype=np.int32)
-        top = greatest_values(grid, values, plain, turned)
+        plain, quick = np.zeros((61, 51), dtype=np.int32), np.zeros((61, 51), dtype=np.int32)
+        top = greatest_values(grid, values.astype(np.int32), plain)
         assert greatest_on_steps(grid, values.astype(np.int32), quick) == top
         assert (quick == plain).all()
 
 
 @pytest.mark.parametrize("scale", [1, 1 << 36])
 def test_rounded_values_never_say_too_little(scale: int) -> None:
-    """Values too large for the quick table lose digits upwards: by no more than one in a million."""
+    """Values too large for the table lose digits upwards: by no more than one in a million."""
     numbers = Shaker(5)
     parts = [PartKind(length=1, width=1, turnable=False, wanted=60), *random_parts(numbers, 6)]
     tables = SheetTables(parts, [SIZE], 200)
@@ -47,7 +46,7 @@ def test_rounded_values_never_say_too_little(scale: int) -> None:
     large = values * scale + np.arange(len(parts)) * (scale > 1)
     top, pieces = tables.richest(large, 0)
     grid, _ = grid_of(parts, *SIZE, 200)
-    plain = greatest_values(grid, large, np.zeros((61, 51), dtype=np.int64), np.zeros((51, 61), dtype=np.int64))
+    plain = scale * greatest_values(grid, values.astype(np.int32), np.zeros((61, 51), dtype=np.int32))
     assert plain <= top <= plain * (1 + 1e-6)
     assert pieces @ large <= plain
 

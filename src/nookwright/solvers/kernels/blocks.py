@@ -20,7 +20,8 @@ from numpy.typing import NDArray
 from nookwright.solvers.kernels.cutting_trees import Whole
 from nookwright.solvers.kernels.guillotine_values import Grid
 
-Few = NDArray[np.int16]
+Words = NDArray[np.uint64]
+Small = NDArray[np.int32]
 _PAIRS_A_BLOCK = 2000
 """Pairs looked at for every block there is room for, before a search is given up."""
 _MOST_PARTS = 200
@@ -34,6 +35,9 @@ class Offer(NamedTuple):
         length, width, part: every way that a part can lie.
         value, wanted, area: of each part.
         richest: the parts, most value for their area first.
+        word, shift: where a word of a block keeps how many there are of each part.
+        mask: the greatest number that can be kept there.
+        guard, bias: bits of each word that are set when, with the bias added, there are more of a part than wanted.
     """
 
     size: Whole
@@ -44,49 +48,83 @@ class Offer(NamedTuple):
     wanted: Whole
     area: Whole
     richest: Whole
+    word: Whole
+    shift: Words
+    mask: Words
+    guard: Words
+    bias: Words
 
 
 class Blocks(NamedTuple):
     """Room for blocks: their sizes, value, most value of a sheet that holds each (0: dropped), and parts in them.
 
-    `alike` and `first` list blocks whose parts may be the same.
+    `words` keeps the numbers of several parts in one word. `alike` and `first` list blocks whose parts may be the same.
     """
 
     length: Whole
     width: Whole
     value: Whole
     reach: Whole
-    counts: Few
+    words: Words
     alike: Whole
     first: Whole
 
 
+class Around(NamedTuple):
+    """What can be cut, at most, around a block: by its points, and the points of every length and width."""
+
+    value: Whole
+    along: Whole
+    across: Whole
+
+
 @njit(cache=True)
-def values_around(grid: Grid, table: Whole, around: Whole) -> None:
-    """Set what can be cut, at most, from the rest of a sheet around a block of every size."""
-    longs, wides = grid.along.size, grid.across.size
-    for i in range(longs - 1, -1, -1):
-        for j in range(wides - 1, -1, -1):
-            best = 0
-            if i + 1 < longs:
-                best = around[i + 1, j]
-            if j + 1 < wides:
-                best = max(best, around[i, j + 1])
-            for k in range(i + 1, longs):
-                beside = grid.at_or_below_along[grid.along[k] - grid.along[i]]
-                best = max(best, around[k, j] + table[beside, j])
+def values_around(grid: Grid, table: Small, around: Small) -> None:
+    """Set what can be cut, at most, from the rest of a sheet around a block of every size.
+
+    Args:
+        grid: the points.
+        table: what can be cut from every size; so little that no sheet is worth 2^30.
+        around: to be set, by point along and point across.
+    """
+    longs, wides = table.shape
+    every_step = grid.across[-1] + 1 == wides
+    rests = np.zeros((wides, wides), np.int32)
+    if not every_step:
+        for j in range(wides):
             for k in range(j + 1, wides):
-                beside = grid.at_or_below_across[grid.across[k] - grid.across[j]]
-                best = max(best, around[i, k] + table[i, beside])
-            around[i, j] = best
+                rests[j, k] = grid.at_or_below_across[grid.across[k] - grid.across[j]]
+    mirrored = np.zeros(wides, np.int32)
+    for i in range(longs - 1, -1, -1):
+        row = around[i]
+        row[:] = 0
+        for k in range(i + 1, longs):
+            beside = table[grid.at_or_below_along[grid.along[k] - grid.along[i]]]
+            longer = around[k]
+            for j in range(wides):
+                row[j] = max(row[j], np.int32(longer[j] + beside[j]))
+        line = table[i]
+        for j in range(wides):
+            mirrored[j] = line[wides - 1 - j]
+        for j in range(wides - 1, -1, -1):
+            if every_step:
+                value, above = row[j], mirrored[wides - 1 - j :]
+                for k in range(j):
+                    row[k] = max(row[k], np.int32(value + above[k]))
+            else:
+                best, rest = row[j], rests[j]
+                for k in range(j + 1, wides):
+                    best = max(best, np.int32(row[k] + line[rest[k]]))
+                row[j] = best
 
 
 @njit(cache=True)
-def worth_of_rest(offer: Offer, counts: Whole, room: int) -> int:
+def worth_of_rest(offer: Offer, words: Words, room: int) -> int:
     """Return the most value that the parts not yet taken can have in an area, pieces of parts allowed."""
     value = 0
     for part in offer.richest:
-        left = offer.wanted[part] - counts[part]
+        taken = np.int64((words[offer.word[part]] >> offer.shift[part]) & offer.mask[part])
+        left = offer.wanted[part] - taken
         area = left * offer.area[part]
         if area > room:
             return value + int(offer.value[part] * (room / offer.area[part])) + 1
@@ -96,26 +134,24 @@ def worth_of_rest(offer: Offer, counts: Whole, room: int) -> int:
 
 
 @njit(cache=True)
-def reach_of(offer: Offer, grid: Grid, around: Whole, l: int, w: int, value: int, counts: Whole, above: int) -> int:
+def reach_of(offer: Offer, around: Around, l: int, w: int, value: int, words: Words, above: int) -> int:
     """Return the most that a sheet holding a block can be worth; 0 when that is not above a limit."""
-    along = grid.at_or_below_along[l * grid.along[-1] // offer.size[0]]
-    across = grid.at_or_below_across[w * grid.across[-1] // offer.size[1]]
-    reach = value + around[along, across]
+    reach = value + around.value[around.along[l], around.across[w]]
     if reach > above:
-        reach = min(reach, value + worth_of_rest(offer, counts, offer.size[0] * offer.size[1] - l * w))
+        reach = min(reach, value + worth_of_rest(offer, words, offer.size[0] * offer.size[1] - l * w))
     return reach if reach > above else 0
 
 
 @njit(cache=True)
-def kept(blocks: Blocks, many: int, l: int, w: int, value: int, reach: int, counts: Whole) -> int:
+def kept(blocks: Blocks, many: int, l: int, w: int, value: int, reach: int, words: Words) -> int:
     """Keep a block unless a smaller one holds the same; return how many there are now, -1 when there is no room."""
     key = np.uint64(1469598103934665603)
-    for count in counts:
-        key = (key ^ np.uint64(count)) * np.uint64(1099511628211)
+    for word in words:
+        key = (key ^ word ^ (word >> np.uint64(32))) * np.uint64(1099511628211)
     slot = np.int64((key >> np.uint64(20)) % np.uint64(blocks.first.size))
     at = blocks.first[slot]
     while at >= 0:
-        if blocks.value[at] == value and blocks.reach[at] > 0 and same(blocks.counts[at], counts):
+        if blocks.value[at] == value and blocks.reach[at] > 0 and same(blocks.words[at], words):
             if blocks.length[at] <= l and blocks.width[at] <= w:
                 return many
             if l <= blocks.length[at] and w <= blocks.width[at]:
@@ -124,31 +160,20 @@ def kept(blocks: Blocks, many: int, l: int, w: int, value: int, reach: int, coun
     if many == blocks.length.size:
         return -1
     blocks.length[many], blocks.width[many], blocks.value[many], blocks.reach[many] = l, w, value, reach
-    for part in range(counts.size):
-        blocks.counts[many, part] = counts[part]
+    for k in range(words.size):
+        blocks.words[many, k] = words[k]
     blocks.alike[many] = blocks.first[slot]
     blocks.first[slot] = many
     return many + 1
 
 
 @njit(cache=True)
-def same(few: Few, counts: Whole) -> bool:
-    """Return whether two lists of numbers are the same."""
+def same(some: Words, others: Words) -> bool:
+    """Return whether two blocks hold the same parts."""
     alike = True
-    for part in range(counts.size):
-        alike = alike and few[part] == counts[part]
+    for k in range(others.size):
+        alike = alike and some[k] == others[k]
     return alike
-
-
-@njit(cache=True)
-def together(offer: Offer, blocks: Blocks, a: int, b: int, counts: Whole) -> bool:
-    """Set the parts of two blocks together; return whether there are as many of each."""
-    for part in range(counts.size):
-        count = blocks.counts[a, part] + blocks.counts[b, part]
-        if count > offer.wanted[part]:
-            return False
-        counts[part] = count
-    return True
 
 
 @njit(cache=True)
@@ -174,41 +199,50 @@ def thinned(blocks: Blocks, begin: int, end: int, above: int, most: int) -> int:
         if dense[at - begin] >= least:
             blocks.length[many], blocks.width[many] = blocks.length[at], blocks.width[at]
             blocks.value[many], blocks.reach[many] = blocks.value[at], blocks.reach[at]
-            blocks.counts[many] = blocks.counts[at]
+            blocks.words[many] = blocks.words[at]
             many += 1
     blocks.first[:] = -1
     return many
 
 
 @njit(cache=True)
-def parts_alone(offer: Offer, grid: Grid, around: Whole, blocks: Blocks, above: int, pieces: Whole) -> tuple[int, int]:
+def set_pieces(offer: Offer, words: Words, pieces: Whole) -> None:
+    """Set how many there are of each part."""
+    for part in range(pieces.size):
+        pieces[part] = (words[offer.word[part]] >> offer.shift[part]) & offer.mask[part]
+
+
+@njit(cache=True)
+def parts_alone(offer: Offer, around: Around, blocks: Blocks, above: int, pieces: Whole) -> tuple[int, int]:
     """Make a block of every part as it can lie; return how many there are, and the best value now."""
-    counts = np.zeros(offer.value.size, np.int64)
+    words = np.zeros(offer.guard.size, np.uint64)
     best, many = above, 0
     for way in range(offer.part.size):
         part = offer.part[way]
-        counts[:] = 0
-        counts[part] = 1
+        if offer.wanted[part] == 0:
+            continue
+        words[:] = np.uint64(0)
+        words[offer.word[part]] = np.uint64(1) << offer.shift[part]
         l, w, value = offer.length[way], offer.width[way], offer.value[part]
         if value > best:
             best = value
-            pieces[:] = counts
-        reach = reach_of(offer, grid, around, l, w, value, counts, above)
+            set_pieces(offer, words, pieces)
+        reach = reach_of(offer, around, l, w, value, words, above)
         if reach:
-            many = kept(blocks, many, l, w, value, reach, counts)
+            many = kept(blocks, many, l, w, value, reach, words)
     blocks.first[:] = -1
     return many, best
 
 
 @njit(cache=True)
 def most_valuable(
-    offer: Offer, grid: Grid, around: Whole, blocks: Blocks, above: int, most: int, pieces: Whole
+    offer: Offer, around: Around, blocks: Blocks, above: int, most: int, pieces: Whole
 ) -> tuple[int, bool]:
     """Look for a pattern worth more than a limit.
 
     Args:
         offer: the sheet and the parts; only those worth something.
-        grid, around: what can stand around a block of every size.
+        around: what can stand around a block of every size.
         blocks: room to work in; `first` filled with -1.
         above: the limit.
         most: blocks of each number of parts that are kept; 0 for all.
@@ -217,11 +251,13 @@ def most_valuable(
     Returns:
         The value of the best pattern found, else the limit; and whether no other is worth more.
     """
-    counts = np.zeros(offer.value.size, np.int64)
+    many_words = offer.guard.size
+    words, biased = np.zeros(many_words, np.uint64), np.zeros(many_words, np.uint64)
     ends = np.zeros(_MOST_PARTS + 1, np.int64)
-    many, best = parts_alone(offer, grid, around, blocks, above, pieces)
+    many, best = parts_alone(offer, around, blocks, above, pieces)
     ends[1] = many
     level, newest, pairs, whole = 1, 1, 0, True
+    sheet_l, sheet_w = offer.size[0], offer.size[1]
     while level < _MOST_PARTS and level < 2 * newest:
         level += 1
         begin = many
@@ -229,30 +265,39 @@ def most_valuable(
             for a in range(ends[fewer - 1], ends[fewer]):
                 if blocks.reach[a] <= best:
                     continue
+                room_l, room_w = sheet_l - blocks.length[a], sheet_w - blocks.width[a]
+                for k in range(many_words):
+                    biased[k] = blocks.words[a, k] + offer.bias[k]
                 for b in range(max(ends[level - fewer - 1], a), ends[level - fewer]):
-                    if blocks.reach[b] <= best:
+                    beside, above_it = blocks.length[b] <= room_l, blocks.width[b] <= room_w
+                    if not (beside or above_it) or blocks.reach[b] <= best:
+                        continue
+                    too_many = np.uint64(0)
+                    for k in range(many_words):
+                        too_many |= (biased[k] + blocks.words[b, k]) & offer.guard[k]
+                    if too_many != 0:
                         continue
                     value = blocks.value[a] + blocks.value[b]
                     for across in range(2):
                         l, w = blocks.length[a], blocks.width[a]
                         if across:
+                            if not above_it:
+                                continue
                             l, w = max(l, blocks.length[b]), w + blocks.width[b]
                         else:
+                            if not beside:
+                                continue
                             l, w = l + blocks.length[b], max(w, blocks.width[b])
-                        if l > offer.size[0] or w > offer.size[1]:
+                        if value + around.value[around.along[l], around.across[w]] <= best:
                             continue
-                        along = grid.at_or_below_along[l * grid.along[-1] // offer.size[0]]
-                        aside = grid.at_or_below_across[w * grid.across[-1] // offer.size[1]]
-                        if value + around[along, aside] <= best:
-                            continue
-                        if not together(offer, blocks, a, b, counts):
-                            break
+                        for k in range(many_words):
+                            words[k] = blocks.words[a, k] + blocks.words[b, k]
                         if value > best:
                             best = value
-                            pieces[:] = counts
-                        reach = reach_of(offer, grid, around, l, w, value, counts, best)
+                            set_pieces(offer, words, pieces)
+                        reach = reach_of(offer, around, l, w, value, words, best)
                         if reach:
-                            many = kept(blocks, many, l, w, value, reach, counts)
+                            many = kept(blocks, many, l, w, value, reach, words)
                             if many < 0:
                                 return best, False
                 pairs += ends[level - fewer] - ends[level - fewer - 1]

@@ -35,47 +35,52 @@ class Grid(NamedTuple):
 
 
 @njit(cache=True)
-def greatest_values(grid: Grid, value: Whole, table: Whole, turned_table: Whole) -> int:
+def greatest_values(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
     """Set the greatest total value of parts cut from every size of rectangle.
+
+    Small numbers, and loops over neighbours where that can be, so that the processor works on several at once.
 
     Args:
         grid: the points, and the ways that the parts can lie.
-        value: of one piece of each part; pieces may be cut as often as they fit.
-        table, turned_table: by point along and point across, and the other way round.
+        value: of one piece of each part, which may be cut as often as it fits; so small that no sheet is worth 2^31.
+        table: by point along and point across.
 
     Returns:
         The value of the whole sheet.
     """
-    longs, wides = grid.along.size, grid.across.size
+    longs, wides = table.shape
     table[:] = 0
     for i in range(grid.part.size):
         here = table[grid.length[i], grid.width[i]]
         table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+    halves = np.searchsorted(grid.across, grid.across // 2, side="right")
+    rests = np.zeros((wides, wides // 2 + 1), np.int32)
+    for j in range(1, wides):
+        halves[j] = min(halves[j], j, wides // 2 + 1)
+        for k in range(1, halves[j]):
+            rests[j, k] = grid.at_or_below_across[grid.across[j] - grid.across[k]]
     for i in range(1, longs):
+        row, shorter = table[i], table[i - 1]
+        for j in range(wides):
+            row[j] = max(row[j], shorter[j])
+        half = grid.along[i] // 2
+        k = 1
+        while k < i and grid.along[k] <= half:
+            low, high = table[k], table[grid.at_or_below_along[grid.along[i] - grid.along[k]]]
+            for j in range(wides):
+                row[j] = max(row[j], np.int32(low[j] + high[j]))
+            k += 1
         for j in range(1, wides):
-            best = max(table[i, j], table[i - 1, j], table[i, j - 1])
-            half = grid.along[i] // 2
-            k = 1
-            while k < i and grid.along[k] <= half:
-                rest = grid.at_or_below_along[grid.along[i] - grid.along[k]]
-                best = max(best, turned_table[j, k] + turned_table[j, rest])
-                k += 1
-            half = grid.across[j] // 2
-            k = 1
-            while k < j and grid.across[k] <= half:
-                rest = grid.at_or_below_across[grid.across[j] - grid.across[k]]
-                best = max(best, table[i, k] + table[i, rest])
-                k += 1
-            table[i, j] = best
-            turned_table[j, i] = best
-    return table[longs - 1, wides - 1]
+            best, rest = max(row[j], row[j - 1]), rests[j]
+            for k in range(1, halves[j]):
+                best = max(best, np.int32(row[k] + row[rest[k]]))
+            row[j] = best
+    return int(table[longs - 1, wides - 1])
 
 
 @njit(cache=True)
 def greatest_on_steps(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
     """Set the greatest total value of parts cut from every size, as above, where every whole step is a point.
-
-    Small numbers, and loops over neighbours, so that the processor works on several at once.
 
     Args:
         grid: the points, every whole number from 0 to the sheet's size.
