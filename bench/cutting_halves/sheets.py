@@ -6,9 +6,12 @@ import time
 from itertools import islice
 from typing import Any
 
+import numpy as np
+
 from cutting_halves.own_jobs import KERF, large_job, own_job
 from nookwright.solvers.cheapest_sheets import cheapest_sheets
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
+from nookwright.solvers.kernels.covers import covered
 from nookwright.solvers.pack_sheets import Rectangle, Region
 from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound
 from nookwright.solvers.sheet_trees import tree_of
@@ -62,6 +65,8 @@ def load_loops() -> None:
     search = refit.pattern_search()
     for _ in range(100):
         search.step()
+    one = np.ones(1, dtype=np.int64)
+    covered(one - 1, np.ones((1, 1), dtype=np.int16), one, one, one, one, 1)
 
 
 def kinds_of(instance: dict[str, Any]) -> list[SheetKind]:

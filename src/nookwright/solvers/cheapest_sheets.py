@@ -33,13 +33,15 @@ _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
 _FEWEST_MIXED, _MOST_MIXED = 30, 300
 """Parts for which patterns are worth mixing: fewer are soon in their best places, more have too many patterns."""
-_TRIALS_BESIDE, _TRIALS_BESIDE_MANY = 3, 10
-"""Turns of trials that go with every step of a proof that counts copies; with many parts those are slow, and seldom
-succeed."""
+_TRIALS_BESIDE_MANY, _TRIALS_BESIDE = 10, 8
+"""Turns of trials that go with every step of a proof that counts copies: with many parts those are slow, and seldom
+succeed; with fewer it is one turn at first, and more, but no more than this, the longer a set of sheets withstands."""
+_WITHSTOOD = 15
+"""Steps of proofs in vain for each turn more."""
 _MANY = 100
-_MOST_TRIALS, _ROOMIEST = 12, 3
+_MOST_TRIALS, _ROOMIEST = 12, 2
 """Sets of sheets that are tried in turn; so many of the roomiest are tried more often than the others."""
-_FIRST_SEED = 7
+_FIRST_START = 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +108,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
     trials = _Trials(refit, bound)
     mixing = _Mixing(refit, bound)
     several = len(bound.supplies) > 1
+    in_vain = before = 0
     while True:
         slow = bound.counts_copies and not mixing.begun and not several
         for _ in range(_STEPS_A_TURN * (_SLOW if slow else 1)):
@@ -122,9 +125,12 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
             if more is None:
                 proving = None
             yield least
+        if bound.counts_copies:
+            proven = len(bound.proofs) + len(bound.ruled_out)
+            in_vain, before = (in_vain + 1 if proven == before else 0), proven
         if several:
-            beside = (_TRIALS_BESIDE_MANY if parts >= _MANY else _TRIALS_BESIDE) if bound.counts_copies else 0
-            for _ in range(1 if proving is None else beside):
+            beside = _TRIALS_BESIDE_MANY if parts >= _MANY else min(_TRIALS_BESIDE, 1 + in_vain // _WITHSTOOD)
+            for _ in range(1 if proving is None else beside * bound.counts_copies):
                 trials.turn()
                 yield least
 
@@ -174,7 +180,7 @@ class _Trials:
     def turn(self) -> None:
         """Give a trial some steps; look again which sets are open when there is a cheaper plan or a new proof.
 
-        Every other turn goes to one of the roomiest sets, the rest go round.
+        Every so many turns one goes round all sets, the others go to the roomiest.
         """
         known = (self._refit.best.cost, len(self._bound.proofs), len(self._bound.ruled_out))
         if self._known != known:
@@ -182,13 +188,13 @@ class _Trials:
             before = self._open
             self._open = {}
             for counts in self._promising():
-                self._open[counts] = before.get(counts) or self._refit.trial(counts, _FIRST_SEED + len(self._open))
+                self._open[counts] = before.get(counts) or self._refit.trial(counts, _FIRST_START + len(self._open))
         if not self._open:
             return
-        number, all_round = divmod(self._turns, 2)
+        trials = list(self._open.values())
+        number, place = divmod(self._turns, _ROOMIEST + 1)
+        trial = trials[(number if place == _ROOMIEST else place) % len(trials)]
         self._turns += 1
-        trials = list(self._open.values())[: None if all_round else _ROOMIEST]
-        trial = trials[number % len(trials)]
         for _ in range(_TRIAL_STEPS):
             trial.step()
         self._refit.adopt(trial)

@@ -102,7 +102,7 @@ class CountedProofs:
             high = np.maximum(centre, floor) * (1 + box)
             low = centre * max(0.0, 1 - box)
             while True:
-                cost, prices, shares = self._mix(kinds, counts, self.counted, (low, high))
+                cost, prices, shares = self.mix(kinds, counts, self.counted, (low, high))
                 if cost <= 1 + _NEAR:
                     break
                 tops = self._tops(kinds, counts, prices, shares, most_blocks)
@@ -123,7 +123,7 @@ class CountedProofs:
     def _nearest(self, kinds: Sequence[int], counts: Sequence[int]) -> Iterator[_Floats]:
         """Yield values, at last those that come nearest to a proof in tables that count no copies."""
         while True:
-            _, prices, shares = self._mix(kinds, counts, self._wide, None)
+            _, prices, shares = self.mix(kinds, counts, self._wide, None)
             prices[list(self.tables.lost)] = 0.0
             values = np.floor(prices * _SCALE).astype(np.int64)
             fresh, total = False, 0
@@ -145,7 +145,7 @@ class CountedProofs:
         patterns.append(Pattern(kind, pieces))
         return True
 
-    def _mix(
+    def mix(
         self,
         kinds: Sequence[int],
         counts: Sequence[int],
@@ -211,12 +211,41 @@ class CountedProofs:
         offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values, wanted)
         for most, room in ((_QUICK, _QUICK_BLOCKS), (0, most_blocks)):
             pieces = np.zeros(len(values), dtype=np.int64)
-            _, whole = most_valuable(offer, around, _blocks(room, len(offer.guard)), limit, most, pieces)
+            blocks = _blocks(room, len(offer.guard))
+            _, whole, _ = most_valuable(offer, around, blocks, limit, most, False, pieces)
             if pieces.any():
                 return self._noted(self.counted, kind, pieces), whole
             if whole:
                 return False, True
         return False, False
+
+    def listed(self, kind: int, values: _Whole, limit: int, most_blocks: int) -> list[Pattern] | None:
+        """Return every pattern worth more than a limit that is not within another one; None if there are too many.
+
+        Args:
+            kind: the kind of sheet; its table must have been filled with the same values.
+            values: of the parts, all those above 0 that are to be told apart.
+            limit: what a pattern must be worth more than.
+            most_blocks: blocks that the search may make.
+        """
+        from nookwright.solvers.kernels.blocks import most_valuable
+
+        around = _around(self.tables, kind, self._sizes[kind])
+        offer = _offer(self._ways[kind], self._sizes[kind], self._parts, values, self.wanted)
+        blocks = _blocks(most_blocks, len(offer.guard))
+        _, whole, many = most_valuable(offer, around, blocks, max(limit, 0), 0, True, np.zeros_like(self.wanted))
+        if not whole:
+            return None
+        words = np.unique(blocks.words[:many][blocks.value[:many] > max(limit, 0)], axis=0)
+        held = ((words[:, offer.word] >> offer.shift) & offer.mask).astype(np.int64)
+        units = np.zeros((len(values), words.shape[1]), dtype=np.uint64)
+        units[np.arange(len(values)), offer.word] = np.uint64(1) << offer.shift
+        known = {each.tobytes() for each in words}
+        return [
+            Pattern(kind, pieces)
+            for row, pieces in zip(words, held, strict=True)
+            if not any((row + unit).tobytes() in known for unit in units[pieces < self.wanted])
+        ]
 
 
 def most_counted(
@@ -240,7 +269,8 @@ def most_counted(
     wanted = np.array([part.wanted for part in parts], dtype=np.int64)
     offer = _offer(ways_on(parts, *size), size, parts, values, wanted)
     around = _around(tables, 0, size)
-    value, whole = most_valuable(offer, around, _blocks(_MOST_BLOCKS, len(offer.guard)), 0, 0, pieces)
+    blocks = _blocks(_MOST_BLOCKS, len(offer.guard))
+    value, whole, _ = most_valuable(offer, around, blocks, 0, 0, False, pieces)
     if not whole:
         message = "too many blocks of parts to look at"
         raise ValueError(message)

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.counted_proofs import CountedProofs
 from nookwright.solvers.counted_tree import CountedTree
+from nookwright.solvers.listed_proofs import ListedProof
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.pattern_mix import GrowingMix, MixOfPatterns, cheapest_mix
 from nookwright.solvers.refit_sheets import SheetKind, SheetsFound
@@ -39,7 +40,7 @@ _POINTS_FOR_MANY = (700,)
 """The same from so many different parts on: there only fine tables tell more than area does."""
 _PENALTY = 10.0
 _NEAR = 1e-7
-_BLOCKS = (60_000, 600_000)
+_BLOCKS = (40_000, 150_000)
 """Blocks that one search for a pattern may make when copies are counted, first few and then more."""
 _MOST_OPEN = 10
 """Sets of sheets that may withstand before the bound is left as it is."""
@@ -79,6 +80,7 @@ class SheetBound:
         self.least = 0
         self.below = NO_LIMIT
         self.counts_copies = False
+        self._listable = True
         self.counts: tuple[int, ...] | None = None
 
     def learn(self, plan: SheetsFound) -> None:
@@ -157,12 +159,21 @@ class SheetBound:
                     return
             if counted.mixed:
                 break
-        if short or not counted.mixed:
-            return
-        for ruled_out in CountedTree(counted, counts).nodes(_BLOCKS[0]):
-            yield
-            if ruled_out:
-                self.ruled_out.append(counts)
+        if counted.mixed:
+            for ruled_out in self._by_trying(counted, counts, short=short):
+                yield
+                if ruled_out:
+                    self.ruled_out.append(counts)
+                    return
+
+    def _by_trying(self, counted: CountedProofs, counts: tuple[int, ...], *, short: bool) -> Iterator[bool]:
+        """Yield False step after step, and True once a set that a mix of patterns fits is ruled out all the same."""
+        if self._listable:
+            listed = ListedProof(counted, counts)
+            yield from listed.steps()
+            self._listable = not listed.too_many
+        if not short:
+            yield from CountedTree(counted, counts).nodes(_BLOCKS[0])
 
     def _next_open(self, tried: set[tuple[int, ...]]) -> tuple[int, ...] | None:
         """Return the cheapest set of sheets that is neither ruled out nor tried; None if there is none."""

@@ -235,10 +235,18 @@ def parts_alone(offer: Offer, around: Around, blocks: Blocks, above: int, pieces
 
 
 @njit(cache=True)
+def joined(blocks: Blocks, a: int, b: int, across: int) -> tuple[int, int]:
+    """Return the size of two blocks side by side along the sheet's length, or its width."""
+    if across:
+        return max(blocks.length[a], blocks.length[b]), blocks.width[a] + blocks.width[b]
+    return blocks.length[a] + blocks.length[b], max(blocks.width[a], blocks.width[b])
+
+
+@njit(cache=True)
 def most_valuable(
-    offer: Offer, around: Around, blocks: Blocks, above: int, most: int, pieces: Whole
-) -> tuple[int, bool]:
-    """Look for a pattern worth more than a limit.
+    offer: Offer, around: Around, blocks: Blocks, above: int, most: int, every: bool, pieces: Whole
+) -> tuple[int, bool, int]:
+    """Look for a pattern worth more than a limit, or for every one.
 
     Args:
         offer: the sheet and the parts; only those worth something.
@@ -246,15 +254,18 @@ def most_valuable(
         blocks: room to work in; `first` filled with -1.
         above: the limit.
         most: blocks of each number of parts that are kept; 0 for all.
+        every: whether the limit stays when a pattern is found, so that blocks hold every pattern worth more.
         pieces: set to the pattern's parts, if one is found.
 
     Returns:
-        The value of the best pattern found, else the limit; and whether no other is worth more.
+        The value of the best pattern found, else the limit; whether no other is worth more; and the number of blocks.
     """
     many_words = offer.guard.size
     words, biased = np.zeros(many_words, np.uint64), np.zeros(many_words, np.uint64)
     ends = np.zeros(_MOST_PARTS + 1, np.int64)
     many, best = parts_alone(offer, around, blocks, above, pieces)
+    if every:
+        best = above
     ends[1] = many
     level, newest, pairs, whole = 1, 1, 0, True
     sheet_l, sheet_w = offer.size[0], offer.size[1]
@@ -279,33 +290,27 @@ def most_valuable(
                         continue
                     value = blocks.value[a] + blocks.value[b]
                     for across in range(2):
-                        l, w = blocks.length[a], blocks.width[a]
-                        if across:
-                            if not above_it:
-                                continue
-                            l, w = max(l, blocks.length[b]), w + blocks.width[b]
-                        else:
-                            if not beside:
-                                continue
-                            l, w = l + blocks.length[b], max(w, blocks.width[b])
+                        if not (above_it if across else beside):
+                            continue
+                        l, w = joined(blocks, a, b, across)
                         if value + around.value[around.along[l], around.across[w]] <= best:
                             continue
                         for k in range(many_words):
                             words[k] = blocks.words[a, k] + blocks.words[b, k]
-                        if value > best:
+                        if value > best and not every:
                             best = value
                             set_pieces(offer, words, pieces)
                         reach = reach_of(offer, around, l, w, value, words, best)
                         if reach:
                             many = kept(blocks, many, l, w, value, reach, words)
                             if many < 0:
-                                return best, False
+                                return best, False, 0
                 pairs += ends[level - fewer] - ends[level - fewer - 1]
                 if pairs > _PAIRS_A_BLOCK * blocks.length.size:
-                    return best, False
+                    return best, False, 0
         whole = whole and not (most and many - begin > most)
         many = thinned(blocks, begin, many, best, most)
         ends[level] = many
         if many > begin:
             newest = level
-    return best, whole and level < _MOST_PARTS
+    return best, whole and level < _MOST_PARTS, many
