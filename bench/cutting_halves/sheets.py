@@ -6,14 +6,15 @@ import time
 from itertools import islice
 from typing import Any
 
-import numpy as np
-
 from cutting_halves.own_jobs import KERF, large_job, own_job
 from nookwright.solvers.cheapest_sheets import cheapest_sheets
+from nookwright.solvers.counted_proofs import CountedProofs
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
-from nookwright.solvers.kernels.covers import covered
+from nookwright.solvers.listed_proofs import ListedProof
 from nookwright.solvers.pack_sheets import Rectangle, Region
 from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound
+from nookwright.solvers.sheet_grids import PartKind
+from nookwright.solvers.sheet_tables import SheetTables
 from nookwright.solvers.sheet_trees import tree_of
 
 
@@ -65,8 +66,9 @@ def load_loops() -> None:
     search = refit.pattern_search()
     for _ in range(100):
         search.step()
-    one = np.ones(1, dtype=np.int64)
-    covered(one - 1, np.ones((1, 1), dtype=np.int16), one, one, one, one, 1)
+    counted = [PartKind(length=40, width=30, turnable=False, wanted=8)]
+    for _ in ListedProof(CountedProofs(counted, [(100, 100)], SheetTables(counted, [(100, 100)], 200)), (1,)).steps():
+        pass
 
 
 def kinds_of(instance: dict[str, Any]) -> list[SheetKind]:
