@@ -20,8 +20,12 @@ _FIRST_STEPS = 10
 """Steps of the search before the bound gets its first turn: most jobs are proven by then."""
 _STEPS_A_TURN = 3
 """Steps of the search between two of the bound."""
+_LEARNT = 8
+"""How often the bound learns the patterns that the search works on before it begins."""
 _SLOW = 2
 """So many times more steps of the search while those of the bound are slow, where no trials go with them."""
+_PARTS_A_STEP = 4
+"""One step for so many parts between two of the bound where there are many and no more than sets are ruled out."""
 _TRIAL_STEPS = 4
 _IN_VAIN = 60
 """Steps of the search without a better plan before patterns are mixed."""
@@ -84,14 +88,29 @@ def cheapest_sheets(
         refit.step()
         state = SheetsProven(found=refit.best, least=least)
         yield state
-    refit.try_mixed_strips()
     bound = SheetBound(rectangles, kinds, kerf=kerf)
-    bound.learn(refit.best)
+    least = max(least, bound.by_area)
+    for _ in _begun(refit, bound):
+        state = SheetsProven(found=refit.best, least=least)
+        yield state
     for reached in _turns(refit, bound, least, parts=len(rectangles)):
         state = SheetsProven(found=refit.best, least=max(state.least, reached))
         yield state
         if state.proven:
             return
+
+
+def _begun(refit: Refit, bound: SheetBound) -> Iterator[None]:
+    """With many parts, let the search go ahead, and the bound learn the patterns it works on; yields now and then."""
+    bound.learn(refit.best)
+    yield from refit.mixed_strips()
+    bound.learn(refit.best)
+    for step in range(refit.parts if refit.many else 0):
+        refit.step()
+        if step % (refit.parts // _LEARNT) == 0:
+            bound.learn(refit.standing)
+        yield
+    bound.learn(refit.best)
 
 
 def _quick_bound(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int) -> int:
@@ -111,7 +130,8 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
     in_vain = before = 0
     while True:
         slow = bound.counts_copies and not mixing.begun and not several
-        for _ in range(_STEPS_A_TURN * (_SLOW if slow else 1)):
+        often = _STEPS_A_TURN * (_SLOW if slow else 1)
+        for _ in range(parts // _PARTS_A_STEP if bound.slow else often):
             refit.step()
             yield least
         mixing.turn()
@@ -122,6 +142,8 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
             bound.below = refit.best.cost
             more = next(proving, None)
             least = max(least, min(bound.least, refit.best.cost))
+            if bound.worths is not None:
+                refit.weigh(bound.worths)
             if more is None:
                 proving = None
             yield least

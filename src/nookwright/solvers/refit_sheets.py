@@ -7,10 +7,10 @@ so more rounds never give a dearer one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from nookwright.solvers.kernels.cutting_trees import Forest, Job
     from nookwright.solvers.kernels.refit import State
 
+_LONG_PERIOD, _ROUNDS_A_PART = 300_000, 500
+"""Rounds in which the heat falls to nothing with many parts, but at least so many for each; twice as many after a
+period in vain."""
 _ROUNDS_A_STEP = 500
 """Rounds between two looks at the clock: a few milliseconds."""
 _UNLIMITED = 1 << 40
@@ -34,10 +37,10 @@ _MANY = 120
 """From so many parts on a plan of strips is tried too, and the search aims lower."""
 _AIM = 0.97
 """Share of the cost of the best plan at which it then aims."""
-_STEPS_TO_CLOSE = 40
-"""Steps after which parts that stand outside are then put on sheets of their own, to see what the whole costs."""
-_PATIENCE = 12
-"""So many such looks in vain, and the search aims just below the best plan again."""
+_LOOKS = 16
+"""How often in a period parts that stand outside are then put on sheets of their own, to see what the whole costs."""
+_STEPS_OF_REST = 20
+"""Steps of a search for the best plan of those parts."""
 _SPARE_SLOTS = 2
 """Sheets that a plan of several kinds may have more than the plan it came from."""
 
@@ -102,15 +105,27 @@ class Refit:
         Raises:
             ValueError: if the sheets that can be had do not hold the rectangles in any plain order.
         """
-        self._job = _job(rectangles, kinds, kerf, deepest)
-        self._state = fresh_state(len(rectangles), seed)
+        self._begin(_job(rectangles, kinds, kerf, deepest), seed)
+
+    @classmethod
+    def of_rest(cls, job: Job) -> Refit:
+        """Return a search for the parts and the sheets that another search has left."""
+        refit = cls.__new__(cls)
+        refit._begin(job, 1)
+        return refit
+
+    def _begin(self, job: Job, seed: int) -> None:
+        self._job, parts = job, job.length.size
+        self._state = fresh_state(parts, seed)
         self._bench = workbench(self._job, _BENCH_SHEETS)
+        self._period = _period(parts)
         plans = [_first(self._job, self._state)]
-        if len(rectangles) >= _MANY:
-            of_strips = _in_strips(self._job, mixed=False)
+        if parts >= _MANY:
+            of_strips = _in_strips(self._job)
             plans += [] if of_strips is None else [of_strips]
-        self._steps = self._in_vain = self._steps_at_best = 0
-        self._aim = _AIM if len(rectangles) >= _MANY else 1.0
+        self._steps = self._steps_at_best = self._cost_before = 0
+        self._worths = self._job.worth
+        self._aim = _AIM if parts >= _MANY else 1.0
         self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
 
     @property
@@ -119,9 +134,24 @@ class Refit:
         return int(self._job.length.size)
 
     @property
+    def plan(self) -> Forest:
+        """The cheapest plan so far, as trees."""
+        return self._whole
+
+    @property
     def some_turn(self) -> bool:
         """Whether any part may lie either way."""
         return bool(self._job.turnable.any())
+
+    @property
+    def standing(self) -> SheetsFound:
+        """What the search works on now: sheets that do not hold every part, within what it aims at."""
+        return SheetsFound(cost=_cost(self._job, self._forest), sheets=stacks_of(self._forest))
+
+    @property
+    def many(self) -> bool:
+        """Whether there are so many parts that the search goes about it slowly."""
+        return self.parts >= _MANY
 
     @property
     def steps_in_vain(self) -> int:
@@ -130,11 +160,19 @@ class Refit:
 
     def _take(self, forest: Forest) -> None:
         """Take a plan as the best one and aim below it."""
+        self._keep(forest)
+        self._aim_below()
+
+    def _keep(self, forest: Forest) -> None:
         self.best = SheetsFound(cost=_cost(self._job, forest), sheets=stacks_of(forest))
         self._whole = forest
         self._steps_at_best = self._steps
+
+    def _aim_below(self) -> None:
+        """Begin to look for a plan cheaper than the best one."""
+        self._job = self._job._replace(worth=self._worths)
         self._budget = min(self.best.cost - 1, int(self._aim * self.best.cost))
-        self._forest = _cut_down(self._job, forest, self._state, self._budget)
+        self._forest = _cut_down(self._job, self._whole, self._state, self._budget)
 
     def step(self) -> None:
         """Do some rounds."""
@@ -143,32 +181,43 @@ class Refit:
         if self._forest.nodes.size == 0:
             return
         budget = self._budget if self._job.kind_length.size > 1 else -1
-        rounds(_ROUNDS_A_STEP, budget, self._job, self._forest, self._state, self._bench)
+        rounds(_ROUNDS_A_STEP, budget, self._period, self._job, self._forest, self._state, self._bench)
         self._steps += 1
         if self._state.figures[0] == 0:
             self._take(self._forest)
-        elif self._aim < 1 and self._steps % _STEPS_TO_CLOSE == 0:
-            self._look_at_whole()
+        elif self._aim < 1:
+            done = int(self._state.figures[2])
+            if done * _LOOKS // self._period > (done - _ROUNDS_A_STEP) * _LOOKS // self._period:
+                self._look_at_whole()
+            if done >= self._period:
+                self._begin_period()
 
     def _look_at_whole(self) -> None:
         """See what the plan costs when what stands outside gets sheets of its own."""
         closed = _closed(self._job, self._forest, self._state)
-        self._in_vain += 1
         if closed is not None and _cost(self._job, closed) < self.best.cost:
-            self.best = SheetsFound(cost=_cost(self._job, closed), sheets=stacks_of(closed))
-            self._whole = closed
-            self._in_vain = 0
-        elif self._in_vain >= _PATIENCE:
-            self._aim = 1.0
-            self._take(self._whole)
+            self._keep(closed)
 
-    def try_mixed_strips(self) -> None:
-        """For many parts, try a plan of strips on sheets of several sizes too; that takes longer than a step."""
-        if self._job.length.size < _MANY:
+    def _begin_period(self) -> None:
+        """Heat up again, from the best plan; for longer if the last period was in vain."""
+        if self.best.cost == self._cost_before:
+            self._period *= 2
+        self._cost_before = self.best.cost
+        self._state.figures[2] = 0
+        self._aim_below()
+
+    def mixed_strips(self) -> Iterator[None]:
+        """For many parts, try a plan of strips on sheets of several sizes too; yields now and then."""
+        if not self.many:
             return
-        of_strips = _in_strips(self._job, mixed=True)
+        of_strips = yield from _in_mixed_strips(self._job)
         if of_strips is not None and _cost(self._job, of_strips) < self.best.cost:
             self._take(of_strips)
+
+    def weigh(self, worths: NDArray[np.float64]) -> None:
+        """From the next period on count parts that stand outside by their worths, not by their areas."""
+        if self._aim < 1:
+            self._worths = np.round(worths * (self._job.worth.sum() / worths.sum())).astype(np.int64)
 
     def trial(self, counts: Sequence[int], seed: int) -> Trial:
         """Return a search for a plan with just so many sheets of each kind."""
@@ -193,7 +242,7 @@ class Trial:
 
         kinds = [kind for kind, count in enumerate(counts) for _ in range(count)]
         parts = job.length.size
-        self._job, self._state = job, fresh_state(parts, seed)
+        self._job, self._state, self._period = job, fresh_state(parts, seed), _period(parts)
         self._state.outside[:] = np.arange(parts)
         self._state.figures[0] = parts
         self.forest = empty_forest(len(kinds), most_nodes(job))
@@ -215,7 +264,7 @@ class Trial:
         """Do some rounds."""
         from nookwright.solvers.kernels.refit import rounds
 
-        rounds(_ROUNDS_A_STEP, -1, self._job, self.forest, self._state, self._bench)
+        rounds(_ROUNDS_A_STEP, -1, self._period, self._job, self.forest, self._state, self._bench)
 
 
 def trial_on(
@@ -242,9 +291,11 @@ def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int,
     def whole(numbers: Sequence[int]) -> NDArray[np.int64]:
         return np.array(numbers, dtype=np.int64)
 
+    length, width = [part.length + kerf for part in rectangles], [part.width + kerf for part in rectangles]
     return Job(
-        length=whole([part.length + kerf for part in rectangles]),
-        width=whole([part.width + kerf for part in rectangles]),
+        length=whole(length),
+        width=whole(width),
+        worth=whole(length) * whole(width),
         turnable=whole([part.turnable and part.length != part.width for part in rectangles]),
         kind_length=whole([kind.length + kerf for kind in kinds]),
         kind_width=whole([kind.width + kerf for kind in kinds]),
@@ -252,6 +303,13 @@ def _job(rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], kerf: int,
         kind_most=whole([_UNLIMITED if kind.most is None else kind.most for kind in kinds]),
         deepest=deepest,
     )
+
+
+def _period(parts: int) -> int:
+    """Return the rounds in which the heat of a search falls to nothing at first."""
+    from nookwright.solvers.kernels.refit import PERIOD
+
+    return PERIOD if parts < _MANY else max(_LONG_PERIOD, _ROUNDS_A_PART * parts)
 
 
 def _first(job: Job, state: State) -> Forest:
@@ -271,35 +329,50 @@ def _first(job: Job, state: State) -> Forest:
     return best
 
 
-def _in_strips(job: Job, *, mixed: bool) -> Forest | None:
-    """Return a plan of strips; None where that does not do.
+class _Strips(NamedTuple):
+    """How parts lie in strips: along them, aside, and whether turned; the kinds that hold all, cheapest area first."""
 
-    Args:
-        job: the parts and the kinds of sheet.
-        mixed: whether to mix sizes that hold every part; else all is cut from the kind that gives most area for its
-            money.
-    """
-    if job.deepest == 1:
-        return None
+    sizes: list[tuple[int, int]]
+    turned: NDArray[np.bool_]
+    kinds: list[int]
+
+
+def _lying_in_strips(job: Job) -> _Strips | None:
+    """Return how the parts lie in strips along the kind that gives most area for its money; None if it does not do."""
     areas = (job.kind_length * job.kind_width).tolist()
     kinds = sorted(
         (j for j in range(len(areas)) if job.kind_most[j] >= _UNLIMITED), key=lambda j: job.kind_price[j] / areas[j]
     )
-    if not kinds:
+    if not kinds or job.deepest == 1:
         return None
     length = int(job.kind_length[kinds[0]])
     turned = job.turnable.astype(bool) & (((job.width > job.length) & (job.width <= length)) | (job.length > length))
     along, aside = np.where(turned, job.width, job.length), np.where(turned, job.length, job.width)
     holds = [bool(job.kind_length[j] >= along.max() and job.kind_width[j] >= aside.max()) for j in kinds]
-    if not holds[0] or (mixed and sum(holds) < 2):
+    if not holds[0]:
         return None
     sizes = list(zip(along.tolist(), aside.tolist(), strict=True))
-    if mixed:
-        kinds = [j for j, each in zip(kinds, holds, strict=True) if each]
-        offered = [(int(job.kind_length[j]), int(job.kind_width[j]), int(job.kind_price[j])) for j in kinds]
-        return _of_strips(job, [(kinds[j], strips) for j, strips in strips_on_kinds(sizes, offered)], turned)
-    sheets = strips_on_sheets(sizes, length, int(job.kind_width[kinds[0]]))
-    return _of_strips(job, [(kinds[0], strips) for strips in sheets], turned)
+    return _Strips(sizes, turned, [j for j, each in zip(kinds, holds, strict=True) if each])
+
+
+def _in_strips(job: Job) -> Forest | None:
+    """Return a plan of strips, all from one kind of sheet; None where that does not do."""
+    lying = _lying_in_strips(job)
+    if lying is None:
+        return None
+    kind = lying.kinds[0]
+    sheets = strips_on_sheets(lying.sizes, int(job.kind_length[kind]), int(job.kind_width[kind]))
+    return _of_strips(job, [(kind, strips) for strips in sheets], lying.turned)
+
+
+def _in_mixed_strips(job: Job) -> Generator[None, None, Forest | None]:
+    """Return a plan of strips on sheets of several sizes that each hold every part; None where that does not do."""
+    lying = _lying_in_strips(job)
+    if lying is None or len(lying.kinds) < 2:
+        return None
+    offered = [(int(job.kind_length[j]), int(job.kind_width[j]), int(job.kind_price[j])) for j in lying.kinds]
+    sheets = yield from strips_on_kinds(lying.sizes, offered)
+    return _of_strips(job, [(lying.kinds[j], strips) for j, strips in sheets], lying.turned)
 
 
 def _of_strips(job: Job, sheets: Sequence[tuple[int, list[list[int]]]], turned: NDArray[np.bool_]) -> Forest:
@@ -328,17 +401,19 @@ def _closed(job: Job, forest: Forest, state: State) -> Forest | None:
     try:
         filled = [s for s in range(forest.nodes.size) if forest.nodes[s]]
         kept = [_copy(forest, [s], 1) for s in filled]
-        return _joined_with_rest(
-            job._replace(kind_most=job.kind_most - used), fresh_state(job.length.size, 1), kept, outside
-        )
+        return _joined_with_rest(job._replace(kind_most=job.kind_most - used), kept, outside)
     except ValueError:
         return None
 
 
-def _joined_with_rest(job: Job, state: State, sheets: Sequence[Forest], left: NDArray[np.int64]) -> Forest:
-    """Return filled sheets together with the plainly placed rest."""
-    some = job._replace(length=job.length[left], width=job.width[left], turnable=job.turnable[left])
-    rest = _first(some, state)
+def _joined_with_rest(job: Job, sheets: Sequence[Forest], left: NDArray[np.int64]) -> Forest:
+    """Return filled sheets together with a plan of the rest."""
+    search = Refit.of_rest(
+        job._replace(length=job.length[left], width=job.width[left], worth=job.worth[left], turnable=job.turnable[left])
+    )
+    for _ in range(_STEPS_OF_REST):
+        search.step()
+    rest = search.plan
     total = len(sheets) + rest.nodes.size
     whole = empty_forest(total, most_nodes(job))
     for s, one in enumerate(sheets):
@@ -393,6 +468,5 @@ def _cut_down(job: Job, forest: Forest, state: State, budget: int) -> Forest:
         outside += _parts_on(forest, dropped)
     spare = _SPARE_SLOTS if job.kind_length.size > 1 else 0
     state.outside[: len(outside)] = outside
-    area = sum(int(job.length[part] * job.width[part]) for part in outside)
-    state.figures[:] = len(outside), area, state.figures[2], spent
+    state.figures[:] = len(outside), int(job.worth[outside].sum()), state.figures[2], spent
     return _copy(forest, kept, len(kept) + spare)

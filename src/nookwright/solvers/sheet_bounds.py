@@ -36,7 +36,7 @@ _SCALE = 1 << 40
 _POINTS = (200, 500)
 """Points in each direction, first few and then more."""
 _MANY = 100
-_POINTS_FOR_MANY = (700,)
+_POINTS_FOR_MANY = (800,)
 """The same from so many different parts on: there only fine tables tell more than area does."""
 _PENALTY = 10.0
 _NEAR = 1e-7
@@ -58,7 +58,8 @@ class _Pattern:
 class SheetBound:
     """The bound as it stands: `least` money, and `proofs` that rule sets of sheets out, besides those `ruled_out`.
 
-    `counts_copies` says that its steps are slow ones now.
+    `counts_copies` says that its steps are slow ones now, `slow` that they are so as there are many parts. `worths`
+    are the values of the rectangles in the last proof that made the bound stronger.
     """
 
     def __init__(self, rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int) -> None:
@@ -74,22 +75,27 @@ class SheetBound:
         self._areas = np.array([part.length * part.width for part in self._parts], dtype=np.int64)
         self.proofs = [Worth(parts=int(self._areas @ self._wanted), tops=tuple(l * w for l, w in self._sizes))]
         self._patterns: list[_Pattern] = []
-        self._of_plan: list[_Pattern] = []
+        self._of_plan: dict[tuple[int, bytes], _Pattern] = {}
         self._known: set[tuple[int, bytes]] = set()
         self.ruled_out: list[tuple[int, ...]] = []
         self.least = 0
         self.below = NO_LIMIT
-        self.counts_copies = False
+        self.counts_copies = self.slow = False
         self._listable = True
         self.counts: tuple[int, ...] | None = None
+        self.worths: _Floats | None = None
+
+    @property
+    def by_area(self) -> int:
+        """The bound by area alone, where parts of sheets could be bought."""
+        return self._least_by_shares(self.proofs[:1])
 
     def learn(self, plan: SheetsFound) -> None:
         """Begin every table with the patterns of a plan too: the first prices are then near the last ones."""
-        self._of_plan = []
         for kind, stack in plan.sheets:
             pieces = np.zeros(len(self._parts), dtype=np.int64)
             np.add.at(pieces, [self._alike[part] for part in parts_in(stack)], 1)
-            self._of_plan.append(_Pattern(kind, pieces))
+            self._of_plan[kind, pieces.tobytes()] = _Pattern(kind, pieces)
 
     def _single_patterns(self) -> list[_Pattern]:
         """Return a pattern with one piece for every part on every kind of sheet that holds it."""
@@ -111,10 +117,11 @@ class SheetBound:
         for points in _POINTS_FOR_MANY if self.part_kinds >= _MANY else _POINTS:
             tables = SheetTables(self._parts, self._sizes, points)
             # A pattern that few points allow may be a little too large in truth: every table begins anew.
-            self._patterns = [*self._single_patterns(), *self._of_plan]
+            self._patterns = [*self._single_patterns(), *self._of_plan.values()]
             self._known = {(one.kind, one.pieces.tobytes()) for one in self._patterns}
             for _ in self._by_cheapest_mix(tables):
                 yield self.least
+            self.slow = self.part_kinds >= _MANY
             yield self._look()
             while self.least < self.below and self.counts is not None:
                 count = len(self.proofs)
@@ -247,6 +254,7 @@ class SheetBound:
         wanted = [0 if i in tables.lost else int(n) for i, n in enumerate(self._wanted)]
         mix = GrowingMix(wanted, dearest)
         costs = [float(supply.price) for supply in self.supplies]
+        offered = [supply.price for supply in self.supplies] if self.part_kinds >= _MANY else None
         fresh, best_share = self._patterns, 0
         centre: _Floats | None = None
         while fresh:
@@ -255,7 +263,7 @@ class SheetBound:
             for share in (_SMOOTHING, 0.0):
                 tried = prices if centre is None else share * centre + (1 - share) * prices
                 values, scale = self._values(tried, tables)
-                worth, best = tables.worth(values, self._wanted)
+                worth, best = tables.worth(values, self._wanted, offered)
                 best_share, centre = self._kept(worth, best_share, values / scale, centre)
                 # A pattern counts by the prices of the mix, whatever values it was found with.
                 by_mix = [(j, int(scale * float(prices @ pieces)), pieces) for j, _, pieces in best]
@@ -264,6 +272,9 @@ class SheetBound:
                     break
             self._patterns = [*self._patterns, *fresh]
             yield
+        if offered and centre is not None:
+            worth, _ = tables.worth(self._values(centre, tables)[0], self._wanted)
+            self._kept(worth, best_share - 1, centre, centre)
 
     def _kept(self, worth: Worth, best: int, values: _Floats, centre: _Floats | None) -> tuple[int, _Floats | None]:
         """Keep a proof that is stronger than the one before; return its bound and its values, else those before."""
@@ -273,7 +284,8 @@ class SheetBound:
         if best:
             self.proofs.pop()
         self.proofs.append(worth)
-        self.least = max(self.least, bound)
+        if bound >= self.least:
+            self.least, self.worths = bound, values[self._alike]
         return bound, values
 
     def _fresh(self, best: Sequence[tuple[int, int, _Whole]], costs: Sequence[float]) -> list[_Pattern]:

@@ -51,7 +51,10 @@ def workbench(job: Job, sheets: int) -> Bench:
     def row(size: int) -> NDArray[np.int64]:
         return np.zeros(size, dtype=np.int64)
 
-    boxes = Boxes(*(np.zeros((sheets, nodes), dtype=np.int64) for _ in range(5)))
+    def table() -> NDArray[np.int64]:
+        return np.zeros((sheets, nodes), dtype=np.int64)
+
+    boxes = Boxes(table(), table(), table(), table(), table(), row(sheets), row(sheets))
     gone = np.zeros(nodes, dtype=np.bool_)
     return Bench(
         empty_forest(sheets, nodes), boxes, row(sheets), row(nodes), gone, row(nodes), row(nodes), row(parts),

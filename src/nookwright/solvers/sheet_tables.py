@@ -34,6 +34,8 @@ class SheetTables:
             sizes: of the kinds of sheet, kerfs included.
             points: most points in each direction.
         """
+        self._sizes = list(sizes)
+        self._largest_first = sorted(range(len(sizes)), key=lambda j: -sizes[j][0] * sizes[j][1])
         self._grids = [grid_of(parts, length, width, points) for length, width in sizes]
         self.lost = frozenset(part for _, lost in self._grids for part in lost)
         self.exact = all(
@@ -66,19 +68,41 @@ class SheetTables:
         pieces_of_greatest(grid, rounded, table, pieces, grid.along.size - 1, grid.across.size - 1)
         return top, pieces
 
-    def worth(self, values: _Whole, wanted: _Whole) -> tuple[Worth, list[_Rich]]:
+    def worth(self, values: _Whole, wanted: _Whole, prices: Sequence[int] | None = None) -> tuple[Worth, list[_Rich]]:
         """Return the greatest worth of each kind of sheet; with patterns, each with its kind, its worth and its pieces.
 
         A pattern of greatest worth comes first; where there are many parts, others follow that begin with another cut.
+        With the prices of the kinds, one that is no bargain by the table of a larger kind gets the worth that this
+        tells, and no table of its own.
         """
-        tops: list[int] = []
+        tops = [0] * len(self._grids)
         found: list[_Rich] = []
-        for kind in range(len(self._grids)):
-            top, pieces = self.richest(values, kind)
-            tops.append(top)
-            found.append((kind, top, pieces))
+        filled: list[int] = []
+        for kind in self._largest_first if prices else range(len(tops)):
+            if prices and (top := self._no_bargain(kind, filled, tops, prices)):
+                tops[kind] = top
+                continue
+            tops[kind], pieces = self.richest(values, kind)
+            filled.append(kind)
+            found.append((kind, tops[kind], pieces))
             found += self._next_richest(kind, len(values) // _PARTS_A_PATTERN)
         return Worth(parts=int(values @ wanted), tops=tuple(tops)), found
+
+    def _no_bargain(self, kind: int, filled: Sequence[int], tops: Sequence[int], prices: Sequence[int]) -> int:
+        """Return what a kind is worth at most by tables filled, if another is worth more for its price; else 0."""
+        length, width = self._sizes[kind]
+        least = 0
+        for larger in filled:
+            full_l, full_w = self._sizes[larger]
+            if length <= full_l and width <= full_w:
+                grid, table = self.of(larger)
+                # Parts are rounded down on the larger sheet's steps, so what they add up to is rounded down too.
+                i = grid.at_or_below_along[length * int(grid.along[-1]) // full_l]
+                j = grid.at_or_below_across[width * int(grid.across[-1]) // full_w]
+                top = max(1, int(table[i, j]))
+                least = min(least, top) if least else top
+        dearer = any(least * prices[other] < tops[other] * prices[kind] for other in filled)
+        return least if least and dearer else 0
 
     def _next_richest(self, kind: int, most: int) -> list[_Rich]:
         """Return patterns worth most by their first cuts, in the table as it was filled last."""

@@ -7,7 +7,7 @@ also says which widths suit which size: the fullest sheets of other sizes are fi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Generator, Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,10 +17,8 @@ from nookwright.solvers.pack_lengths import Length, pack_lengths
 Size = tuple[int, int]
 _NEXT = 150
 """Next narrower parts that a strip is filled from."""
-_ROUNDS = 3
+_ROUNDS = 1
 """Rounds of the search for the widths that go together on sheets of several sizes."""
-_SHARES = (0.5, 0.75, 1.0)
-"""Shares of the other sizes in that plan which are tried."""
 
 
 def strips_on_sheets(sizes: Sequence[Size], length: int, width: int) -> list[list[list[int]]]:
@@ -35,8 +33,10 @@ def strips_on_sheets(sizes: Sequence[Size], length: int, width: int) -> list[lis
     return [[strips[i] for i in one.pieces] for one in plan.filled]
 
 
-def strips_on_kinds(sizes: Sequence[Size], kinds: Sequence[tuple[int, int, int]]) -> list[tuple[int, list[list[int]]]]:
-    """Return the kind and the strips of every sheet, in the cheapest of a few plans with sheets of several sizes.
+def strips_on_kinds(
+    sizes: Sequence[Size], kinds: Sequence[tuple[int, int, int]]
+) -> Generator[None, None, list[tuple[int, list[list[int]]]]]:
+    """Return the kind and the strips of every sheet, of a plan with sheets of several sizes; yields now and then.
 
     Args:
         sizes: length along the strip and width of every part, one kerf in each.
@@ -45,27 +45,25 @@ def strips_on_kinds(sizes: Sequence[Size], kinds: Sequence[tuple[int, int, int]]
     """
     length, width, _ = kinds[0]
     strips = _strips(sizes, range(len(sizes)), length)
+    yield
     # A longer sheet counts for as many of the first length as it has of that.
     stocks = [Length(size=w, price=cost * length // l) for l, w, cost in kinds]
     plan = pack_lengths(_widths(sizes, strips), stocks=stocks, kerf=0, rounds=_ROUNDS)
-    best: tuple[int, list[tuple[int, list[list[int]]]]] | None = None
-    for share in _SHARES:
-        left = set(range(len(sizes)))
-        sheets: list[tuple[int, list[list[int]]]] = []
-        for kind in range(1, len(kinds)):
-            widths = [_widths(sizes, [strips[i] for i in one.pieces]) for one in plan.filled if one.stock == kind]
-            count = int(len(widths) * length / kinds[kind][0] * share)
-            for each in sorted(widths, key=sum, reverse=True)[:count]:
-                sheet = _sheet(sizes, left, each, kinds[kind])
-                left -= {part for strip in sheet for part in strip}
-                sheets.append((kind, sheet))
-        rest = _strips(sizes, left, length)
-        filled = pack_lengths(_widths(sizes, rest), stocks=[Length(size=width, price=1)], kerf=0, rounds=_ROUNDS).filled
-        sheets += [(0, [rest[i] for i in one.pieces]) for one in filled]
-        cost = sum(kinds[kind][2] for kind, _ in sheets)
-        if best is None or cost < best[0]:
-            best = cost, sheets
-    return best[1] if best else []
+    left = set(range(len(sizes)))
+    sheets: list[tuple[int, list[list[int]]]] = []
+    for kind in range(1, len(kinds)):
+        widths = [_widths(sizes, [strips[i] for i in one.pieces]) for one in plan.filled if one.stock == kind]
+        count = len(widths) * length // kinds[kind][0]
+        for each in sorted(widths, key=sum, reverse=True)[:count]:
+            yield
+            sheet = _sheet(sizes, left, each, kinds[kind])
+            left -= {part for strip in sheet for part in strip}
+            sheets.append((kind, sheet))
+    yield
+    rest = _strips(sizes, left, length)
+    yield
+    filled = pack_lengths(_widths(sizes, rest), stocks=[Length(size=width, price=1)], kerf=0, rounds=_ROUNDS).filled
+    return sheets + [(0, [rest[i] for i in one.pieces]) for one in filled]
 
 
 def _sheet(sizes: Sequence[Size], left: set[int], widths: Sequence[int], kind: tuple[int, int, int]) -> list[list[int]]:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from itertools import islice
 
+import numpy as np
 import pytest
 
+from nookwright.solvers import refit_sheets
 from nookwright.solvers.guillotine import Laid, Wanted, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.solvers.refit_sheets import SheetKind, SheetsFound, refitted
+from nookwright.solvers.refit_sheets import Refit, SheetKind, SheetsFound, refitted
 from nookwright.solvers.shaking import Shaker
-from nookwright.solvers.sheet_trees import Stack, tree_of
+from nookwright.solvers.sheet_trees import Stack, parts_in, tree_of
 from trying_everything import Stock, cheapest, leaves
 
 SQUARE = SheetKind(length=100, width=90, price=1)
@@ -94,6 +96,32 @@ def test_many_parts_are_each_cut_once(seed: int) -> None:
     kinds = [SQUARE, SheetKind(length=110, width=80, price=1), SheetKind(length=60, width=60, price=1)]
     for found in islice(refitted(parts, kinds, kerf=1, seed=seed), 12):
         check(found, parts, kinds, 1)
+
+
+def test_many_parts_are_searched_in_periods(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Periods cut short to eight steps: plans stay whole and get no dearer.
+
+    What is worked on meanwhile costs less than the best plan and holds no part twice; other worths change the search.
+    """
+    monkeypatch.setattr(refit_sheets, "_LONG_PERIOD", 4000)
+    monkeypatch.setattr(refit_sheets, "_ROUNDS_A_PART", 1)
+    parts, kinds = mixed(150), [SQUARE, SheetKind(length=60, width=50, price=1)]
+    ends = []
+    for worths in (None, np.arange(1.0, 151.0)):
+        refit = Refit(parts, kinds, kerf=3)
+        if worths is not None:
+            refit.weigh(worths)
+        costs = [refit.best.cost]
+        for _ in range(25):
+            refit.step()
+            costs.append(refit.best.cost)
+            standing = [part for _, stack in refit.standing.sheets for part in parts_in(stack)]
+            assert len(standing) == len(set(standing)) <= 150
+            assert refit.standing.cost < refit.best.cost
+        assert costs == sorted(costs, reverse=True)
+        check(refit.best, parts, kinds, 3)
+        ends.append((refit.best, refit.standing))
+    assert ends[0] != ends[1]
 
 
 def test_the_same_input_gives_the_same_plan() -> None:

@@ -73,3 +73,21 @@ def test_a_growing_mix_has_the_prices_of_the_whole_one() -> None:
     assert mix.prices() == pytest.approx([2, 1])
     whole = cheapest_mix(np.array([[1.0, 0, 1], [1, 1, 0]]), [4, 1, 2], [3, 5])
     assert whole.prices == pytest.approx([2, 1])
+
+
+def test_a_kind_that_is_no_bargain_is_bounded_by_the_larger_one() -> None:
+    """Half a sheet at four fifths of its price is worth too little: its bound comes from the larger table, and holds."""
+    for first in range(10):
+        parts = random_parts(Shaker(7 + first), 30)
+        sizes = [(30, 50), SIZE, (31, 27)]
+        values = np.array([part.length * part.width + part.length for part in parts], dtype=np.int64)
+        wanted = np.ones(30, dtype=np.int64)
+        exact, _ = SheetTables(parts, sizes, 200).worth(values, wanted)
+        for points in (40, 200):
+            quick, found = SheetTables(parts, sizes, points).worth(values, wanted, [80, 100, 79])
+            assert {kind for kind, _, _ in found} == {1}
+            assert all(top >= least for top, least in zip(quick.tops, exact.tops, strict=True))
+            assert 80 * quick.tops[1] > 100 * quick.tops[0]
+        dear, found = SheetTables(parts, sizes, 200).worth(values, wanted, [3, 100, 1])
+        assert {kind for kind, _, _ in found} == {0, 1, 2}
+        assert dear == exact

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Generator
 from itertools import islice
 
 from nookwright.solvers.pack_sheets import Rectangle
@@ -9,6 +10,15 @@ from nookwright.solvers.refit_sheets import Refit, SheetKind, refitted
 from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_trees import parts_in, sizes_of
 from nookwright.solvers.strip_start import strips_on_kinds, strips_on_sheets
+
+
+def ended(work: Generator[None, None, list[tuple[int, list[list[int]]]]]) -> list[tuple[int, list[list[int]]]]:
+    """Return what comes of work that is done to its end."""
+    while True:
+        try:
+            next(work)
+        except StopIteration as done:
+            return done.value  # type: ignore[no-any-return]
 
 
 def test_strips_are_filled_and_set_on_sheets() -> None:
@@ -41,7 +51,7 @@ def test_widths_that_suit_another_size_go_on_it() -> None:
     All on the first cost 48; one of the second and two of the first hold 41 and cost 47.
     """
     kinds = [(100, 120, 12), (150, 150, 23)]
-    sheets = strips_on_kinds([(20, 50)] * 40, kinds)
+    sheets = ended(strips_on_kinds([(20, 50)] * 40, kinds))
     assert sorted(part for _, strips in sheets for strip in strips for part in strip) == list(range(40))
     assert sum(kinds[kind][2] for kind, _ in sheets) == 47
     for kind, strips in sheets:
@@ -58,7 +68,8 @@ def test_many_parts_are_cut_from_two_sizes_where_that_is_cheaper() -> None:
     kinds = [SheetKind(length=1000, width=600, price=60), SheetKind(length=1200, width=1000, price=125)]
     refit = Refit(parts, kinds, kerf=0)
     first = refit.best.cost
-    refit.try_mixed_strips()
+    for _ in refit.mixed_strips():
+        pass
     assert refit.best.cost < first
     assert sorted(part for _, stack in refit.best.sheets for part in parts_in(stack)) == list(range(300))
     size = sizes_of(parts, 0)

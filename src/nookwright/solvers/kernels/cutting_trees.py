@@ -25,10 +25,14 @@ NEVER = 1 << 60
 
 
 class Job(NamedTuple):
-    """Sizes of parts and kinds of sheet, one kerf included in each; `deepest` rows below each other, 0 for any."""
+    """Sizes of parts and kinds of sheet, one kerf included in each; `deepest` rows below each other, 0 for any.
+
+    `worth` says what it counts that a part stands outside.
+    """
 
     length: Whole
     width: Whole
+    worth: Whole
     turnable: Whole
     kind_length: Whole
     kind_width: Whole
@@ -51,13 +55,18 @@ class Forest(NamedTuple):
 
 
 class Boxes(NamedTuple):
-    """What every node of a forest measures, and by how much it may grow; with its parent's place."""
+    """What every node of a forest measures, and by how much it may grow; with its parent's place.
+
+    `most_l` and `most_w` are, for each sheet, how much any of its nodes may grow; no limit on an empty one.
+    """
 
     parent: Whole
     length: Whole
     width: Whole
     spare_l: Whole
     spare_w: Whole
+    most_l: Whole
+    most_w: Whole
 
 
 class Spot(NamedTuple):
@@ -95,6 +104,7 @@ def measure(job: Job, forest: Forest, s: int, boxes: Boxes, last: Whole) -> None
     """Set what every node of a sheet measures and how far it may grow."""
     nodes = forest.nodes[s]
     if nodes == 0:
+        boxes.most_l[s], boxes.most_w[s] = NEVER, NEVER
         return
     parents(forest, s, boxes, last)
     length, width, parent = boxes.length[s], boxes.width[s], boxes.parent[s]
@@ -113,11 +123,14 @@ def measure(job: Job, forest: Forest, s: int, boxes: Boxes, last: Whole) -> None
     kind = forest.kind[s]
     boxes.spare_l[s, 0] = job.kind_length[kind] - length[0]
     boxes.spare_w[s, 0] = job.kind_width[kind] - width[0]
+    most_l, most_w = boxes.spare_l[s, 0], boxes.spare_w[s, 0]
     for i in range(1, nodes):
         p = parent[i]
         along = (forest.across[s] ^ (forest.depth[s, p] & 1)) == 0
         boxes.spare_l[s, i] = boxes.spare_l[s, p] + (0 if along else length[p] - length[i])
         boxes.spare_w[s, i] = boxes.spare_w[s, p] + (width[p] - width[i] if along else 0)
+        most_l, most_w = max(most_l, boxes.spare_l[s, i]), max(most_w, boxes.spare_w[s, i])
+    boxes.most_l[s], boxes.most_w[s] = most_l, most_w
 
 
 @njit(cache=True)
@@ -209,6 +222,15 @@ def best_spot(
             if found < score and not (blink and below(state, 1000) < blink):
                 score, node, way = found, i, joins
     return spot if node < 0 else Spot(score, s, node, way, turned)
+
+
+@njit(cache=True)
+def may_fit(job: Job, boxes: Boxes, s: int, part: int, turned: int) -> bool:
+    """Return whether a part as it lies is short enough to stand beside any node of a sheet at all."""
+    l, w = job.length[part], job.width[part]
+    if turned:
+        l, w = w, l
+    return l <= boxes.most_l[s] or w <= boxes.most_w[s]
 
 
 @njit(cache=True)

@@ -19,6 +19,7 @@ from nookwright.solvers.kernels.cutting_trees import (
     Whole,
     below,
     best_spot,
+    may_fit,
     measure,
     parents,
     put,
@@ -251,10 +252,10 @@ def fill_up(job: Job, sought: Sought, bench: Bench, inside: Marks, chance: Chanc
         many += 1
     order = bench.left[:many][np.argsort(-bench.keys[:many])]
     rule, on = below(chance, 4), 0
-    room_l, room_w = most_room(bench)
     for part in order:
         area = job.length[part] * job.width[part]
-        if area > free or not may_fit(job, part, room_l, room_w):
+        fits = may_fit(job, bench.boxes, 0, part, 0) or (job.turnable[part] and may_fit(job, bench.boxes, 0, part, 1))
+        if area > free or not fits:
             continue
         first = below(chance, 2) if job.turnable[part] else 0
         spot = Spot(NEVER, -1, 0, 0, 0)
@@ -264,27 +265,7 @@ def fill_up(job: Job, sought: Sought, bench: Bench, inside: Marks, chance: Chanc
         if spot.sheet >= 0:
             put(bench.forest, spot, part)
             measure(job, bench.forest, 0, bench.boxes, bench.last)
-            room_l, room_w = most_room(bench)
             bench.left[on] = part
             on += 1
             free -= area
     return on
-
-
-@njit(cache=True)
-def most_room(bench: Bench) -> tuple[int, int]:
-    """Return how far any node of the sheet may grow along its length, and along its width; all of an empty sheet."""
-    if bench.forest.nodes[0] == 0:
-        return NEVER, NEVER
-    room_l = room_w = 0
-    for i in range(bench.forest.nodes[0]):
-        room_l = max(room_l, bench.boxes.spare_l[0, i])
-        room_w = max(room_w, bench.boxes.spare_w[0, i])
-    return room_l, room_w
-
-
-@njit(cache=True)
-def may_fit(job: Job, part: int, room_l: int, room_w: int) -> bool:
-    """Return whether a part is short enough, one way or the other, to stand beside any node at all."""
-    l, w = job.length[part], job.width[part]
-    return l <= room_l or w <= room_w or (job.turnable[part] and (w <= room_l or l <= room_w))

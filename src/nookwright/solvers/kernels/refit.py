@@ -28,6 +28,7 @@ from nookwright.solvers.kernels.cutting_trees import (
     Whole,
     below,
     best_spot,
+    may_fit,
     measure,
     parents,
     put,
@@ -43,13 +44,13 @@ BLINK_PER_MILLE = 10
 HEAT = 0.03
 """How much more may stand outside after a round, at first, as a share of a mean part."""
 PERIOD = 50_000
-"""Rounds in which the heat falls to nothing, before it rises again."""
+"""Rounds in which the heat falls to nothing, before it rises again, where there are few parts."""
 
 
 class State(NamedTuple):
     """What the search knows between rounds.
 
-    `figures`: parts outside, their area, rounds done, money spent. `outside`: their numbers. `chance`: the sequence.
+    `figures`: parts outside, their worth, rounds done, money spent. `outside`: their numbers. `chance`: the sequence.
     """
 
     figures: Whole
@@ -73,13 +74,16 @@ class Bench(NamedTuple):
 
 
 @njit(cache=True)
-def rounds(count: int, budget: int, job: Job, forest: Forest, state: State, bench: Bench) -> None:
-    """Do up to `count` rounds; ends when no part stands outside. With a budget below 0 the kinds of sheet stay."""
-    mean = (job.length * job.width).sum() / job.length.size
+def rounds(count: int, budget: int, period: int, job: Job, forest: Forest, state: State, bench: Bench) -> None:
+    """Do up to `count` rounds, the heat falling over each period; ends when no part stands outside.
+
+    With a budget below 0 the kinds of sheet stay.
+    """
+    mean = job.worth.sum() / job.worth.size
     for _ in range(count):
         if state.figures[0] == 0:
             return
-        warmth = (1.0 - (state.figures[2] % PERIOD) / PERIOD) ** 2
+        warmth = (1.0 - (state.figures[2] % period) / period) ** 2
         chance = (1 + below(state.chance, 1_000_000)) / 1_000_001.0
         most = state.figures[1] - np.log(chance) * mean * HEAT * warmth
         one_round(job, forest, state, bench, budget, most)
@@ -104,23 +108,27 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
     shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
     rule = below(state.chance, 4)
     blink = BLINK_PER_MILLE * below(state.chance, 2)
-    left = area = 0
+    left = worth = 0
     for i in range(loose):
         part = bench.loose[i]
-        spot = spot_among(job, bench, few, part, rule, blink, state.chance)
-        if spot.sheet >= 0:
-            put(bench.forest, spot, part)
-            measure(job, bench.forest, spot.sheet, bench.boxes, bench.last)
-            continue
+        hopeful = job.turnable[part] > 0
+        for a in range(few):
+            hopeful = hopeful or may_fit(job, bench.boxes, a, part, 0)
+        if hopeful:
+            spot = spot_among(job, bench, few, part, rule, blink, state.chance)
+            if spot.sheet >= 0:
+                put(bench.forest, spot, part)
+                measure(job, bench.forest, spot.sheet, bench.boxes, bench.last)
+                continue
         bench.left[left] = part
         left += 1
-        area += job.length[part] * job.width[part]
-        if area > most:
+        worth += job.worth[part]
+        if worth > most:
             return
     for a in range(few):
         copy_tree(bench.forest, a, forest, bench.touched[a])
     state.outside[:left] = bench.left[:left]
-    state.figures[0], state.figures[1], state.figures[3] = left, area, spent
+    state.figures[0], state.figures[1], state.figures[3] = left, worth, spent
 
 
 @njit(cache=True)
@@ -129,6 +137,7 @@ def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
     sheets = forest.nodes.size
     for s in range(sheets):
         copy_tree(forest, s, bench.forest, s)
+        measure(job, bench.forest, s, bench.boxes, bench.last)
     many = state.figures[0]
     bench.loose[:many] = state.outside[:many]
     shake(job, bench, many, 0, 0, state.chance)
@@ -142,7 +151,7 @@ def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
             continue
         state.outside[state.figures[0]] = part
         state.figures[0] += 1
-        state.figures[1] += job.length[part] * job.width[part]
+        state.figures[1] += job.worth[part]
     for s in range(sheets):
         copy_tree(bench.forest, s, forest, s)
 
@@ -281,10 +290,11 @@ def spot_among(job: Job, bench: Bench, few: int, part: int, rule: int, blink: in
     first = below(chance, 2) if job.turnable[part] else 0
     both = job.turnable[part] and not (blink and below(chance, 4) == 0)
     for a in range(few):
-        if bench.forest.kind[a] >= 0:
-            spot = best_spot(job, bench.forest, a, bench.boxes, part, first, rule, blink, spot, chance)
-            if both:
-                spot = best_spot(job, bench.forest, a, bench.boxes, part, 1 - first, rule, blink, spot, chance)
+        if bench.forest.kind[a] < 0:
+            continue
+        for turned in (first, 1 - first):
+            if (turned == first or both) and may_fit(job, bench.boxes, a, part, turned):
+                spot = best_spot(job, bench.forest, a, bench.boxes, part, turned, rule, blink, spot, chance)
     return spot
 
 
