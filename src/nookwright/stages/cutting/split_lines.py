@@ -9,13 +9,15 @@ from itertools import pairwise
 from nookwright.basics.lengths import Marks, show
 from nookwright.geometry.frame import Point3, dot
 from nookwright.stages.cutting.cutting_plan import TooLarge
-from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.part import Part, PartList, Role
 
 _STANDS_ACROSS_MM = 120.0
 """What is joined to the part takes no more of its length than this: it stands across it. Our choice."""
 _BOTH_ENDS_MM = 15.0
 """Least width that an end needs to be screwed to. Common practice, no source."""
 _MOST_PIECES = 6
+_OF_A_BOX: tuple[Role, ...] = ("bottom", "top")
+"""A box longer than its sheets is better made as two."""
 
 
 _UNDER_MM = 30.0
@@ -59,7 +61,10 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList, marks: Marks)
         for among in ([one for one in fresh if one.wide_mm >= 2 * _BOTH_ENDS_MM], fresh, crossings):
             chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, among)
         used.update(one.said for one in chosen)
-        found.append(_split(misfit, part, chosen, marks) if chosen else misfit)
+        told = _split(misfit, part, chosen, marks) if chosen else misfit
+        if misfit.gives_mm and part.role in _OF_A_BOX:
+            told = replace(told, cure=f"make two boxes of it, by one more under `units` in brief.yaml; or {told.cure}")
+        found.append(told)
     return tuple(found)
 
 

@@ -113,3 +113,15 @@ def test_the_page_of_split_parts_can_be_read() -> None:
     assert len(drafts) > 1
     for number, draft in enumerate(drafts, start=1):
         assert faults(finished(draft, issue, number=number, total=len(drafts))) == ()
+
+
+def test_a_box_too_long_is_better_made_as_two() -> None:
+    """Its bottom may still be split over a divider; a shelf of that length is only split."""
+    lies = Frame(origin=(100, 0, 0), u=(1, 0, 0), v=(0, 1, 0))
+    bottom = part("A3", "bottom", "bottom", 3000, 300, lies)
+    (found,) = misfits(bottom, upright("C1", 1591), joints=(joint("A3", "C1"),))
+    assert found.cure.startswith(
+        "make two boxes of it, by one more under `units` in brief.yaml; or split it 1500 mm from"
+    )
+    (shelved,) = misfits(shelf("A1", 3000), upright("C1", 1591), joints=(joint("A1", "C1"),))
+    assert shelved.cure.startswith("split it 1500 mm from")
