@@ -206,6 +206,8 @@ def _too_large(part: Part, l: int, w: int, longest: int, width: int, marks: Mark
     if l > longest:
         gives = f"the longest board gives {show(longest / TENTHS, marks, way='down', with_unit=True)}"
         cure = f"split it at mid length and join the halves over an upright: {gives}"
+        if part.role == "strip":  # a butted trim opens; one end lies over the other
+            cure = f"make it of two, over an upright, their ends slanted 45 deg one over the other and glued: {gives}"
     else:
         boards = -(-w // width)
         wide = show(width / TENTHS, marks, with_unit=True)

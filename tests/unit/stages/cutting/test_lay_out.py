@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -220,6 +221,16 @@ def test_a_board_part_too_wide_or_too_long_tells_the_cure() -> None:
         "glue it up from 2 boards, or choose one wider than 100 mm",
         "split it at mid length and join the halves over an upright: the longest board gives 2990 mm",
     ]
+
+
+def test_a_trim_too_long_is_made_of_two_with_slanted_ends() -> None:
+    """A butted joint in face trim opens with the seasons; common practice, no source."""
+    trim = replace(part("S2", 2991, 50, "pine"), role="strip")
+    (misfit,) = lay_out(parts(trim), shop()).too_large
+    assert misfit.cure == (
+        "make it of two, over an upright, their ends slanted 45 deg one over the other and glued: "
+        "the longest board gives 2990 mm"
+    )
 
 
 def test_a_part_of_no_stock_is_left_out() -> None:
