@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 
@@ -54,10 +56,11 @@ def tight(number: int) -> tuple[Lanes, list[int], bool]:
     lanes = lanes_of(sizes, [pieces.count(size) for size in sizes], [(length, 30) for length in lengths])
     assert lanes is not None
     counts = [0] * len(lanes.kinds)
+    unit = math.gcd(*(length for length, _ in pieces))
     for length, width in rooms:
         wide = [place for place, step in enumerate(lanes.steps) if step <= width]
         if wide:
-            counts[lanes.kinds.index((wide[-1], length))] += 1
+            counts[lanes.kinds.index((wide[-1], length // unit))] += 1
     return lanes, counts, go_in(pieces, tuple(rooms))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -10,7 +11,7 @@ import pytest
 from nookwright.solvers.covering.problem import Supply
 from nookwright.solvers.covering.search import cheapest_covers
 from nookwright.solvers.ripping.lanes import Lanes, lanes_of
-from nookwright.solvers.ripping.mix import LaneMix, most_worth
+from nookwright.solvers.ripping.mix import LaneMix, Worth, most_worth
 from nookwright.solvers.ripping.packing import LanePatterns
 from nookwright.solvers.ripping.refill import Refill
 from nookwright.solvers.shaking import Shaker
@@ -25,10 +26,25 @@ def lanes(sizes: list[tuple[int, int]], demand: list[int], rooms: list[tuple[int
 
 def test_ways_to_rip_leave_room_for_no_more_and_no_wider_lane() -> None:
     """Out of 173: two of 63 and one of 43 (169), or four of 43 (172); not one and two (149: room for a wider one)."""
-    made = lanes([(500, 43), (500, 63)], [1, 1], [(1000, 173), (800, 60)])
+    made = lanes([(500, 43), (501, 63)], [1, 1], [(1000, 173), (800, 60)])
     assert made.kinds == ((0, 800), (1, 800), (0, 1000), (1, 1000))
     told = sorted((stock, tuple(rip)) for stock, rip in zip(made.rip_stock.tolist(), made.rips.tolist(), strict=True))
     assert told == [(0, (0, 0, 1, 2)), (0, (0, 0, 4, 0)), (1, (1, 0, 0, 0))]
+
+
+def test_lengths_are_counted_in_what_measures_every_piece() -> None:
+    """Pieces of 500 and 750 make lanes of whole 250s: a board of 1990 is no better than one of 1750."""
+    made = lanes([(500, 43), (750, 43)], [1, 1], [(1990, 50), (1750, 50)])
+    assert made.lengths.tolist() == [2, 3]
+    assert made.kinds == ((0, 7),)
+
+
+def test_a_worth_is_taken_no_oftener_than_a_way_to_rip_may_be() -> None:
+    """Of four boards one at least is worth 5, two at most 9; the last must be worth 7: 5 + 9 + 9 + 7."""
+    made = lanes([(50, 43), (60, 63)], [9, 9], [(100, 173)])
+    proof = Worth(pieces=99, rips=np.array([9, 5, 7]), values=np.array([1, 1]), scale=1)
+    three = replace(made, rip_stock=np.zeros(3, dtype=np.int64))
+    assert most_worth(proof, three, [4], np.array([0, 1, 0]), np.array([2, 4, 4])) == 30
 
 
 @pytest.mark.parametrize("number", range(8))

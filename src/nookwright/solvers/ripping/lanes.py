@@ -1,11 +1,13 @@
 """Lanes and rips: the kinds of lane that boards can give, every way to rip a board, and the best lane of each kind.
 
 A kind of lane is told by its width, one of the widths of the pieces, and by the length of the board it is ripped from.
-Sizes have the kerf added already, so that they add up without it.
+Sizes have the kerf added already, so that they add up without it. Lengths are counted in the largest unit that measures
+every piece; what a board is longer than whole units is of no use.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,7 +25,7 @@ class Lanes:
     """What is cut, and the kinds of lane.
 
     Args:
-        lengths, widths, demand: of each kind of piece.
+        lengths, widths, demand: of each kind of piece; lengths, here and below, in units of their own.
         steps: the widths a lane may have, narrow first.
         kinds: of each kind of lane, the place of its width among the steps, and its length.
         rip_stock: of each way to rip, the stock it rips.
@@ -88,11 +90,13 @@ def lanes_of(sizes: Sequence[tuple[int, int]], demand: Sequence[int], rooms: Seq
         rooms: length and width of each stock's boards.
     """
     steps = tuple(sorted({width for _, width in sizes}))
-    kinds = tuple((place, length) for length in sorted({length for length, _ in rooms}) for place in range(len(steps)))
+    unit = math.gcd(*(length for length, _ in sizes))
+    along = [length // unit for length, _ in rooms]
+    kinds = tuple((place, length) for length in sorted(set(along)) for place in range(len(steps)))
     number = {kind: i for i, kind in enumerate(kinds)}
     stocks: list[int] = []
     rips: list[Whole] = []
-    for stock, (length, width) in enumerate(rooms):
+    for stock, (length, (_, width)) in enumerate(zip(along, rooms, strict=True)):
         ways = _ways(steps, width)
         if ways is None:
             return None
@@ -103,7 +107,7 @@ def lanes_of(sizes: Sequence[tuple[int, int]], demand: Sequence[int], rooms: Seq
             stocks.append(stock)
             rips.append(rip)
     return Lanes(
-        lengths=np.array([length for length, _ in sizes], dtype=np.int64),
+        lengths=np.array([length // unit for length, _ in sizes], dtype=np.int64),
         widths=np.array([width for _, width in sizes], dtype=np.int64),
         demand=np.array(demand, dtype=np.int64), steps=steps, kinds=kinds,
         rip_stock=np.array(stocks, dtype=np.int64), rips=np.array(rips, dtype=np.int64).reshape(-1, len(kinds)),

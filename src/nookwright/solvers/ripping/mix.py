@@ -192,12 +192,16 @@ class LaneMix:
 
 
 def most_worth(proof: Worth, lanes: Lanes, boards: Sequence[int], low: Whole, high: Whole) -> int:
-    """Return a worth that so many boards of each stock cannot exceed, within limits of each way to rip."""
+    """Return a worth that so many boards of each stock cannot exceed, within limits of each way to rip.
+
+    Beside those that must be, the ways worth most are taken, each as often as it may be.
+    """
     total = int(low @ proof.rips)
     for stock, count in enumerate(boards):
-        mine = lanes.rip_stock == stock
+        mine = np.flatnonzero(lanes.rip_stock == stock)
+        best = mine[np.argsort(-proof.rips[mine], kind="stable")]
+        more = (high - low)[best]
         rest = count - int(low[mine].sum())
-        open_ones = mine & (high > low)
-        if rest > 0 and open_ones.any():
-            total += rest * int(proof.rips[open_ones].max())
+        taken = np.clip(rest - (np.cumsum(more) - more), 0, more)
+        total += int(taken @ proof.rips[best])
     return total
