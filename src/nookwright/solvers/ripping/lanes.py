@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,8 @@ from nookwright.solvers.covering.problem import Whole
 from nookwright.solvers.knapsack import Bundle, add_bundle, bundles_of, read_off
 
 _MOST_RIPS = 3000
+_COARSE = 3000
+"""Steps of the longest lane where lanes are filled quickly."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -44,6 +46,17 @@ class Lanes:
     def most_pieces(self) -> int:
         """No lane holds more pieces."""
         return max(1, max(length for _, length in self.kinds) // int(self.lengths.min()))
+
+    def in_steps(self) -> Lanes | None:
+        """Return the same in coarse steps, pieces too long rather than too short; None where these are coarse enough.
+
+        What fits these lanes fits the true ones.
+        """
+        step = max(length for _, length in self.kinds) // _COARSE
+        if step < 2:
+            return None
+        kinds = tuple((place, length // step) for place, length in self.kinds)
+        return replace(self, lengths=-(-self.lengths // step), kinds=kinds)
 
     def filled(self, values: Whole, left: Whole) -> FilledLanes:
         """Return the most valuable lane of each kind, no kind of piece taken more often than is left."""

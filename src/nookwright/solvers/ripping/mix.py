@@ -16,12 +16,12 @@ from numpy.typing import NDArray
 from nookwright.solvers.covering.bound import Proof, whole_prices
 from nookwright.solvers.covering.master import add_rows, quiet_model, run
 from nookwright.solvers.covering.problem import Limits, Supply, TimeLeft, Whole
-from nookwright.solvers.ripping.lanes import Lanes
+from nookwright.solvers.ripping.lanes import FilledLanes, Lanes
 
 _Floats = NDArray[np.float64]
 _NEAR = 1e-7
 _SMOOTHING = 0.7
-_ROUNDS = 400
+_ROUNDS, _ROUGH_ROUNDS = 3000, 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -70,6 +70,7 @@ class LaneMix:
             time_left: seconds left.
         """
         self.lanes = lanes
+        self._coarse = lanes.in_steps()
         self._time_left = time_left
         self._supplies = tuple(supplies)
         self._prices = np.array([one.price for one in supplies], dtype=np.float64)[lanes.rip_stock]
@@ -109,36 +110,55 @@ class LaneMix:
             The mix, and the proofs found on the way.
         """
         self._limited(boards, low, high, money)
+        lanes, best = self._coarse or self.lanes, -1.0
         proofs: list[Worth] = []
         centre: _Floats | None = None
-        best = -1.0
         for _ in range(_ROUNDS):
             duals, rips, missing, cost = self._run()
             worth, tied = duals[: self._kinds], duals[self._kinds : self._kinds + self._types]
-            added = 0
-            tries = (worth,) if centre is None else (_SMOOTHING * centre + (1 - _SMOOTHING) * worth, worth)
-            for trial in tries:
-                values, scale = whole_prices(np.maximum(trial, 0.0), self.lanes.most_pieces)
-                filled = self.lanes.filled(values, self.lanes.demand)
-                proof = Worth(
-                    pieces=int(values @ self.lanes.demand), rips=self.lanes.rips @ filled.values, values=values,
-                    scale=scale,
-                )  # fmt: skip
+            added, short = 0, False
+            for trial in _tries(worth, centre, again=best < 0):
+                proof, filled = self._worth(lanes, trial)
                 reached = self._reached(proof, boards, low, high, money)
                 if reached > best or centre is None:
                     centre, best = trial, max(best, reached)
-                    proofs.append(proof)
-                if not money and reached > 0:
-                    return Mixed(rips=rips, missing=missing, cost=cost, proofs=tuple(proofs))
-                lanes = [(kind, filled.lane(kind)) for kind in range(self._types)]
-                added = self._add(
-                    [(kind, lane) for kind, lane in lanes if worth @ lane > tied[kind] + _NEAR * max(1.0, tied[kind])]
-                )
-                if added:
+                    if lanes is self.lanes:
+                        proofs.append(proof)
+                short = not money and reached > 0
+                added = 0 if short else self._grown(filled, worth, tied)
+                if added or short:
                     break
-            if not added or self._time_left() <= 0 or (not money and missing < _NEAR):
+            settled = self._time_left() <= 0 or (not money and missing < _NEAR)
+            if settled or (not added and lanes is self.lanes):
                 break
+            if not added:
+                lanes, best = self.lanes, -1.0
+        if money and not proofs:  # the time was up before true lanes were looked at
+            proofs.append(self._worth(self.lanes, worth if centre is None else centre)[0])
         return Mixed(rips=rips, missing=missing, cost=cost, proofs=tuple(proofs))
+
+    def roughly(self, *, boards: tuple[Sequence[int], Sequence[int | None]], low: Whole, high: Whole) -> Mixed:
+        """Return the cheapest mix of the lanes known and a few more, without a proof.
+
+        Args:
+            boards: least and most boards of each stock.
+            low, high: least and most of each way to rip.
+        """
+        self._limited(boards, low, high, money=True)
+        lanes = self._coarse or self.lanes
+        for _ in range(_ROUGH_ROUNDS):
+            duals, rips, missing, cost = self._run()
+            worth, tied = duals[: self._kinds], duals[self._kinds : self._kinds + self._types]
+            if self._time_left() <= 0 or not self._grown(self._worth(lanes, worth)[1], worth, tied):
+                break
+        return Mixed(rips=rips, missing=missing, cost=cost, proofs=())
+
+    def _worth(self, lanes: Lanes, prices: _Floats) -> tuple[Worth, FilledLanes]:
+        """Return what pieces and ways to rip are worth by some prices, and the lanes; a proof if the lanes are true."""
+        values, scale = whole_prices(np.maximum(prices, 0.0), self.lanes.most_pieces)
+        filled = lanes.filled(values, lanes.demand)
+        pieces = int(values @ lanes.demand)
+        return Worth(pieces=pieces, rips=lanes.rips @ filled.values, values=values, scale=scale), filled
 
     def _limited(
         self, boards: tuple[Sequence[int], Sequence[int | None]], low: Whole, high: Whole, money: bool
@@ -179,16 +199,25 @@ class LaneMix:
         most = [0 if one is None else one for one in boards[1]]
         return float(proof.pieces - most_worth(proof, self.lanes, most, low, high))
 
-    def _add(self, new: Sequence[tuple[int, Whole]]) -> int:
+    def _grown(self, filled: FilledLanes, worth: _Floats, tied: _Floats) -> int:
+        """Add the best lanes that are worth more than a lane of their kind costs; return how many are new."""
         count = 0
-        for kind, lane in new:
+        for kind in range(self._types):
+            lane = filled.lane(kind)
             key = kind, lane.tobytes()
-            if key not in self._known:
+            if worth @ lane > tied[kind] + _NEAR * max(1.0, tied[kind]) and key not in self._known:
                 self._known.add(key)
                 held = np.flatnonzero(lane)
                 self._column(0.0, [*held.tolist(), self._kinds + kind], [*lane[held].astype(float).tolist(), -1.0])
                 count += 1
         return count
+
+
+def _tries(worth: _Floats, centre: _Floats | None, *, again: bool) -> tuple[_Floats, ...]:
+    """Return prices to fill lanes by: ones between best and latest, or again the best; then the latest."""
+    if centre is None:
+        return (worth,)
+    return (centre if again else _SMOOTHING * centre + (1 - _SMOOTHING) * worth, worth)
 
 
 def most_worth(proof: Worth, lanes: Lanes, boards: Sequence[int], low: Whole, high: Whole) -> int:

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 import numpy as np
 
-from nookwright.solvers.covering.problem import Pattern, Supply, TimeLeft, Whole, price_of
+from nookwright.solvers.covering.bound import Proof, rounded_up
+from nookwright.solvers.covering.problem import Pattern, Supply, TimeLeft, Whole, limits_of, price_of
 from nookwright.solvers.covering.search import State, cheapest_covers
+from nookwright.solvers.ripping.aiming import SPARE_SHARES, whole_rips, with_spare
 from nookwright.solvers.ripping.filling import Filling
 from nookwright.solvers.ripping.lanes import Lanes
 from nookwright.solvers.ripping.mix import LaneMix, Worth, most_worth
@@ -26,8 +29,10 @@ from nookwright.solvers.stock_counts import Worth as StockWorth
 _NEAR = 1e-6
 _NODES = 12
 """Nodes of ways to rip looked at in one round."""
-_MOVES = 150
-"""Moves of refilling lanes for each such round."""
+_MOVES, _AIMED_MOVES = 150, 40
+"""Moves of refilling lanes for each such round, and for each piece in each try of an aim."""
+_AIMED_RIPS = 3
+"""Tries of an aim: ways to rip its boards."""
 _FIRST_ROUNDS, _ROUNDS = 2, 4
 """Rounds of the search for lengths at its first try, and at later ones."""
 _RUNS = 60
@@ -101,6 +106,11 @@ class RipSearch:
             money=True,
         )  # fmt: skip
         self._proofs += mixed.proofs[-3:]
+        last = mixed.proofs[-1]
+        proof = Proof(values=last.values, tops=self._tops(last).tops, scale=last.scale)
+        least = proof.least(self.lanes.demand, self.supplies, limits_of(self.supplies))
+        self.least = rounded_up(least, self.supplies)
+        yield from self._aimed()
         while self._time_left() > 0 and self.least < self.cost:
             numbers = self._next()
             if numbers is None:
@@ -108,6 +118,26 @@ class RipSearch:
             self._look_at(numbers)
             yield self._state()
         yield self._state()
+
+    def _aimed(self) -> Iterator[State]:
+        """Yield a plan after each try with boards that have a little to spare, and less each time."""
+        proof = self._tops(self._proofs[-1])
+        tried: set[tuple[int, ...]] = set()
+        for share in SPARE_SHARES:
+            found = self._cheap_enough()
+            if found is None or self._time_left() <= 0:
+                return
+            boards = with_spare(found, self.supplies, proof, share, self.cost)
+            if boards is None or boards in tried:
+                continue
+            tried.add(boards)
+            for rips in islice(whole_rips(self._mix, self.lanes, boards), _AIMED_RIPS):
+                refill = Refill(self.lanes, (rips @ self.lanes.rips).tolist())
+                if any(self._time_left() <= 0 or refill.run(_AIMED_MOVES) for _ in range(self._most)):
+                    if refill.done:
+                        self._take(rips, refill.lanes())
+                    break
+            yield self._state()
 
     def _state(self) -> State:
         return State(plan=tuple(self.best), cost=self.cost, least=min(self.least, self.cost))
@@ -117,12 +147,9 @@ class RipSearch:
 
     def _next(self) -> _Numbers | None:
         """Return the numbers to look at: the cheapest that are new, or tried ones in turn; raise the bound."""
-        tops = [self._tops(proof) for proof in self._proofs]
-        kinds = [Kind(price=one.price, most=one.most) for one in self.supplies]
         tried = [one for one in self._open.values() if one.cost < self.cost]
-        try:
-            found = list(all_counts_below(kinds, tops, self.cost, self._ruled_out))
-        except TooManyCountsError:
+        found = self._cheap_enough()
+        if found is None:
             return None
         fresh = [(cost, counts) for cost, counts in found if counts not in self._open]
         waiting = min((one.cost for one in tried), default=self.cost)
@@ -135,6 +162,15 @@ class RipSearch:
                 self._open[counts] = numbers
                 return numbers
         return min(tried, key=lambda one: (one.tries, one.cost), default=None)
+
+    def _cheap_enough(self) -> list[tuple[int, tuple[int, ...]]] | None:
+        """Return cost and numbers of boards that are not ruled out and cheaper than the plan; None if too many."""
+        tops = [self._tops(proof) for proof in self._proofs]
+        kinds = [Kind(price=one.price, most=one.most) for one in self.supplies]
+        try:
+            return list(all_counts_below(kinds, tops, self.cost, self._ruled_out))
+        except TooManyCountsError:
+            return None
 
     def _tops(self, proof: Worth) -> StockWorth:
         most = [int(proof.rips[self.lanes.rip_stock == stock].max(initial=0)) for stock in range(len(self.supplies))]
@@ -169,10 +205,10 @@ class RipSearch:
         if any(most_worth(proof, self.lanes, boards, node.low, node.high) < proof.pieces for proof in self._proofs):
             return
         mixed = self._mix.solved(boards=(boards, boards), low=node.low, high=node.high, money=False)
-        proof = mixed.proofs[-1]
-        if most_worth(proof, self.lanes, boards, node.low, node.high) < proof.pieces:
-            self._proofs.append(proof)
-            return
+        for proof in mixed.proofs[-1:]:
+            if most_worth(proof, self.lanes, boards, node.low, node.high) < proof.pieces:
+                self._proofs.append(proof)
+                return
         if self._time_left() <= 0:
             numbers.nodes.append(node)
             return
@@ -201,7 +237,7 @@ class RipSearch:
     def _fill(self, one: _Lengths, rounds: int) -> bool:
         """Search on for what the lanes hold; take a plan found; return whether the search is at its end."""
         if one.refill.run(_MOVES * rounds):
-            self._take(one, one.refill.lanes())
+            self._take(one.rips, one.refill.lanes())
             return True
         if rounds > _FIRST_ROUNDS and self._every_filling(one):
             return True
@@ -212,7 +248,7 @@ class RipSearch:
             if state.least >= one.lacking:
                 return True
             if state.cost < one.lacking:
-                self._take(one, [(pattern.stock, pattern.counts) for pattern in state.plan])
+                self._take(one.rips, [(pattern.stock, pattern.counts) for pattern in state.plan])
                 return True
         return False
 
@@ -222,10 +258,10 @@ class RipSearch:
             one.filling = Filling(self.lanes, (one.rips @ self.lanes.rips).tolist())
         ended = one.filling.run(_RUNS, self._time_left)
         if one.filling.found is not None:
-            self._take(one, one.filling.found)
+            self._take(one.rips, one.filling.found)
         return ended
 
-    def _take(self, one: _Lengths, lanes: Sequence[tuple[int, Whole]]) -> None:
+    def _take(self, rips: Whole, lanes: Sequence[tuple[int, Whole]]) -> None:
         """Take the boards with their lanes filled as the plan."""
         waiting: dict[int, list[Whole]] = {}
         left = self.lanes.demand.copy()
@@ -234,8 +270,8 @@ class RipSearch:
             left = left - held
             waiting.setdefault(kind, []).append(held)
         plan: list[Pattern] = []
-        for rip in np.flatnonzero(one.rips).tolist():
-            for _ in range(int(one.rips[rip])):
+        for rip in np.flatnonzero(rips).tolist():
+            for _ in range(int(rips[rip])):
                 held_lanes = [
                     waiting[kind].pop()
                     for kind in np.flatnonzero(self.lanes.rips[rip]).tolist()
