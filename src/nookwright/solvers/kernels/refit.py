@@ -28,7 +28,6 @@ from nookwright.solvers.kernels.cutting_trees import (
     Whole,
     below,
     best_spot,
-    may_fit,
     measure,
     parents,
     put,
@@ -108,12 +107,13 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
     shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
     rule = below(state.chance, 4)
     blink = BLINK_PER_MILLE * below(state.chance, 2)
+    most_l, most_w = bench.boxes.most_l, bench.boxes.most_w
     left = worth = 0
     for i in range(loose):
         part = bench.loose[i]
         hopeful = job.turnable[part] > 0
         for a in range(few):
-            hopeful = hopeful or may_fit(job, bench.boxes, a, part, 0)
+            hopeful = hopeful or job.length[part] <= most_l[a] or job.width[part] <= most_w[a]
         if hopeful:
             spot = spot_among(job, bench, few, part, rule, blink, state.chance)
             if spot.sheet >= 0:
@@ -289,12 +289,16 @@ def spot_among(job: Job, bench: Bench, few: int, part: int, rule: int, blink: in
     spot = Spot(NEVER, -1, 0, 0, 0)
     first = below(chance, 2) if job.turnable[part] else 0
     both = job.turnable[part] and not (blink and below(chance, 4) == 0)
+    l, w = job.length[part], job.width[part]
     for a in range(few):
         if bench.forest.kind[a] < 0:
             continue
-        for turned in (first, 1 - first):
-            if (turned == first or both) and may_fit(job, bench.boxes, a, part, turned):
-                spot = best_spot(job, bench.forest, a, bench.boxes, part, turned, rule, blink, spot, chance)
+        room_l, room_w = bench.boxes.most_l[a], bench.boxes.most_w[a]
+        straight, aside = l <= room_l or w <= room_w, w <= room_l or l <= room_w
+        if aside if first else straight:
+            spot = best_spot(job, bench.forest, a, bench.boxes, part, first, rule, blink, spot, chance)
+        if both and (straight if first else aside):
+            spot = best_spot(job, bench.forest, a, bench.boxes, part, 1 - first, rule, blink, spot, chance)
     return spot
 
 
