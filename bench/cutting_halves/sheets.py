@@ -6,6 +6,8 @@ import time
 from itertools import islice
 from typing import Any
 
+import numpy as np
+
 from cutting_halves.own_jobs import KERF, large_job, own_job
 from nookwright.solvers.cheapest_sheets import cheapest_sheets
 from nookwright.solvers.counted_proofs import CountedProofs
@@ -66,9 +68,10 @@ def load_loops() -> None:
     search = refit.pattern_search()
     for _ in range(100):
         search.step()
-    counted = [PartKind(length=40, width=30, turnable=False, wanted=8)]
-    for _ in ListedProof(CountedProofs(counted, [(100, 100)], SheetTables(counted, [(100, 100)], 200)), (1,)).steps():
+    few, tiny = ([PartKind(length=size, width=size, turnable=False, wanted=many)] for size, many in ((40, 4), (1, 100)))
+    for _ in ListedProof(CountedProofs(few, [(100, 100)], SheetTables(few, [(100, 100)], 200)), (1,)).steps():
         pass
+    SheetTables(tiny, [(100, 100)], 200).richest(np.ones(1, dtype=np.int64), 0)
 
 
 def kinds_of(instance: dict[str, Any]) -> list[SheetKind]:
