@@ -43,9 +43,12 @@ succeed; with fewer it is one turn at first, and more, but no more than this, th
 _WITHSTOOD = 15
 """Steps of proofs in vain for each turn more."""
 _MANY = 100
-_MOST_TRIALS, _ROOMIEST = 12, 2
-"""Sets of sheets that are tried in turn; so many of the roomiest are tried more often than the others."""
-_FIRST_START = 7
+_MOST_TRIALS = 12
+"""Sets of sheets that are tried."""
+_STEPS_OF_TRIAL = 40
+"""Steps after which a trial begins anew with fewer than many parts, every other one after twice as many, every fourth
+after four times as many, and so on: most that succeed do so soon, some late."""
+_STARTS = 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,12 +192,30 @@ class _Mixing:
         self._refit.adopt(self._search)
 
 
+class _TrialsOnSet:
+    """Trials on one set of sheets, one after the other, each from another start."""
+
+    def __init__(self, refit: Refit, counts: tuple[int, ...]) -> None:
+        self._refit, self._counts = refit, counts
+        self._begun = self._left = 0
+
+    def step(self) -> Trial:
+        """Do some rounds; return the trial as it then stands."""
+        if not self._left:
+            self._begun += 1
+            self._left = _STEPS_OF_TRIAL * (self._begun & -self._begun) if self._refit.parts < _MANY else -1
+            self._trial = self._refit.trial(self._counts, _STARTS * self._begun + len(self._counts))
+        self._left -= 1
+        self._trial.step()
+        return self._trial
+
+
 class _Trials:
     """Sets of sheets that nothing rules out, each with a search on it, in turn."""
 
     def __init__(self, refit: Refit, bound: SheetBound) -> None:
         self._refit, self._bound = refit, bound
-        self._open: dict[tuple[int, ...], Trial] = {}
+        self._open: dict[tuple[int, ...], _TrialsOnSet] = {}
         self._known = (-1, 0, 0)
         self._cost = -1
         self._turns = 0
@@ -202,7 +223,7 @@ class _Trials:
     def turn(self) -> None:
         """Give a trial some steps; look again which sets are open when there is a cheaper plan or a new proof.
 
-        Every so many turns one goes round all sets, the others go to the roomiest.
+        Every other turn goes to the roomiest set, the rest go round.
         """
         known = (self._refit.best.cost, len(self._bound.proofs), len(self._bound.ruled_out))
         if self._known != known:
@@ -210,16 +231,14 @@ class _Trials:
             before = self._open
             self._open = {}
             for counts in self._promising():
-                self._open[counts] = before.get(counts) or self._refit.trial(counts, _FIRST_START + len(self._open))
+                self._open[counts] = before.get(counts) or _TrialsOnSet(self._refit, counts)
         if not self._open:
             return
-        trials = list(self._open.values())
-        number, place = divmod(self._turns, _ROOMIEST + 1)
-        trial = trials[(number if place == _ROOMIEST else place) % len(trials)]
+        number, all_round = divmod(self._turns, 2)
+        on_set = list(self._open.values())[number % len(self._open) if all_round else 0]
         self._turns += 1
         for _ in range(_TRIAL_STEPS):
-            trial.step()
-        self._refit.adopt(trial)
+            self._refit.adopt(on_set.step())
 
     def _promising(self) -> list[tuple[int, ...]]:
         """Return the roomiest sets, and the cheapest, of all that cost less than the best plan; the roomiest first."""
