@@ -46,9 +46,9 @@ _MANY = 100
 _MOST_TRIALS = 12
 """Sets of sheets that are tried."""
 _STEPS_OF_TRIAL = 40
-"""Steps after which a trial begins anew with fewer than many parts, every other one after twice as many, every fourth
-after four times as many, and so on: most that succeed do so soon, some late."""
-_STARTS = 1000
+"""Steps after which a brief trial begins anew, every other one after twice as many, every fourth after four times as
+many, and so on: most that succeed do so soon, some late. With many parts no trial is brief."""
+_FIRST_START, _STARTS = 7, 1000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,21 +193,28 @@ class _Mixing:
 
 
 class _TrialsOnSet:
-    """Trials on one set of sheets, one after the other, each from another start."""
+    """Two trials on one set of sheets in turn: one goes on and on, the other begins anew now and then."""
 
-    def __init__(self, refit: Refit, counts: tuple[int, ...]) -> None:
+    def __init__(self, refit: Refit, counts: tuple[int, ...], start: int) -> None:
         self._refit, self._counts = refit, counts
-        self._begun = self._left = 0
+        self._begun = self._left = self._turns = 0
+        self._steady = refit.trial(counts, start)
 
-    def step(self) -> Trial:
-        """Do some rounds; return the trial as it then stands."""
-        if not self._left:
-            self._begun += 1
-            self._left = _STEPS_OF_TRIAL * (self._begun & -self._begun) if self._refit.parts < _MANY else -1
-            self._trial = self._refit.trial(self._counts, _STARTS * self._begun + len(self._counts))
-        self._left -= 1
-        self._trial.step()
-        return self._trial
+    def steps(self) -> Trial:
+        """Do some steps with one of them; return it as it then stands."""
+        self._turns += 1
+        if self._turns % 2 or self._refit.parts >= _MANY:
+            trial = self._steady
+        else:
+            if self._left <= 0:
+                self._begun += 1
+                self._left = _STEPS_OF_TRIAL * (self._begun & -self._begun)
+                self._brief = self._refit.trial(self._counts, _STARTS * self._begun + len(self._counts))
+            self._left -= _TRIAL_STEPS
+            trial = self._brief
+        for _ in range(_TRIAL_STEPS):
+            trial.step()
+        return trial
 
 
 class _Trials:
@@ -231,14 +238,15 @@ class _Trials:
             before = self._open
             self._open = {}
             for counts in self._promising():
-                self._open[counts] = before.get(counts) or _TrialsOnSet(self._refit, counts)
+                self._open[counts] = before.get(counts) or _TrialsOnSet(
+                    self._refit, counts, _FIRST_START + len(self._open)
+                )
         if not self._open:
             return
         number, all_round = divmod(self._turns, 2)
         on_set = list(self._open.values())[number % len(self._open) if all_round else 0]
         self._turns += 1
-        for _ in range(_TRIAL_STEPS):
-            self._refit.adopt(on_set.step())
+        self._refit.adopt(on_set.steps())
 
     def _promising(self) -> list[tuple[int, ...]]:
         """Return the roomiest sets, and the cheapest, of all that cost less than the best plan; the roomiest first."""
