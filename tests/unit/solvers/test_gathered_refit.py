@@ -16,7 +16,7 @@ def job_of(sizes: list[tuple[int, int]], *, side: int) -> Job:
     one = np.ones(1, dtype=np.int64)
     length, width = (np.array(each, dtype=np.int64) for each in zip(*sizes, strict=True))
     turnable = np.ones(len(sizes), dtype=np.int64)
-    return Job(length, width, turnable, side * one, side * one, one, 9 * one, 0)
+    return Job(length, width, length * width, turnable, side * one, side * one, one, 9 * one, 0)
 
 
 def counted(job: Job, forest: Forest, s: int) -> tuple[float, int]:
