@@ -40,7 +40,7 @@ _FEWEST_MIXED, _MOST_MIXED = 30, 300
 _TRIALS_BESIDE_MANY, _TRIALS_BESIDE = 10, 8
 """Turns of trials that go with every step of a proof that counts copies: with many parts those are slow, and seldom
 succeed; with fewer it is one turn at first, and more, but no more than this, the longer a set of sheets withstands."""
-_WITHSTOOD = 15
+_WITHSTOOD = 5
 """Steps of proofs in vain for each turn more."""
 _MANY = 100
 _MOST_TRIALS = 12

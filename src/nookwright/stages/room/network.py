@@ -38,6 +38,9 @@ THOROUGH = Effort(iterations=150, standstill=1e-8)
 SEARCHING = Effort(iterations=40, standstill=1e-4)
 """Enough to see which readings disagree; what has not settled by then disagrees."""
 
+FIRST_LOOK = Effort(iterations=12, standstill=1e-4)
+"""A room that has not settled by then holds a slip that bends it, or hinges: either way it is made to give way."""
+
 ROUGH = Effort(iterations=20, standstill=1e-2)
 """Enough for a state that is only looked at once."""
 

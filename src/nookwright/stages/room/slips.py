@@ -10,6 +10,7 @@ from nookwright.solvers.linear_fit import Vector
 from nookwright.stages.room.chosen_waviness import Waviness, as_careful, chosen_waviness
 from nookwright.stages.room.doubts import Doubts, doubts_of
 from nookwright.stages.room.network import (
+    FIRST_LOOK,
     ROUGH,
     SEARCHING,
     THOROUGH,
@@ -108,7 +109,7 @@ def hunt(network: Network) -> Hunt:
 
 def _begun(careful: Network) -> _Search:
     """Return the hunt's beginning: nothing aside, in a room that gives way where a slip bends it."""
-    first = settle(careful, careful.survey.tools.waviness_mm, effort=SEARCHING)
+    first = settle(careful, careful.survey.tools.waviness_mm, effort=FIRST_LOOK)
     doubts = doubts_of(careful, first.state, ())
     begun = _Search(suspects={}, exchanged={}, state=first.state, doubts=doubts)
     if first.converged and max(doubts.gains.values(), default=0.0) <= BLUNDER:

@@ -160,7 +160,12 @@ def test_without_levels_the_marks_hold_the_heights() -> None:
 def test_readings_that_never_settle_are_refused_with_the_worst_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Given one step only, a room with a slip of a metre has not settled; the refusal names the reading."""
     once = Effort(iterations=1, standstill=1e-8)
-    for module, effort in (("slips", "SEARCHING"), ("reconcile", "THOROUGH"), ("slips", "ROUGH")):
+    for module, effort in (
+        ("slips", "FIRST_LOOK"),
+        ("slips", "SEARCHING"),
+        ("reconcile", "THOROUGH"),
+        ("slips", "ROUGH"),
+    ):
         monkeypatch.setattr(f"nookwright.stages.room.{module}.{effort}", once)
     for effort in ("SEARCHING", "THOROUGH"):
         monkeypatch.setattr(f"nookwright.stages.room.slips.{effort}", once)
