@@ -30,6 +30,7 @@ class HeightField:
         hold: inverse of the places' covariance.
         tools: how wavy plaster is.
         count: number of unknowns.
+        about: the same surface as it is where spreads are told, see `reconcile`; None where that is this one.
     """
 
     surface: SurfaceName
@@ -42,6 +43,7 @@ class HeightField:
     hold: Matrix
     tools: Tools
     count: int
+    about: HeightField | None = None
 
     @property
     def norm(self) -> float:
@@ -56,6 +58,8 @@ class HeightField:
 
     def rows(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
         """Return the derivatives of those values by the state."""
+        if self.about is not None:
+            return self.about.rows(p_mm, q_mm)
         rows: Matrix = self.norm * (self._near(p_mm, q_mm) @ self.pull_rows)
         rows[:, self.plane_at] += 1.0
         rows[:, self.plane_at + 1] += p_mm
@@ -64,6 +68,8 @@ class HeightField:
 
     def own_variance(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Vector:
         """Return the variance of those values that exact spots would still leave: waviness between them. [mm2]"""
+        if self.about is not None:
+            return self.about.own_variance(p_mm, q_mm)
         near = self._near(p_mm, q_mm)
         seen = np.einsum("ij,ij->i", near @ self.hold, near)
         left: Vector = self.norm**2 * (np.maximum(self.tools.waviness_mm**2 - seen, 0.0) + GRAIN_SD_MM**2)
@@ -71,6 +77,8 @@ class HeightField:
 
     def own_covariance(self, p_mm: NDArray[np.float64], q_mm: NDArray[np.float64]) -> Matrix:
         """Return the covariance between those values that exact spots would still leave. [mm2]"""
+        if self.about is not None:
+            return self.about.own_covariance(p_mm, q_mm)
         near = self._near(p_mm, q_mm)
         places = self._places(p_mm, q_mm)
         left: Matrix = waviness(places, None, self.tools) - near @ self.hold @ near.T
@@ -89,6 +97,8 @@ class HeightField:
         places = self._places(p_mm, q_mm)
         near = factors @ waviness(places, self.points, self.tools)
         values = factors @ self._flat(p_mm, q_mm) + self.norm * (near @ self.pull)
+        if self.about is not None:
+            return values, *self.about.sums(factors, p_mm, q_mm)[1:]
         rows = self.norm * (near @ self.pull_rows)
         rows[:, self.plane_at : self.plane_at + 3] += factors @ np.column_stack([np.ones(len(p_mm)), p_mm, q_mm])
         left = factors @ waviness(places, None, self.tools) @ factors.T - near @ self.hold @ near.T

@@ -77,7 +77,7 @@ def reconcile(survey: Survey) -> Room:
         left_out=left_out(survey, network, kept.adjustment),
         unknowns=network.unknowns,
         state=adjusted.state,
-        fields=adjusted.fields,
+        fields={name: replace(each, about=spread.fields[name]) for name, each in adjusted.fields.items()},
         covariance=spread.covariance,
     )
     return _with_findings_behind(room)

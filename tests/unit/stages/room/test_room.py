@@ -87,7 +87,7 @@ def test_conditioning_on_spots_agrees_with_the_textbook_formula(alcove: Room) ->
 
     Source: the usual conditional mean and variance of a Gaussian field (recalled), with its own covariance code.
     """
-    field = dataclasses.replace(alcove.fields["back"])
+    field = dataclasses.replace(alcove.fields["back"], about=None)
     points, tools = field.points, field.tools
 
     def law(a: np.ndarray, b: np.ndarray) -> float:

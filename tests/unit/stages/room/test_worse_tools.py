@@ -54,6 +54,17 @@ def test_worse_tools_make_no_spread_smaller(kind: RoomKind, slip_mm: float) -> N
             assert all(there.sd[axis] >= (1 - ROUNDING) * spot.sd[axis] - ROUNDING for axis in range(3)), spot.name
 
 
+@pytest.mark.parametrize("slip_mm", SLIPS_MM)
+@pytest.mark.parametrize("kind", LAYOUTS)
+def test_worse_tools_make_no_spread_smaller_between_the_spots(kind: RoomKind, slip_mm: float) -> None:
+    """Of every surface, at places that nobody touched."""
+    places = [(0.2 * p, 0.3 * q) for p in (1000.0, 3000.0) for q in (-1000.0, 1500.0)]
+    for better, poorer in pairwise(rooms(kind, slip_mm)):
+        for surface in better.surfaces:
+            for one, other in zip(better.profile(surface, places), poorer.profile(surface, places), strict=True):
+                assert other.sd >= (1 - ROUNDING) * one.sd, surface
+
+
 @pytest.mark.parametrize("kind", LAYOUTS)
 def test_a_reading_called_worse_makes_no_spread_smaller(kind: RoomKind) -> None:
     """The same of one reading that is given a spread of its own, greater each time."""
