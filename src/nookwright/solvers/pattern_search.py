@@ -97,7 +97,7 @@ class PatternSearch:
         )  # fmt: skip
         self._state = fresh_state(self._parts, seed)
         self._shaker = Shaker(seed)
-        self._bench, self._one = workbench(job, _LEFT_TO_REFIT), empty_forest(1, nodes)
+        self._bench, self._one = workbench(job), empty_forest(1, nodes)
         self._bench.forest.kind[:] = self._one.kind[:] = 0
         self._inside = np.zeros(self._parts, dtype=np.bool_)
         for plan in plans:

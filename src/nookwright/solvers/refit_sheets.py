@@ -31,8 +31,6 @@ period in vain."""
 _ROUNDS_A_STEP = 500
 """Rounds between two looks at the clock: a few milliseconds."""
 _UNLIMITED = 1 << 40
-_BENCH_SHEETS = 4
-"""Sheets that a round works on at most."""
 _MANY = 120
 """From so many parts on a plan of strips is tried too, and the search aims lower."""
 _AIM = 0.97
@@ -117,7 +115,7 @@ class Refit:
     def _begin(self, job: Job, seed: int) -> None:
         self._job, parts = job, job.length.size
         self._state = fresh_state(parts, seed)
-        self._bench = workbench(self._job, _BENCH_SHEETS)
+        self._bench = workbench(self._job)
         self._period = _period(parts)
         plans = [_first(self._job, self._state)]
         if parts >= _MANY:
@@ -248,7 +246,7 @@ class Trial:
         self.forest = empty_forest(len(kinds), most_nodes(job))
         self.forest.kind[:] = kinds
         refill(job, self.forest, self._state, workbench(job, len(kinds)))
-        self._bench = workbench(job, _BENCH_SHEETS)
+        self._bench = workbench(job)
 
     @property
     def found(self) -> SheetsFound:

@@ -40,11 +40,12 @@ def most_nodes(job: Job) -> int:
     return 2 * int(np.searchsorted(np.cumsum(areas), room, side="right")) + 2
 
 
-def workbench(job: Job, sheets: int) -> Bench:
-    """Return room to work on so many sheets."""
+def workbench(job: Job, sheets: int | None = None) -> Bench:
+    """Return room to work on so many sheets, or on as many as one round of refitting touches."""
     from nookwright.solvers.kernels.cutting_trees import Boxes
-    from nookwright.solvers.kernels.refit import Bench
+    from nookwright.solvers.kernels.refit import MOST_TAKEN, Bench
 
+    sheets = MOST_TAKEN if sheets is None else sheets
     parts = job.length.size
     nodes = most_nodes(job)
 

@@ -21,7 +21,7 @@ def job_of(sizes: list[tuple[int, int]], *, side: int) -> Job:
 
 def counted(job: Job, forest: Forest, s: int) -> tuple[float, int]:
     """What the waste of a sheet counts for, and its free area, measured anew."""
-    bench = workbench(job, 4)
+    bench = workbench(job)
     copy_tree(forest, s, bench.forest, 0)
     measure(job, bench.forest, 0, bench.boxes, bench.last)
     return waste_together(job, bench.forest, 0, bench.boxes), free_area(job, bench.forest, 0)
@@ -60,7 +60,7 @@ def test_after_many_rounds_every_part_is_somewhere_and_the_books_agree() -> None
     forest.kind[:] = 0
     state.outside[:] = np.arange(30)
     state.figures[:] = 30, areas.sum(), 0, 0
-    gathering_rounds(2000, job, forest, state, workbench(job, 4), gathered)
+    gathering_rounds(2000, job, forest, state, workbench(job), gathered)
     outside = state.outside[: state.figures[0]]
     inside = [int(token) >> 1 for s in range(2) for token in forest.token[s, : forest.nodes[s]] if token >= 0]
     assert 0 < len(outside) < 15

@@ -35,6 +35,15 @@ class Grid(NamedTuple):
 
 
 @njit(cache=True)
+def lay_parts(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> None:
+    """Set the value of every part at its own size, and 0 at every other."""
+    table[:] = 0
+    for i in range(grid.part.size):
+        here = table[grid.length[i], grid.width[i]]
+        table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+
+
+@njit(cache=True)
 def greatest_values(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
     """Set the greatest total value of parts cut from every size of rectangle.
 
@@ -49,10 +58,7 @@ def greatest_values(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int3
         The value of the whole sheet.
     """
     longs, wides = table.shape
-    table[:] = 0
-    for i in range(grid.part.size):
-        here = table[grid.length[i], grid.width[i]]
-        table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+    lay_parts(grid, value, table)
     halves = np.searchsorted(grid.across, grid.across // 2, side="right")
     rests = np.zeros((wides, wides // 2 + 1), np.int32)
     for j in range(1, wides):
@@ -91,10 +97,7 @@ def greatest_on_steps(grid: Grid, value: NDArray[np.int32], table: NDArray[np.in
         The value of the whole sheet.
     """
     longs, wides = table.shape
-    table[:] = 0
-    for i in range(grid.part.size):
-        here = table[grid.length[i], grid.width[i]]
-        table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
+    lay_parts(grid, value, table)
     for i in range(1, longs):
         row, shorter = table[i], table[i - 1]
         for j in range(wides):
