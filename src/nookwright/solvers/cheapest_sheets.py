@@ -43,6 +43,8 @@ succeed; with fewer it is one turn at first, and more, but no more than this, th
 _WITHSTOOD = 5
 """Steps of proofs in vain for each turn more."""
 _MANY = 100
+_MOST_TRIED = 200
+"""Parts up to which sets of sheets are tried: with more there are too many sets, and a trial takes too long."""
 _MOST_TRIALS = 12
 """Sets of sheets that are tried."""
 _STEPS_OF_TRIAL = 40
@@ -153,7 +155,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
         if bound.counts_copies:
             proven = len(bound.proofs) + len(bound.ruled_out)
             in_vain, before = (in_vain + 1 if proven == before else 0), proven
-        if several:
+        if several and parts <= _MOST_TRIED:
             beside = _TRIALS_BESIDE_MANY if parts >= _MANY else min(_TRIALS_BESIDE, 1 + in_vain // _WITHSTOOD)
             for _ in range(1 if proving is None else beside * bound.counts_copies):
                 trials.turn()

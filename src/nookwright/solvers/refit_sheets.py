@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from nookwright.solvers.kernels.cutting_trees import Forest, Job
     from nookwright.solvers.kernels.refit import State
 
-_LONG_PERIOD, _ROUNDS_A_PART = 300_000, 500
+_LONG_PERIOD, _ROUNDS_A_PART = 300_000, 2000
 """Rounds in which the heat falls to nothing with many parts, but at least so many for each; twice as many after a
 period in vain."""
 _ROUNDS_A_STEP = 500
@@ -35,7 +35,9 @@ _MANY = 120
 """From so many parts on a plan of strips is tried too, and the search aims lower."""
 _AIM = 0.97
 """Share of the cost of the best plan at which it then aims."""
-_LOOKS = 16
+_LOOKED_AT = 2
+"""So many sheets are then looked at for each that a round works on; the poorest of them is taken."""
+_LOOKS = 128
 """How often in a period parts that stand outside are then put on sheets of their own, to see what the whole costs."""
 _STEPS_OF_REST = 20
 """Steps of a search for the best plan of those parts."""
@@ -122,7 +124,6 @@ class Refit:
             of_strips = _in_strips(self._job)
             plans += [] if of_strips is None else [of_strips]
         self._steps = self._steps_at_best = self._cost_before = 0
-        self._worths = self._job.worth
         self._aim = _AIM if parts >= _MANY else 1.0
         self._take(min(plans, key=lambda plan: _cost(self._job, plan)))
 
@@ -168,7 +169,6 @@ class Refit:
 
     def _aim_below(self) -> None:
         """Begin to look for a plan cheaper than the best one."""
-        self._job = self._job._replace(worth=self._worths)
         self._budget = min(self.best.cost - 1, int(self._aim * self.best.cost))
         self._forest = _cut_down(self._job, self._whole, self._state, self._budget)
 
@@ -179,7 +179,8 @@ class Refit:
         if self._forest.nodes.size == 0:
             return
         budget = self._budget if self._job.kind_length.size > 1 else -1
-        rounds(_ROUNDS_A_STEP, budget, self._period, self._job, self._forest, self._state, self._bench)
+        looked_at = _LOOKED_AT if self.many else 1
+        rounds(_ROUNDS_A_STEP, budget, self._period, self._job, self._forest, self._state, self._bench, looked_at)
         self._steps += 1
         if self._state.figures[0] == 0:
             self._take(self._forest)
@@ -213,9 +214,11 @@ class Refit:
             self._take(of_strips)
 
     def weigh(self, worths: NDArray[np.float64]) -> None:
-        """From the next period on count parts that stand outside by their worths, not by their areas."""
+        """From now on count parts that stand outside by their worths, not by their areas."""
         if self._aim < 1:
-            self._worths = np.round(worths * (self._job.worth.sum() / worths.sum())).astype(np.int64)
+            worth = np.round(worths * (self._job.worth.sum() / worths.sum())).astype(np.int64)
+            self._job = self._job._replace(worth=worth)
+            self._state.figures[1] = worth[self._state.outside[: self._state.figures[0]]].sum()
 
     def trial(self, counts: Sequence[int], seed: int) -> Trial:
         """Return a search for a plan with just so many sheets of each kind."""

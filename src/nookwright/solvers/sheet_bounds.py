@@ -123,6 +123,8 @@ class SheetBound:
                 yield self.least
             self.slow = self.part_kinds >= _MANY
             yield self._look()
+            if self.slow and self.below - self.least > max(supply.price for supply in self.supplies):
+                return  # to rule out sets of sheets one by one leads nowhere then
             while self.least < self.below and self.counts is not None:
                 count = len(self.proofs)
                 for _ in self._ruled_out(self.counts, tables):

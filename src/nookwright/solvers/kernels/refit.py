@@ -73,10 +73,12 @@ class Bench(NamedTuple):
 
 
 @njit(cache=True)
-def rounds(count: int, budget: int, period: int, job: Job, forest: Forest, state: State, bench: Bench) -> None:
+def rounds(
+    count: int, budget: int, period: int, job: Job, forest: Forest, state: State, bench: Bench, looked_at: int = 1
+) -> None:
     """Do up to `count` rounds, the heat falling over each period; ends when no part stands outside.
 
-    With a budget below 0 the kinds of sheet stay.
+    With a budget below 0 the kinds of sheet stay. Each sheet that a round works on is the poorest of `looked_at`.
     """
     mean = job.worth.sum() / job.worth.size
     for _ in range(count):
@@ -85,17 +87,22 @@ def rounds(count: int, budget: int, period: int, job: Job, forest: Forest, state
         warmth = (1.0 - (state.figures[2] % period) / period) ** 2
         chance = (1 + below(state.chance, 1_000_000)) / 1_000_001.0
         most = state.figures[1] - np.log(chance) * mean * HEAT * warmth
-        one_round(job, forest, state, bench, budget, most)
+        one_round(job, forest, state, bench, budget, most, looked_at)
         state.figures[2] += 1
 
 
 @njit(cache=True)
-def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float) -> None:
+def one_round(
+    job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float, looked_at: int
+) -> None:
     """Do one round and keep what came of it when no more than `most` stands outside."""
     sheets = forest.nodes.size
     most_taken = min(sheets, MOST_TAKEN)
     few = 1 + min(below(state.chance, most_taken), below(state.chance, most_taken))
-    choose(bench.touched, few, sheets, state.chance)
+    if looked_at > 1:
+        choose_poor(job, forest, bench.touched, few, looked_at, state.chance)
+    else:
+        choose(bench.touched, few, sheets, state.chance)
     loose = take_apart(forest, state, bench, few)
     spent = state.figures[3]
     if budget >= 0:
@@ -167,6 +174,31 @@ def choose(touched: Whole, few: int, sheets: int, chance: Chance) -> None:
             fresh = fresh and touched[a] != s
         if fresh:
             touched[done] = s
+            done += 1
+
+
+@njit(cache=True)
+def choose_poor(job: Job, forest: Forest, touched: Whole, few: int, looked_at: int, chance: Chance) -> None:
+    """Choose `few` different sheets, each the poorest of some: the one whose parts are worth least for its area."""
+    done = 0
+    while done < few:
+        poorest, least = -1, 0.0
+        for _ in range(looked_at):
+            s = below(chance, forest.nodes.size)
+            filled = 0.0
+            for i in range(forest.nodes[s]):
+                token = forest.token[s, i]
+                if token != ROW:
+                    filled += job.worth[token >> 1]
+            if forest.nodes[s]:
+                filled /= job.kind_length[forest.kind[s]] * job.kind_width[forest.kind[s]]
+            if poorest < 0 or filled < least:
+                poorest, least = s, filled
+        fresh = True
+        for a in range(done):
+            fresh = fresh and touched[a] != poorest
+        if fresh:
+            touched[done] = poorest
             done += 1
 
 
