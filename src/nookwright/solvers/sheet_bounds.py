@@ -38,6 +38,8 @@ _POINTS = (200, 500)
 _MANY = 100
 _POINTS_FOR_MANY = (800,)
 """The same from so many different parts on: there only fine tables tell more than area does."""
+_TOO_MANY = 200
+"""From so many different parts on sets of sheets are not ruled out one by one while the gap is more than a sheet."""
 _PENALTY = 10.0
 _NEAR = 1e-7
 _BLOCKS = (40_000, 150_000)
@@ -123,8 +125,8 @@ class SheetBound:
                 yield self.least
             self.slow = self.part_kinds >= _MANY
             yield self._look()
-            if self.slow and self.below - self.least > max(supply.price for supply in self.supplies):
-                return  # to rule out sets of sheets one by one leads nowhere then
+            if self.part_kinds >= _TOO_MANY and self.below - self.least > max(supply.price for supply in self.supplies):
+                return
             while self.least < self.below and self.counts is not None:
                 count = len(self.proofs)
                 for _ in self._ruled_out(self.counts, tables):

@@ -92,9 +92,7 @@ def rounds(
 
 
 @njit(cache=True)
-def one_round(
-    job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float, looked_at: int
-) -> None:
+def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float, looked_at: int) -> None:
     """Do one round and keep what came of it when no more than `most` stands outside."""
     sheets = forest.nodes.size
     most_taken = min(sheets, MOST_TAKEN)
