@@ -33,6 +33,8 @@ _MIXING_STEPS = 6
 """Steps of mixing patterns a turn."""
 _PROVING_STEPS = 2
 """Steps of the bound a turn while patterns are mixed."""
+_QUICK_STEPS = 4
+"""Steps of the bound a turn while they are quick ones."""
 _FEWEST_SHEETS = 5
 """Sheets of a plan for which patterns are worth mixing: fewer are refitted all at once."""
 _FEWEST_MIXED, _MOST_MIXED = 30, 300
@@ -141,7 +143,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
             yield least
         mixing.turn()
         yield least
-        for _ in range(_PROVING_STEPS if mixing.begun else 1):
+        for _ in range(_QUICK_STEPS if bound.quick else _PROVING_STEPS if mixing.begun else 1):
             if proving is None:
                 break
             bound.below = refit.best.cost
@@ -157,7 +159,7 @@ def _turns(refit: Refit, bound: SheetBound, least: int, *, parts: int) -> Iterat
             in_vain, before = (in_vain + 1 if proven == before else 0), proven
         if several and parts <= _MOST_TRIED:
             beside = _TRIALS_BESIDE_MANY if parts >= _MANY else min(_TRIALS_BESIDE, 1 + in_vain // _WITHSTOOD)
-            for _ in range(1 if proving is None else beside * bound.counts_copies):
+            for _ in range(1 if proving is None or bound.quick else beside * bound.counts_copies):
                 trials.turn()
                 yield least
 

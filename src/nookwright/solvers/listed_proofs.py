@@ -18,16 +18,16 @@ from nookwright.solvers.counted_proofs import CountedProofs, Pattern
 _Whole = NDArray[np.int64]
 _Floats = NDArray[np.float64]
 _SCALE = 1 << 40
-_AREA_SHARE = 0.1
+_AREA_SHARE = 0.03
 """Share of its area in what a part is worth: so none is worth nothing, and few patterns are worth the same."""
 _SMOOTHING = 0.5
 _MOST_ROUNDS = 120
 _ENOUGH = 0.98
 """Values are sought until those that leave less to waste leave no less than this share of it, so many times."""
 _TIMES = 4
-_BLOCKS = 60_000
+_BLOCKS = 150_000
 _MOST_PATTERNS = 12_000
-_MOST_LOOKS = 400_000_000
+_MOST_LOOKS = 2_000_000_000
 """So often may parts of patterns be looked at while every way to choose is tried: about a second."""
 
 

@@ -15,10 +15,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 import numpy as np
 from numpy.typing import NDArray
 
+from nookwright.solvers.alike_parts import taken_for_alike
 from nookwright.solvers.counted_proofs import CountedProofs
 from nookwright.solvers.counted_tree import CountedTree
 from nookwright.solvers.listed_proofs import ListedProof
@@ -44,6 +46,8 @@ _PENALTY = 10.0
 _NEAR = 1e-7
 _BLOCKS = (40_000, 150_000)
 """Blocks that one search for a pattern may make when copies are counted, first few and then more."""
+_QUICK_STEPS = 60
+"""Steps of a proof about smaller parts: most that succeed do so sooner."""
 _MOST_OPEN = 10
 """Sets of sheets that may withstand before the bound is left as it is."""
 _SMOOTHING = 0.7
@@ -60,8 +64,8 @@ class _Pattern:
 class SheetBound:
     """The bound as it stands: `least` money, and `proofs` that rule sets of sheets out, besides those `ruled_out`.
 
-    `counts_copies` says that its steps are slow ones now, `slow` that they are so as there are many parts. `worths`
-    are the values of the rectangles in the last proof that made the bound stronger.
+    `counts_copies` says that its steps are slow ones now, but `quick` that few of them will do; `slow` that they are so
+    as there are many parts. `worths` are the values of the rectangles in the last proof that made the bound stronger.
     """
 
     def __init__(self, rectangles: Sequence[Rectangle], kinds: Sequence[SheetKind], *, kerf: int) -> None:
@@ -82,8 +86,8 @@ class SheetBound:
         self.ruled_out: list[tuple[int, ...]] = []
         self.least = 0
         self.below = NO_LIMIT
-        self.counts_copies = self.slow = False
-        self._listable = True
+        self.counts_copies = self.quick = self.slow = False
+        self._not_listable: list[CountedProofs] = []
         self.counts: tuple[int, ...] | None = None
         self.worths: _Floats | None = None
 
@@ -144,21 +148,39 @@ class SheetBound:
         """Yield the bound while proofs that count copies are sought against one set of sheets after the other.
 
         The cheapest open set holds the bound down, so it gets every effort; once one has withstood all, the others get
-        a short look: what is ruled out there the search need not try.
+        a short look: what is ruled out there the search need not try. Parts nearly alike are first taken for the
+        smaller of them: that is quick, and often enough.
         """
         self.counts_copies = True
         counted = CountedProofs(self._parts, self._sizes, tables)
+        smaller = self._of_fewer_kinds()
         tried: set[tuple[int, ...]] = set()
         withstood = 0
         while withstood < _MOST_OPEN and (counts := self._next_open(tried)) is not None:
             tried.add(counts)
             many = len(self.proofs) + len(self.ruled_out)
-            for _ in self._against(counted, counts, short=withstood > 0):
-                yield self.least
+            if smaller is not None:
+                self.quick = True
+                for _ in islice(self._against(smaller, counts, short=True), _QUICK_STEPS):
+                    yield self.least
+                self.quick = False
+            if len(self.proofs) + len(self.ruled_out) == many:
+                for _ in self._against(counted, counts, short=withstood > 0):
+                    yield self.least
             withstood += len(self.proofs) + len(self.ruled_out) == many
             self._look()
             yield self.least
         self.counts_copies = False
+
+    def _of_fewer_kinds(self) -> CountedProofs | None:
+        """Return proofs about parts of fewer kinds, none larger than in truth; None where all differ, or are many.
+
+        None for a single kind of sheet too: there it has not been tried on enough jobs.
+        """
+        smaller = taken_for_alike(self._parts)
+        if len(smaller) == self.part_kinds or self.part_kinds >= _MANY or len(self.supplies) == 1:
+            return None
+        return CountedProofs(smaller, self._sizes, SheetTables(smaller, self._sizes, _POINTS[-1]))
 
     def _against(self, counted: CountedProofs, counts: tuple[int, ...], *, short: bool) -> Iterator[None]:
         """Seek a proof against a set of sheets, with ever more effort."""
@@ -179,10 +201,11 @@ class SheetBound:
 
     def _by_trying(self, counted: CountedProofs, counts: tuple[int, ...], *, short: bool) -> Iterator[bool]:
         """Yield False step after step, and True once a set that a mix of patterns fits is ruled out all the same."""
-        if self._listable:
+        if counted not in self._not_listable:
             listed = ListedProof(counted, counts)
             yield from listed.steps()
-            self._listable = not listed.too_many
+            if listed.too_many:
+                self._not_listable.append(counted)
         if not short:
             yield from CountedTree(counted, counts).nodes(_BLOCKS[0])
 
