@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import time
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,6 +15,7 @@ from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.files.new_job import new_job
 from nookwright.files.plan_file import as_plain, plan_json
 from nookwright.plan import Plan, plan
+from nookwright.search_time import search_time
 from nookwright.stages.inputs.survey import RoomKind, Side
 from nookwright.stages.room.advice import NextReading, next_readings
 from nookwright.stages.room.forecast import Forecast, forecast
@@ -249,8 +249,8 @@ def plan_job(folder: Path, progress: Progress = silent, search_s: float = 0.0) -
     progress("reading the job")
     job = read_job(folder)
     progress("working it out")
-    end = time.monotonic() + search_s
-    return plan(job.survey, job.brief, job.shop, job.facts, lambda: time.monotonic() < end)
+    with search_time(search_s, progress) as go_on:
+        return plan(job.survey, job.brief, job.shop, job.facts, go_on)
 
 
 def write_book(planned: Plan, folder: Path, progress: Progress = silent) -> Written:

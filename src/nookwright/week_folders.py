@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import time
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
@@ -15,6 +14,7 @@ from nookwright.files.lists_out import buying_csv, cutting_csv
 from nookwright.files.week_file import WEEK_FILE, week_json
 from nookwright.jobs import Progress, Written, plan_job, silent, write_files
 from nookwright.plan import Plan
+from nookwright.search_time import search_time
 from nookwright.week import Week, week
 
 
@@ -46,8 +46,8 @@ def plan_week(
     if problems:
         raise InvalidInputError(problems)
     progress("laying them out together")
-    end = time.monotonic() + search_s
-    return week([each for each in outcomes if isinstance(each, Plan)], lambda: time.monotonic() < end)
+    with search_time(search_s, progress) as go_on:
+        return week([each for each in outcomes if isinstance(each, Plan)], go_on)
 
 
 @contextmanager

@@ -148,7 +148,8 @@ def _add_search(command: argparse.ArgumentParser) -> None:
         type=float,
         default=0.0,
         metavar="SECONDS",
-        help="time to look for cheaper sheets where the plan is not proven best (default: 0, the quick plan)",
+        help="time to look for cheaper sheets where the plan is not proven best; Ctrl-C takes the best so far "
+        "(default: 0, the quick plan)",
     )
 
 
