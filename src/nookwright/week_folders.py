@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
@@ -76,10 +77,15 @@ def workers(count: int, cluster: str | None = None) -> Iterator[Executor | None]
         with Client(cluster) as client:
             yield client.get_executor()
     elif count > 1:
-        with ProcessPoolExecutor(count) as pool:
+        with ProcessPoolExecutor(count, initializer=_leave_interrupts) as pool:
             yield pool
     else:
         yield None
+
+
+def _leave_interrupts() -> None:
+    """Let Ctrl-C be the business of the process that gives the work out."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _planned_or_not(folder: Path) -> Plan | tuple[Problem, ...]:
