@@ -24,7 +24,7 @@ def taken_for_alike(parts: Sequence[PartKind]) -> list[PartKind]:
     groups: list[list[PartKind]] = []
     for part in sorted(parts, key=lambda one: (one.length, one.width)):
         for group in groups:
-            if _nearly_alike(group[0], part) and all(_nearly_alike(one, part) for one in group[1:]):
+            if all(_nearly_alike(one, part) for one in group):
                 group.append(part)
                 break
         else:
