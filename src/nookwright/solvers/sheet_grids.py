@@ -1,4 +1,4 @@
-"""The points of a sheet where cuts can make sense: sums of part sides, or whole steps that are never longer than those.
+"""The points of a sheet where cuts can make sense: sums of part sides, measured in steps where there are too many.
 
 Steps make every part a little smaller than it is, and the sheet not smaller: what can be cut in truth can be cut on the
 steps too, so a value that no pattern on the steps exceeds holds for the real sheet.
@@ -15,10 +15,6 @@ from numpy.typing import NDArray
 
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.guillotine_values import Grid
-
-_DENSE = 0.2
-"""Share of the steps from which on all of them are points: the table of all is filled faster."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartKind:
@@ -47,7 +43,7 @@ def grid_of(kinds: Sequence[PartKind], length: int, width: int, points: int) -> 
     Args:
         kinds: the parts.
         length, width: of the sheet, one kerf included. [any unit]
-        points: most points in each direction; where more make sense, steps take their place.
+        points: most points in each direction; where more make sense, sides are measured in steps.
 
     Returns:
         The grid, and the parts too small for its steps: a proof must leave them out.
@@ -74,7 +70,7 @@ def grid_of(kinds: Sequence[PartKind], length: int, width: int, points: int) -> 
 
 
 def _axis(size: int, sides: Sequence[int], wanted: Sequence[int], most: int) -> tuple[list[int], list[int]]:
-    """Return the points of one direction, and the sides of the parts measured as the points are."""
+    """Return the sums of sides in one direction, and the sides of the parts, in steps if there are too many sums."""
     points = _sums(size, sides, wanted)
     if len(points) <= most:
         return points, list(sides)
@@ -86,8 +82,7 @@ def _axis(size: int, sides: Sequence[int], wanted: Sequence[int], most: int) -> 
 
     steps = max(range(most // 2, most), key=kept)
     rounded = [side * steps // size for side in sides]
-    sums = _sums(steps, rounded, wanted)
-    return (list(range(steps + 1)) if len(sums) > _DENSE * steps else sums), rounded
+    return _sums(steps, rounded, wanted), rounded
 
 
 def _sums(size: int, sides: Sequence[int], wanted: Sequence[int]) -> list[int]:

@@ -51,14 +51,14 @@ class SheetTables:
 
     def richest(self, values: _Whole, kind: int) -> tuple[int, _Whole]:
         """Fill the table of a kind of sheet; return a worth that no pattern exceeds, and pieces of a pattern."""
-        from nookwright.solvers.kernels.guillotine_values import greatest_on_steps, greatest_values, pieces_of_greatest
+        from nookwright.solvers.kernels.guillotine_values import greatest_values, pieces_of_greatest
 
         grid, table = self.of(kind)
         # The loops hold few digits: values are rounded up to them, by about one in ten million.
         digits = _digits_to_drop(grid, values)
         few = -(-values >> digits).astype(np.int32)
         small = np.empty(table.shape, dtype=np.int32)
-        (greatest_on_steps if _every_step(grid) else greatest_values)(grid, few, small)
+        greatest_values(grid, few, small)
         table[:] = small
         table <<= digits
         rounded = few.astype(np.int64) << digits
@@ -128,11 +128,6 @@ class SheetTables:
                 pieces_of_greatest(grid, values, table, pieces, i, j)
             found[pieces.tobytes()] = (kind, int(by_cut[cut]), pieces)
         return list(found.values())[:most]
-
-
-def _every_step(grid: Grid) -> bool:
-    """Return whether the points are all whole numbers up to the sheet's size."""
-    return bool(grid.along[-1] + 1 == grid.along.size and grid.across[-1] + 1 == grid.across.size)
 
 
 def _digits_to_drop(grid: Grid, values: _Whole) -> int:

@@ -1,11 +1,12 @@
-"""Tests of the tables of greatest worth: the quick table of every step against the plain one, and further patterns."""
+"""Tests of the tables of greatest worth: the quick ones against the plain recursion, and further patterns."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from nookwright.solvers.kernels.guillotine_values import greatest_on_steps, greatest_values
+from nookwright.solvers.kernels.blocks import values_around
+from nookwright.solvers.kernels.guillotine_values import greatest_values
 from nookwright.solvers.pattern_mix import GrowingMix, cheapest_mix
 from nookwright.solvers.shaking import Shaker
 from nookwright.solvers.sheet_grids import PartKind, grid_of
@@ -22,18 +23,41 @@ def random_parts(numbers: Shaker, count: int) -> list[PartKind]:
     ]
 
 
-def test_the_table_of_every_step_is_the_plain_one() -> None:
-    """Every size of piece has the same worth in both, the plain one being compared with published values elsewhere."""
-    numbers = Shaker(3)
-    for _ in range(20):
-        parts = [PartKind(length=1, width=1, turnable=False, wanted=60), *random_parts(numbers, 6)]
-        grid, _ = grid_of(parts, *SIZE, 200)
-        assert (grid.along.size, grid.across.size) == (61, 51)
-        values = np.array([1 + numbers.below(1000) for _ in parts], dtype=np.int64)
-        plain, quick = np.zeros((61, 51), dtype=np.int32), np.zeros((61, 51), dtype=np.int32)
-        top = greatest_values(grid, values.astype(np.int32), plain)
-        assert greatest_on_steps(grid, values.astype(np.int32), quick) == top
-        assert (quick == plain).all()
+def plainly_filled(parts: list[PartKind], values: list[int]) -> np.ndarray:
+    """Return the most value of every size of piece in whole units, cut by cut as the recursion says, nothing skipped."""
+    table = np.zeros((SIZE[0] + 1, SIZE[1] + 1), dtype=np.int64)
+    for i in range(1, SIZE[0] + 1):
+        for j in range(1, SIZE[1] + 1):
+            fitting = [value for part, value in zip(parts, values, strict=True) if part.length <= i and part.width <= j]
+            along = (table[k, j] + table[i - k, j] for k in range(1, i // 2 + 1))
+            across = (table[i, k] + table[i, j - k] for k in range(1, j // 2 + 1))
+            table[i, j] = max([0, *fitting, *along, *across])
+    return table
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_the_table_and_what_stands_around_are_those_of_the_plain_recursion(seed: int) -> None:
+    """At every sum of sides: rows filled together, points left out and small numbers change nothing."""
+    numbers = Shaker(seed)
+    parts = random_parts(numbers, 2 + seed)
+    if seed == 5:
+        parts.append(PartKind(length=1, width=1, turnable=False, wanted=60))
+    values = [1 + numbers.below(1000) for _ in parts]
+    grid, _ = grid_of(parts, *SIZE, 200)
+    points = np.ix_(grid.along, grid.across)
+    table = np.zeros((grid.along.size, grid.across.size), dtype=np.int32)
+    top = greatest_values(grid, np.array(values, dtype=np.int32), table)
+    plain = plainly_filled(parts, values)
+    assert top == plain[SIZE]
+    assert (table == plain[points]).all()
+    around, plain_around = np.zeros_like(table), np.zeros_like(plain)
+    values_around(grid, table, around)
+    for i in range(SIZE[0], -1, -1):
+        for j in range(SIZE[1], -1, -1):
+            beside = [plain_around[k, j] + plain[k - i, j] for k in range(i + 1, SIZE[0] + 1)]
+            above = [plain_around[i, k] + plain[i, k - j] for k in range(j + 1, SIZE[1] + 1)]
+            plain_around[i, j] = max([0, *beside, *above])
+    assert (around == plain_around[points]).all()
 
 
 @pytest.mark.parametrize("scale", [1, 1 << 36])

@@ -18,10 +18,9 @@ from numba import njit
 from numpy.typing import NDArray
 
 from nookwright.solvers.kernels.cutting_trees import Whole
-from nookwright.solvers.kernels.guillotine_values import Grid
+from nookwright.solvers.kernels.guillotine_values import ROWS, WORDS, Grid, Small, shortest_part
 
 Words = NDArray[np.uint64]
-Small = NDArray[np.int32]
 _PAIRS_A_BLOCK = 2000
 """Pairs looked at for every block there is room for, before a search is given up."""
 _MOST_PARTS = 200
@@ -82,40 +81,45 @@ class Around(NamedTuple):
 def values_around(grid: Grid, table: Small, around: Small) -> None:
     """Set what can be cut, at most, from the rest of a sheet around a block of every size.
 
+    Rows of lengths near to each other are filled together, as those of the table are.
+
     Args:
         grid: the points.
         table: what can be cut from every size; so little that no sheet is worth 2^30.
         around: to be set, by point along and point across.
     """
     longs, wides = table.shape
-    every_step = grid.across[-1] + 1 == wides
     rests = np.zeros((wides, wides), np.int32)
-    if not every_step:
-        for j in range(wides):
-            for k in range(j + 1, wides):
-                rests[j, k] = grid.at_or_below_across[grid.across[k] - grid.across[j]]
-    mirrored = np.zeros(wides, np.int32)
-    for i in range(longs - 1, -1, -1):
-        row = around[i]
-        row[:] = 0
-        for k in range(i + 1, longs):
-            beside = table[grid.at_or_below_along[grid.along[k] - grid.along[i]]]
-            longer = around[k]
+    for k in range(wides):
+        for j in range(k):
+            rests[k, j] = grid.at_or_below_across[grid.across[k] - grid.across[j]]
+    shortest = shortest_part(grid)
+    together, beside = np.zeros((wides, ROWS), np.int32), np.zeros((wides, ROWS), np.int32)
+    end = longs
+    while end > 0:
+        begin = end
+        while begin > 0 and end - begin < ROWS and grid.along[end - 1] - grid.along[begin - 1] < shortest:
+            begin -= 1
+            row = around[begin]
+            row[:] = 0
+            for k in range(end, longs):
+                rest, longer = table[grid.at_or_below_along[grid.along[k] - grid.along[begin]]], around[k]
+                for j in range(wides):
+                    row[j] = max(row[j], np.int32(longer[j] + rest[j]))
             for j in range(wides):
-                row[j] = max(row[j], np.int32(longer[j] + beside[j]))
-        line = table[i]
-        for j in range(wides):
-            mirrored[j] = line[wides - 1 - j]
-        for j in range(wides - 1, -1, -1):
-            if every_step:
-                value, above = row[j], mirrored[wides - 1 - j :]
-                for k in range(j):
-                    row[k] = max(row[k], np.int32(value + above[k]))
-            else:
-                best, rest = row[j], rests[j]
-                for k in range(j + 1, wides):
-                    best = max(best, np.int32(row[k] + line[rest[k]]))
-                row[j] = best
+                together[j, end - 1 - begin], beside[j, end - 1 - begin] = row[j], table[begin, j]
+        padded = -(-(end - begin) // WORDS) * WORDS
+        for k in range(wides - 1, -1, -1):
+            wider, rest_k = together[k], rests[k]
+            for b in range(1, end - begin):
+                wider[b] = max(wider[b], wider[b - 1])
+            for j in range(k):
+                here, side = together[j], beside[rest_k[j]]
+                for b in range(padded):
+                    here[b] = max(here[b], np.int32(wider[b] + side[b]))
+            for b in range(end - begin):
+                around[end - 1 - b, k] = wider[b]
+        end = begin
 
 
 @njit(cache=True)

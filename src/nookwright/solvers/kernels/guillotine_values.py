@@ -14,12 +14,16 @@ from numpy.typing import NDArray
 
 from nookwright.solvers.kernels.cutting_trees import Whole
 
+Small = NDArray[np.int32]
+ROWS, WORDS = 64, 8
+"""Rows of a table that are filled together at most, and numbers that a processor adds at once."""
+
 
 class Grid(NamedTuple):
     """Where on a sheet a cut can make sense, and which points the sides of the parts are.
 
     Args:
-        along, across: points from 0 to the sheet's size, rising.
+        along, across: points from 0 to the sheet's size, rising: the sums of the parts' sides.
         at_or_below_along, at_or_below_across: for every distance the last point that is not beyond it.
         length, width: for each way that each part can lie, the points of its sides.
         part: the part that lies so.
@@ -35,7 +39,7 @@ class Grid(NamedTuple):
 
 
 @njit(cache=True)
-def lay_parts(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> None:
+def lay_parts(grid: Grid, value: Small, table: Small) -> None:
     """Set the value of every part at its own size, and 0 at every other."""
     table[:] = 0
     for i in range(grid.part.size):
@@ -44,10 +48,20 @@ def lay_parts(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) ->
 
 
 @njit(cache=True)
-def greatest_values(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
+def shortest_part(grid: Grid) -> int:
+    """Return the shortest length at which a part can lie."""
+    shortest = grid.along[-1] + 1
+    for i in grid.length:
+        shortest = min(shortest, grid.along[i])
+    return shortest
+
+
+@njit(cache=True)
+def greatest_values(grid: Grid, value: Small, table: Small) -> int:
     """Set the greatest total value of parts cut from every size of rectangle.
 
-    Small numbers, and loops over neighbours where that can be, so that the processor works on several at once.
+    Rows of lengths so near to each other that no part fits between them are filled together: cuts across the length
+    need only rows well before them, and cuts along it are looked at for all of these rows at once.
 
     Args:
         grid: the points, and the ways that the parts can lie.
@@ -65,53 +79,37 @@ def greatest_values(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int3
         halves[j] = min(halves[j], j, wides // 2 + 1)
         for k in range(1, halves[j]):
             rests[j, k] = grid.at_or_below_across[grid.across[j] - grid.across[k]]
-    for i in range(1, longs):
-        row, shorter = table[i], table[i - 1]
-        for j in range(wides):
-            row[j] = max(row[j], shorter[j])
-        half = grid.along[i] // 2
-        k = 1
-        while k < i and grid.along[k] <= half:
-            low, high = table[k], table[grid.at_or_below_along[grid.along[i] - grid.along[k]]]
+    shortest = shortest_part(grid)
+    shortest_at = np.searchsorted(grid.along, shortest)
+    together = np.zeros((wides, ROWS), np.int32)
+    begin = 1
+    while begin < longs:
+        end = begin
+        while end < longs and end - begin < ROWS and grid.along[end] - grid.along[begin] < shortest:
+            row = table[end]
+            for k in range(shortest_at, end):
+                if 2 * grid.along[k] > grid.along[end]:
+                    break
+                low, high = table[k], table[grid.at_or_below_along[grid.along[end] - grid.along[k]]]
+                for j in range(wides):
+                    row[j] = max(row[j], np.int32(low[j] + high[j]))
             for j in range(wides):
-                row[j] = max(row[j], np.int32(low[j] + high[j]))
-            k += 1
+                together[j, end - begin] = max(row[j], table[begin - 1, j])
+            end += 1
+        padded = -(-(end - begin) // WORDS) * WORDS
         for j in range(1, wides):
-            best, rest = max(row[j], row[j - 1]), rests[j]
+            here, narrower, rest = together[j], together[j - 1], rests[j]
+            for b in range(1, end - begin):
+                here[b] = max(here[b], here[b - 1])
+            for b in range(padded):
+                here[b] = max(here[b], narrower[b])
             for k in range(1, halves[j]):
-                best = max(best, np.int32(row[k] + row[rest[k]]))
-            row[j] = best
-    return int(table[longs - 1, wides - 1])
-
-
-@njit(cache=True)
-def greatest_on_steps(grid: Grid, value: NDArray[np.int32], table: NDArray[np.int32]) -> int:
-    """Set the greatest total value of parts cut from every size, as above, where every whole step is a point.
-
-    Args:
-        grid: the points, every whole number from 0 to the sheet's size.
-        value: of one piece of each part; so small that no sheet is worth 2^31.
-        table: by point along and point across.
-
-    Returns:
-        The value of the whole sheet.
-    """
-    longs, wides = table.shape
-    lay_parts(grid, value, table)
-    for i in range(1, longs):
-        row, shorter = table[i], table[i - 1]
-        for j in range(wides):
-            row[j] = max(row[j], shorter[j])
-        for k in range(1, i // 2 + 1):
-            low, high = table[k], table[i - k]
-            for j in range(wides):
-                row[j] = max(row[j], np.int32(low[j] + high[j]))
-        for j in range(1, wides):
-            narrow = max(row[j], row[j - 1])
-            row[j] = narrow
-            wider = row[j:]
-            for k in range(1, min(j, wides - 1 - j) + 1):
-                wider[k] = max(wider[k], np.int32(narrow + row[k]))
+                some, others = together[k], together[rest[k]]
+                for b in range(padded):
+                    here[b] = max(here[b], np.int32(some[b] + others[b]))
+            for b in range(end - begin):
+                table[begin + b, j] = here[b]
+        begin = end
     return int(table[longs - 1, wides - 1])
 
 
