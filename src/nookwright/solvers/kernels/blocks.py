@@ -14,9 +14,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import Whole
 from nookwright.solvers.kernels.guillotine_values import ROWS, WORDS, Grid, Small, shortest_part
 
@@ -77,7 +77,7 @@ class Around(NamedTuple):
     across: Whole
 
 
-@njit(cache=True)
+@compiled
 def values_around(grid: Grid, table: Small, around: Small) -> None:
     """Set what can be cut, at most, from the rest of a sheet around a block of every size.
 
@@ -122,7 +122,7 @@ def values_around(grid: Grid, table: Small, around: Small) -> None:
         end = begin
 
 
-@njit(cache=True)
+@in_place
 def worth_of_rest(offer: Offer, words: Words, room: int) -> int:
     """Return the most value that the parts not yet taken can have in an area, pieces of parts allowed."""
     value = 0
@@ -137,7 +137,7 @@ def worth_of_rest(offer: Offer, words: Words, room: int) -> int:
     return value
 
 
-@njit(cache=True)
+@in_place
 def reach_of(offer: Offer, around: Around, l: int, w: int, value: int, words: Words, above: int) -> int:
     """Return the most that a sheet holding a block can be worth; 0 when that is not above a limit."""
     reach = value + around.value[around.along[l], around.across[w]]
@@ -146,7 +146,7 @@ def reach_of(offer: Offer, around: Around, l: int, w: int, value: int, words: Wo
     return reach if reach > above else 0
 
 
-@njit(cache=True)
+@in_place
 def kept(blocks: Blocks, many: int, l: int, w: int, value: int, reach: int, words: Words) -> int:
     """Keep a block unless a smaller one holds the same; return how many there are now, -1 when there is no room."""
     key = np.uint64(1469598103934665603)
@@ -171,7 +171,7 @@ def kept(blocks: Blocks, many: int, l: int, w: int, value: int, reach: int, word
     return many + 1
 
 
-@njit(cache=True)
+@in_place
 def same(some: Words, others: Words) -> bool:
     """Return whether two blocks hold the same parts."""
     alike = True
@@ -180,7 +180,7 @@ def same(some: Words, others: Words) -> bool:
     return alike
 
 
-@njit(cache=True)
+@compiled
 def thinned(blocks: Blocks, begin: int, end: int, above: int, most: int) -> int:
     """Close the gaps that dropped blocks left among the newest; keep only those worth most for their area.
 
@@ -209,14 +209,14 @@ def thinned(blocks: Blocks, begin: int, end: int, above: int, most: int) -> int:
     return many
 
 
-@njit(cache=True)
+@in_place
 def set_pieces(offer: Offer, words: Words, pieces: Whole) -> None:
     """Set how many there are of each part."""
     for part in range(pieces.size):
         pieces[part] = (words[offer.word[part]] >> offer.shift[part]) & offer.mask[part]
 
 
-@njit(cache=True)
+@compiled
 def parts_alone(offer: Offer, around: Around, blocks: Blocks, above: int, pieces: Whole) -> tuple[int, int]:
     """Make a block of every part as it can lie; return how many there are, and the best value now."""
     words = np.zeros(offer.guard.size, np.uint64)
@@ -238,7 +238,7 @@ def parts_alone(offer: Offer, around: Around, blocks: Blocks, above: int, pieces
     return many, best
 
 
-@njit(cache=True)
+@in_place
 def joined(blocks: Blocks, a: int, b: int, across: int) -> tuple[int, int]:
     """Return the size of two blocks side by side along the sheet's length, or its width."""
     if across:
@@ -246,7 +246,7 @@ def joined(blocks: Blocks, a: int, b: int, across: int) -> tuple[int, int]:
     return blocks.length[a] + blocks.length[b], max(blocks.width[a], blocks.width[b])
 
 
-@njit(cache=True)
+@compiled
 def most_valuable(
     offer: Offer, around: Around, blocks: Blocks, above: int, most: int, every: bool, pieces: Whole
 ) -> tuple[int, bool, int]:

@@ -7,16 +7,16 @@ again beside the later ones. What a sheet wastes, by values of the parts, is cou
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import Whole
 
 Numbers = NDArray[np.int16]
 FOUND, NONE, UNKNOWN = 1, 0, -1
 
 
-@njit(cache=True)
+@in_place
 def wasted(counts: Numbers, value: Whole, need: Whole, top: int) -> int:
     """Return by how much the parts of a pattern that are still needed are worth less than the most a sheet can hold."""
     waste = top
@@ -25,7 +25,7 @@ def wasted(counts: Numbers, value: Whole, need: Whole, top: int) -> int:
     return waste
 
 
-@njit(cache=True)
+@in_place
 def scarcest(patterns: Whole, counts: Numbers, need: Whole, held: Whole) -> int:
     """Return the part still needed that fewest of these patterns hold; -1 when none is needed."""
     held[:] = 0
@@ -39,7 +39,7 @@ def scarcest(patterns: Whole, counts: Numbers, need: Whole, held: Whole) -> int:
     return best
 
 
-@njit(cache=True)
+@compiled
 def covered(
     kind: Whole, counts: Numbers, value: Whole, tops: Whole, wanted: Whole, sheets: Whole, most_looks: int
 ) -> int:

@@ -11,8 +11,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from nookwright.solvers.kernels.compiled import in_place
 
 Whole = NDArray[np.int64]
 Marks = NDArray[np.bool_]
@@ -79,7 +80,7 @@ class Spot(NamedTuple):
     turned: int
 
 
-@njit(cache=True)
+@in_place
 def below(state: Chance, limit: int) -> int:
     """Return the next number of a fixed sequence, from 0 up to but not including `limit` (xorshift, 64 bits)."""
     x = state[0]
@@ -90,7 +91,7 @@ def below(state: Chance, limit: int) -> int:
     return np.int64((x >> np.uint64(33)) % np.uint64(limit))
 
 
-@njit(cache=True)
+@in_place
 def parents(forest: Forest, s: int, boxes: Boxes, last: Whole) -> None:
     """Set the place of every node's parent."""
     for i in range(forest.nodes[s]):
@@ -99,7 +100,7 @@ def parents(forest: Forest, s: int, boxes: Boxes, last: Whole) -> None:
         boxes.parent[s, i] = last[d - 1] if d > 0 else -1
 
 
-@njit(cache=True)
+@in_place
 def measure(job: Job, forest: Forest, s: int, boxes: Boxes, last: Whole) -> None:
     """Set what every node of a sheet measures and how far it may grow."""
     nodes = forest.nodes[s]
@@ -133,7 +134,7 @@ def measure(job: Job, forest: Forest, s: int, boxes: Boxes, last: Whole) -> None
     boxes.most_l[s], boxes.most_w[s] = most_l, most_w
 
 
-@njit(cache=True)
+@in_place
 def thin(forest: Forest, s: int, boxes: Boxes, gone: Marks, kept_below: Whole, level: Whole) -> None:
     """Take the parts marked `gone` out of a sheet; rows of one dissolve. Parents must be set."""
     nodes = forest.nodes[s]
@@ -163,7 +164,7 @@ def thin(forest: Forest, s: int, boxes: Boxes, gone: Marks, kept_below: Whole, l
     forest.nodes[s] = kept
 
 
-@njit(cache=True)
+@in_place
 def score_of(rule: int, room_l: int, room_w: int, l: int, w: int, box_l: int, box_w: int) -> int:
     """Return how well a part l x w suits a place, l along the row it joins; less is better."""
     if rule == 0:  # the smallest place
@@ -175,7 +176,16 @@ def score_of(rule: int, room_l: int, room_w: int, l: int, w: int, box_l: int, bo
     return abs(box_w - w)  # most nearly as wide as its neighbours
 
 
-@njit(cache=True)
+@in_place
+def deepest_of(forest: Forest, s: int) -> int:
+    """Return the depth of a sheet's deepest node."""
+    deepest = 0
+    for i in range(forest.nodes[s]):
+        deepest = max(deepest, forest.depth[s, i])
+    return deepest
+
+
+@in_place
 def best_spot(
     job: Job,
     forest: Forest,
@@ -198,7 +208,7 @@ def best_spot(
         fits = l <= job.kind_length[kind] and w <= job.kind_width[kind]
         return Spot(score, s, 0, 0, turned) if fits and score < spot.score else spot
     score, node, way = spot.score, -1, 0
-    tallest = forest.depth[s, :nodes].max() if job.deepest else 0
+    tallest = deepest_of(forest, s) if job.deepest else 0
     for i in range(nodes):
         box_l, box_w = boxes.length[s, i], boxes.width[s, i]
         room_l, room_w = boxes.spare_l[s, i], boxes.spare_w[s, i]
@@ -224,7 +234,7 @@ def best_spot(
     return spot if node < 0 else Spot(score, s, node, way, turned)
 
 
-@njit(cache=True)
+@in_place
 def may_fit(job: Job, boxes: Boxes, s: int, part: int, turned: int) -> bool:
     """Return whether a part as it lies is short enough to stand beside any node of a sheet at all."""
     l, w = job.length[part], job.width[part]
@@ -233,7 +243,7 @@ def may_fit(job: Job, boxes: Boxes, s: int, part: int, turned: int) -> bool:
     return l <= boxes.most_l[s] or w <= boxes.most_w[s]
 
 
-@njit(cache=True)
+@in_place
 def put(forest: Forest, spot: Spot, part: int) -> None:
     """Put a part where `spot` says: into the row there, or into a new row together with the node there."""
     s, at = spot.sheet, spot.node

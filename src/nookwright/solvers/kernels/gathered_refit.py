@@ -10,8 +10,8 @@ Source:
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import ROW, Boxes, Forest, Job, below, measure, put
 from nookwright.solvers.kernels.pattern_pool import Floats
 from nookwright.solvers.kernels.refit import (
@@ -33,7 +33,7 @@ GATHERED = 0.3
 """What waste in one place counts for, as a share of the same area standing outside."""
 
 
-@njit(cache=True)
+@compiled
 def gathering_rounds(count: int, job: Job, forest: Forest, state: State, bench: Bench, gathered: Floats) -> None:
     """Do up to `count` rounds; ends when no part stands outside.
 
@@ -59,7 +59,7 @@ def gathering_rounds(count: int, job: Job, forest: Forest, state: State, bench: 
         state.figures[2] += 1
 
 
-@njit(cache=True)
+@in_place
 def gathering_round(job: Job, forest: Forest, state: State, bench: Bench, gathered: Floats, worse: float) -> None:
     """Do one round and keep what came of it when it is not worse by more than `worse`."""
     sheets = forest.nodes.size
@@ -72,7 +72,8 @@ def gathering_round(job: Job, forest: Forest, state: State, bench: Bench, gather
         measure(job, bench.forest, a, bench.boxes, bench.last)
         most -= GATHERED * gathered[bench.touched[a]]
         waste += free_area(job, bench.forest, a)
-    bench.loose[loose : loose + state.figures[0]] = state.outside[: state.figures[0]]
+    for i in range(state.figures[0]):
+        bench.loose[loose + i] = state.outside[i]
     loose += state.figures[0]
     for i in range(loose):
         waste -= job.length[bench.loose[i]] * job.width[bench.loose[i]]
@@ -100,11 +101,12 @@ def gathering_round(job: Job, forest: Forest, state: State, bench: Bench, gather
     for a in range(few):
         copy_tree(bench.forest, a, forest, bench.touched[a])
         gathered[bench.touched[a]] = waste_together(job, bench.forest, a, bench.boxes)
-    state.outside[:left] = bench.left[:left]
+    for i in range(left):
+        state.outside[i] = bench.left[i]
     state.figures[0], state.figures[1] = left, area
 
 
-@njit(cache=True)
+@in_place
 def free_area(job: Job, forest: Forest, s: int) -> int:
     """Return the area of a sheet that no part covers."""
     area = job.kind_length[forest.kind[s]] * job.kind_width[forest.kind[s]]
@@ -115,7 +117,7 @@ def free_area(job: Job, forest: Forest, s: int) -> int:
     return area
 
 
-@njit(cache=True)
+@in_place
 def waste_together(job: Job, forest: Forest, s: int, boxes: Boxes) -> float:
     """Return the squares of the areas of a measured sheet's pieces of waste, added up, over that of the sheet.
 

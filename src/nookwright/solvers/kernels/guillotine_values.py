@@ -9,9 +9,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import Whole
 
 Small = NDArray[np.int32]
@@ -38,7 +38,7 @@ class Grid(NamedTuple):
     part: Whole
 
 
-@njit(cache=True)
+@in_place
 def lay_parts(grid: Grid, value: Small, table: Small) -> None:
     """Set the value of every part at its own size, and 0 at every other."""
     table[:] = 0
@@ -47,7 +47,7 @@ def lay_parts(grid: Grid, value: Small, table: Small) -> None:
         table[grid.length[i], grid.width[i]] = max(here, value[grid.part[i]])
 
 
-@njit(cache=True)
+@in_place
 def shortest_part(grid: Grid) -> int:
     """Return the shortest length at which a part can lie."""
     shortest = grid.along[-1] + 1
@@ -56,7 +56,7 @@ def shortest_part(grid: Grid) -> int:
     return shortest
 
 
-@njit(cache=True)
+@compiled
 def greatest_values(grid: Grid, value: Small, table: Small) -> int:
     """Set the greatest total value of parts cut from every size of rectangle.
 
@@ -113,7 +113,7 @@ def greatest_values(grid: Grid, value: Small, table: Small) -> int:
     return int(table[longs - 1, wides - 1])
 
 
-@njit(cache=True)
+@compiled
 def pieces_of_greatest(grid: Grid, value: Whole, table: Whole, pieces: Whole, i: int, j: int) -> None:
     """Add the pieces of a pattern that has the greatest value for a size, by its point along and point across."""
     stack = np.empty((grid.along.size + grid.across.size + 2, 2), np.int64)
@@ -141,7 +141,7 @@ def pieces_of_greatest(grid: Grid, value: Whole, table: Whole, pieces: Whole, i:
         waiting += 2
 
 
-@njit(cache=True)
+@in_place
 def counted(grid: Grid, value: Whole, i: int, j: int, best: int, pieces: Whole) -> bool:
     """Count the part that just fills a size and is worth as much as can be; whether there is one."""
     for k in range(grid.part.size):
@@ -151,7 +151,7 @@ def counted(grid: Grid, value: Whole, i: int, j: int, best: int, pieces: Whole) 
     return False
 
 
-@njit(cache=True)
+@in_place
 def cut_at(grid: Grid, table: Whole, i: int, j: int, best: int) -> tuple[int, int, bool]:
     """Return the two points that a best cut of this size leaves, and whether it parts the length."""
     for k in range(1, i):
@@ -165,7 +165,7 @@ def cut_at(grid: Grid, table: Whole, i: int, j: int, best: int) -> tuple[int, in
     return 0, 0, True
 
 
-@njit(cache=True)
+@in_place
 def values_by_first_cut(grid: Grid, table: Whole, worth: Whole) -> None:
     """Set the greatest value of the whole sheet for each first cut: at the points along, then those across."""
     longs, wides = grid.along.size, grid.across.size

@@ -18,9 +18,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import Chance, Marks, Whole, below
 
 Small = NDArray[np.int16]
@@ -72,7 +72,7 @@ class Lanes(NamedTuple):
     counts: Small
 
 
-@njit(cache=True)
+@in_place
 def slot_of(dead: Dead, key: Chance) -> int:
     """Return the slot of a key, or the free one where it belongs."""
     mixed = np.uint64(1469598103934665603)
@@ -90,7 +90,7 @@ def slot_of(dead: Dead, key: Chance) -> int:
     return slot
 
 
-@njit(cache=True)
+@in_place
 def keep_dead(dead: Dead, key: Chance) -> None:
     """Note that what is left has no filling, as long as there is room for it."""
     slot = slot_of(dead, key)
@@ -101,7 +101,7 @@ def keep_dead(dead: Dead, key: Chance) -> None:
         dead.known[0] += 1
 
 
-@njit(cache=True)
+@in_place
 def copy_dead(old: Dead, new: Dead) -> None:
     """Note all that is known elsewhere."""
     for slot in range(old.used.size):
@@ -109,7 +109,7 @@ def copy_dead(old: Dead, new: Dead) -> None:
             keep_dead(new, old.keys[slot])
 
 
-@njit(cache=True)
+@in_place
 def bettered(question: Question, rest: Whole, inside: Whole, room: int, step: int) -> bool:
     """Return whether a piece that is left could be added, or exchanged for one or two of those inside."""
     kinds = question.length.size
@@ -133,14 +133,14 @@ def bettered(question: Question, rest: Whole, inside: Whole, room: int, step: in
     return False
 
 
-@njit(cache=True)
+@in_place
 def add_up_to(sums: Whole, last: int, value: int) -> None:
     """Add a value to every sum from the first to the last."""
     for i in range(last + 1):
         sums[i] += value
 
 
-@njit(cache=True)
+@compiled
 def list_fillings(
     question: Question, left: Whole, spare: Whole, first: int, lane: int, shelf: Shelf, at: int
 ) -> tuple[int, bool]:
@@ -204,7 +204,7 @@ def list_fillings(
         kind += 1
 
 
-@njit(cache=True)
+@in_place
 def change(question: Question, shelf: Shelf, row: int, sign: int, left: Whole, lanes: Whole, spare: Whole) -> None:
     """Take a filling from what is left, or with sign 1 put it back."""
     lane = shelf.lane[row]
@@ -217,7 +217,7 @@ def change(question: Question, shelf: Shelf, row: int, sign: int, left: Whole, l
             add_up_to(spare, question.step[kind], -sign * often * question.length[kind])
 
 
-@njit(cache=True)
+@in_place
 def set_key(question: Question, left: Whole, lanes: Whole, key: Chance) -> None:
     """Set the key of what is left."""
     for i in range(key.size):
@@ -227,7 +227,7 @@ def set_key(question: Question, left: Whole, lanes: Whole, key: Chance) -> None:
         key[question.word[i]] |= np.uint64(number) << question.shift[i]
 
 
-@njit(cache=True)
+@in_place
 def set_spare(question: Question, spare: Whole) -> bool:
     """Set the spare of every width before anything is filled; return whether that suffices."""
     for i in range(spare.size):
@@ -241,7 +241,7 @@ def set_spare(question: Question, spare: Whole) -> bool:
     return spare.min() >= 0
 
 
-@njit(cache=True)
+@in_place
 def hardest(question: Question, left: Whole) -> int:
     """Return the longest kind of the widest that are left; -1 when none is."""
     found = -1
@@ -251,7 +251,7 @@ def hardest(question: Question, left: Whole) -> int:
     return found
 
 
-@njit(cache=True)
+@compiled
 def list_all(question: Question, left: Whole, lanes: Whole, spare: Whole, shelf: Shelf, at: int) -> tuple[int, bool]:
     """Put the fillings of every kind of lane that holds the hardest piece on the shelf; return as `list_fillings`."""
     first, whole = hardest(question, left), True
@@ -265,7 +265,7 @@ def list_all(question: Question, left: Whole, lanes: Whole, spare: Whole, shelf:
     return at, whole
 
 
-@njit(cache=True)
+@compiled
 def put_in_order(shelf: Shelf, start: int, end: int, shaken: int, chance: Chance) -> None:
     """Set the order of fillings on the shelf: those that take least of the spare come first, more or less."""
     least = np.zeros(end - start)
@@ -276,7 +276,7 @@ def put_in_order(shelf: Shelf, start: int, end: int, shaken: int, chance: Chance
         shelf.order[start + i] = start + order[i]
 
 
-@njit(cache=True)
+@compiled
 def fill_lanes(
     question: Question, breadth: int, nodes: int, shaken: int, chance: Chance, shelf: Shelf, dead: Dead, filled: Lanes
 ) -> int:

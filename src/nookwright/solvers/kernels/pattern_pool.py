@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import (
     NEVER,
     ROW,
@@ -61,7 +61,7 @@ class Sought(NamedTuple):
     heat: float
 
 
-@njit(cache=True)
+@in_place
 def remember(pool: Pool, forest: Forest, s: int) -> None:
     """Keep the pattern of a sheet, unless one with the same parts is known or there is no room left."""
     at, nodes = pool.known[0], forest.nodes[s]
@@ -82,7 +82,7 @@ def remember(pool: Pool, forest: Forest, s: int) -> None:
     pool.known[0] = at + 1
 
 
-@njit(cache=True)
+@in_place
 def slot_of(pool: Pool, at: int) -> int:
     """Return the slot of a pattern with the same parts, or the free one where such a pattern belongs."""
     key = np.uint64(1469598103934665603)
@@ -100,7 +100,7 @@ def slot_of(pool: Pool, at: int) -> int:
     return slot
 
 
-@njit(cache=True)
+@compiled
 def thin_out(pool: Pool, kept: Whole) -> None:
     """Keep only these patterns, named in rising order."""
     pool.slots[:] = -1
@@ -113,7 +113,7 @@ def thin_out(pool: Pool, kept: Whole) -> None:
     pool.known[0] = kept.size
 
 
-@njit(cache=True)
+@in_place
 def lay(pool: Pool, at: int, forest: Forest, s: int) -> None:
     """Set a pattern on a sheet, whatever stood there."""
     nodes = pool.nodes[at]
@@ -122,7 +122,7 @@ def lay(pool: Pool, at: int, forest: Forest, s: int) -> None:
         forest.depth[s, i], forest.token[s, i] = pool.depth[at, i], pool.token[at, i]
 
 
-@njit(cache=True)
+@in_place
 def lay_new(pool: Pool, at: int, forest: Forest, s: int, placed: Marks, bench: Bench) -> None:
     """Set on a sheet what of a pattern is not yet placed, and mark it as placed."""
     bench.forest.kind[0] = forest.kind[s]
@@ -137,7 +137,7 @@ def lay_new(pool: Pool, at: int, forest: Forest, s: int, placed: Marks, bench: B
     copy_tree(bench.forest, 0, forest, s)
 
 
-@njit(cache=True)
+@in_place
 def worths_of(pool: Pool, worth: Floats, worths: Floats) -> None:
     """Set what each pattern is worth."""
     for at in range(pool.known[0]):
@@ -149,7 +149,7 @@ def worths_of(pool: Pool, worth: Floats, worths: Floats) -> None:
         worths[at] = whole
 
 
-@njit(cache=True)
+@compiled
 def seek_from(
     begins: Whole,
     count: int,
@@ -167,7 +167,7 @@ def seek_from(
         seek(count, job, sought, forest, bench, inside, chance, pool)
 
 
-@njit(cache=True)
+@compiled
 def seek(
     count: int, job: Job, sought: Sought, forest: Forest, bench: Bench, inside: Marks, chance: Chance, pool: Pool
 ) -> None:
@@ -211,7 +211,7 @@ def seek(
                 inside[bench.loose[i]] = True
 
 
-@njit(cache=True)
+@in_place
 def loosen(forest: Forest, bench: Bench, inside: Marks, chance: Chance) -> int:
     """Copy the sheet and take parts off the copy: seldom all, else some here and there, or a piece; return how many."""
     copy_tree(forest, 0, bench.forest, 0)
@@ -233,7 +233,7 @@ def loosen(forest: Forest, bench: Bench, inside: Marks, chance: Chance) -> int:
     return off
 
 
-@njit(cache=True)
+@compiled
 def fill_up(job: Job, sought: Sought, bench: Bench, inside: Marks, chance: Chance) -> int:
     """Put parts on the sheet of the bench, those worth most first by one of several measures; return how many."""
     free = job.kind_length[0] * job.kind_width[0]

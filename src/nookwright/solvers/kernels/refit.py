@@ -13,9 +13,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import (
     NEVER,
     ROW,
@@ -72,7 +72,7 @@ class Bench(NamedTuple):
     left: Whole
 
 
-@njit(cache=True)
+@in_place
 def rounds(
     count: int, budget: int, period: int, job: Job, forest: Forest, state: State, bench: Bench, looked_at: int = 1
 ) -> None:
@@ -91,7 +91,7 @@ def rounds(
         state.figures[2] += 1
 
 
-@njit(cache=True)
+@in_place
 def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float, looked_at: int) -> None:
     """Do one round and keep what came of it when no more than `most` stands outside."""
     sheets = forest.nodes.size
@@ -107,7 +107,8 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
         spent = change_kinds(job, forest, state, bench, few, budget)
     for a in range(few):
         measure(job, bench.forest, a, bench.boxes, bench.last)
-    bench.loose[loose : loose + state.figures[0]] = state.outside[: state.figures[0]]
+    for i in range(state.figures[0]):
+        bench.loose[loose + i] = state.outside[i]
     loose += state.figures[0]
     shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
     rule = below(state.chance, 4)
@@ -132,11 +133,12 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
             return
     for a in range(few):
         copy_tree(bench.forest, a, forest, bench.touched[a])
-    state.outside[:left] = bench.left[:left]
+    for i in range(left):
+        state.outside[i] = bench.left[i]
     state.figures[0], state.figures[1], state.figures[3] = left, worth, spent
 
 
-@njit(cache=True)
+@compiled
 def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
     """Put what stands outside on sheets that are still empty, as far as it goes, the largest parts first."""
     sheets = forest.nodes.size
@@ -161,7 +163,7 @@ def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
         copy_tree(bench.forest, s, forest, s)
 
 
-@njit(cache=True)
+@in_place
 def choose(touched: Whole, few: int, sheets: int, chance: Chance) -> None:
     """Choose `few` different sheets."""
     done = 0
@@ -175,7 +177,7 @@ def choose(touched: Whole, few: int, sheets: int, chance: Chance) -> None:
             done += 1
 
 
-@njit(cache=True)
+@in_place
 def choose_poor(job: Job, forest: Forest, touched: Whole, few: int, looked_at: int, chance: Chance) -> None:
     """Choose `few` different sheets, each the poorest of some: the one whose parts are worth least for its area."""
     done = 0
@@ -200,16 +202,16 @@ def choose_poor(job: Job, forest: Forest, touched: Whole, few: int, looked_at: i
             done += 1
 
 
-@njit(cache=True)
+@in_place
 def copy_tree(source: Forest, a: int, target: Forest, s: int) -> None:
     """Copy one sheet's tree."""
     nodes = source.nodes[a]
     target.nodes[s], target.across[s], target.kind[s] = nodes, source.across[a], source.kind[a]
-    target.depth[s, :nodes] = source.depth[a, :nodes]
-    target.token[s, :nodes] = source.token[a, :nodes]
+    for i in range(nodes):
+        target.depth[s, i], target.token[s, i] = source.depth[a, i], source.token[a, i]
 
 
-@njit(cache=True)
+@in_place
 def take_apart(forest: Forest, state: State, bench: Bench, few: int) -> int:
     """Copy the sheets touched and take parts off them: all, some here and there, or a piece; return how many."""
     manner = below(state.chance, 3)
@@ -230,7 +232,7 @@ def take_apart(forest: Forest, state: State, bench: Bench, few: int) -> int:
     return loose
 
 
-@njit(cache=True)
+@in_place
 def mark(forest: Forest, s: int, gone: Marks, manner: int, share: int, chance: Chance) -> None:
     """Mark what comes off a sheet."""
     nodes = forest.nodes[s]
@@ -252,7 +254,7 @@ def mark(forest: Forest, s: int, gone: Marks, manner: int, share: int, chance: C
             i += 1
 
 
-@njit(cache=True)
+@in_place
 def change_kinds(job: Job, forest: Forest, state: State, bench: Bench, few: int, budget: int) -> int:
     """Exchange emptied sheets for other kinds that the budget and the stock allow; return the money then spent."""
     spent = state.figures[3]
@@ -274,7 +276,7 @@ def change_kinds(job: Job, forest: Forest, state: State, bench: Bench, few: int,
     return spent
 
 
-@njit(cache=True)
+@in_place
 def in_use(forest: Forest, bench: Bench, few: int, kind: int) -> int:
     """Return how many sheets of a kind are in use, the touched ones as they now are."""
     count = 0
@@ -285,7 +287,7 @@ def in_use(forest: Forest, bench: Bench, few: int, kind: int) -> int:
     return count
 
 
-@njit(cache=True)
+@in_place
 def shake(job: Job, bench: Bench, loose: int, by: int, spread: int, chance: Chance) -> None:
     """Sort the loose parts, largest first by one of several measures, shaken by up to `spread` per cent."""
     for i in range(loose):
@@ -310,7 +312,7 @@ def shake(job: Job, bench: Bench, loose: int, by: int, spread: int, chance: Chan
         bench.keys[j + 1], bench.loose[j + 1] = key, part
 
 
-@njit(cache=True)
+@in_place
 def spot_among(job: Job, bench: Bench, few: int, part: int, rule: int, blink: int, chance: Chance) -> Spot:
     """Return the best place for a part on the first sheets of the bench; sheet -1 when there is none.
 
@@ -332,7 +334,7 @@ def spot_among(job: Job, bench: Bench, few: int, part: int, rule: int, blink: in
     return spot
 
 
-@njit(cache=True)
+@compiled
 def fill(job: Job, bench: Bench, state: State, by: int, rule: int, opening: int) -> int:
     """Put every part on the bench in one order, opening sheets as needed; 0 sheets when stuck.
 
@@ -368,7 +370,7 @@ def fill(job: Job, bench: Bench, state: State, by: int, rule: int, opening: int)
     return sheets
 
 
-@njit(cache=True)
+@in_place
 def kind_to_open(job: Job, used: Whole, part: int, opening: int) -> int:
     """Return the kind of sheet to open for a part; -1 when none is left that holds it."""
     best, chosen = 0.0, -1
@@ -386,7 +388,7 @@ def kind_to_open(job: Job, used: Whole, part: int, opening: int) -> int:
     return chosen
 
 
-@njit(cache=True)
+@in_place
 def exchange(job: Job, bench: Bench, s: int, used: Whole) -> None:
     """Exchange a filled sheet for the cheapest kind that holds its tree as it is."""
     now = bench.forest.kind[s]
