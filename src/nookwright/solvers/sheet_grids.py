@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from nookwright.solvers.kernels.guillotine_values import Grid
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartKind:
     """Parts that are all alike: size with one kerf in it, whether they may turn, and how many are wanted."""
