@@ -27,8 +27,8 @@ _ENOUGH = 0.98
 _TIMES = 4
 _BLOCKS = 150_000
 _MOST_PATTERNS = 12_000
-_MOST_LOOKS = 2_000_000_000
-"""So often may parts of patterns be looked at while every way to choose is tried: about a second."""
+_LOOKS_A_STEP, _MOST_STEPS = 30_000_000, 30
+"""So often are parts of patterns looked at in a step while every way to choose is tried, and so many steps."""
 
 
 class ListedProof:
@@ -65,8 +65,7 @@ class ListedProof:
                 self.too_many = True
                 return
             listed += patterns
-        if self._none_covers(listed, values, tops):
-            yield True
+        yield from self._tried(listed, values, tops)
 
     def _nearest(self) -> Iterator[tuple[int, _Whole, _Whole] | None]:
         """Yield, round after round, the least waste so far, by which values, and what a sheet holds at most by them."""
@@ -100,12 +99,18 @@ class ListedProof:
             known = known and whole and not found
         return tops if known else None
 
-    def _none_covers(self, listed: Sequence[Pattern], values: _Whole, tops: _Whole) -> bool:
-        """Return whether it is proven that no choice of the patterns holds all parts."""
-        from nookwright.solvers.kernels.covers import NONE, covered
+    def _tried(self, listed: Sequence[Pattern], values: _Whole, tops: _Whole) -> Iterator[bool]:
+        """Yield False while every choice of the patterns is tried, at last True if none holds all parts."""
+        from nookwright.solvers.kernels.covers import NONE, OPEN, cover_of, covered
 
         if not listed:
-            return True
+            yield True
+            return
         kinds = np.array([one.kind for one in listed], dtype=np.int64)
         pieces = np.array([one.pieces for one in listed], dtype=np.int16)
-        return bool(covered(kinds, pieces, values, tops, self._wanted, self._counts, _MOST_LOOKS) == NONE)
+        cover = cover_of(kinds, pieces, values, tops, self._wanted, self._counts)
+        for _ in range(_MOST_STEPS):
+            answer = covered(cover, _LOOKS_A_STEP)
+            yield answer == NONE
+            if answer != OPEN:
+                return

@@ -6,44 +6,51 @@ again beside the later ones. What a sheet wastes, by values of the parts, is cou
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
-from nookwright.solvers.kernels.compiled import compiled, in_place
+from nookwright.solvers.kernels.compiled import in_place
 from nookwright.solvers.kernels.cutting_trees import Whole
 
 Numbers = NDArray[np.int16]
-FOUND, NONE, UNKNOWN = 1, 0, -1
+FOUND, NONE, OPEN = 1, 0, -1
 
 
-@in_place
-def wasted(counts: Numbers, value: Whole, need: Whole, top: int) -> int:
-    """Return by how much the parts of a pattern that are still needed are worth less than the most a sheet can hold."""
-    waste = top
-    for part in range(need.size):
-        waste -= value[part] * min(np.int64(counts[part]), need[part])
-    return waste
+class Cover(NamedTuple):
+    """The patterns, and how far the search among them has come: a row for every sheet chosen so far.
+
+    Args:
+        kind, counts, holds: kind of sheet of each pattern, how many it holds of each part, and whether any.
+        value: of each part.
+        patterns, waste, number: patterns that may still be chosen, what each would waste, and how many they are.
+        at, part: which of them is tried next, and the part that it must hold.
+        need, left, slack: parts still needed, sheets left of each kind, and what all of them may waste.
+        held: how many of the patterns hold each part.
+        fewer: parts of which fewer are needed once a pattern is chosen.
+        now: the row that the search is at; below 0 when all has been tried.
+    """
+
+    kind: Whole
+    counts: Numbers
+    holds: Numbers
+    value: Whole
+    patterns: Whole
+    waste: Whole
+    number: Whole
+    at: Whole
+    part: Whole
+    need: Whole
+    left: Whole
+    slack: Whole
+    held: Numbers
+    fewer: Whole
+    now: Whole
 
 
-@in_place
-def scarcest(patterns: Whole, counts: Numbers, need: Whole, held: Whole) -> int:
-    """Return the part still needed that fewest of these patterns hold; -1 when none is needed."""
-    held[:] = 0
-    for p in patterns:
-        for part in range(need.size):
-            held[part] += counts[p, part] > 0
-    best = -1
-    for part in range(need.size):
-        if need[part] > 0 and (best < 0 or held[part] < held[best]):
-            best = part
-    return best
-
-
-@compiled
-def covered(
-    kind: Whole, counts: Numbers, value: Whole, tops: Whole, wanted: Whole, sheets: Whole, most_looks: int
-) -> int:
-    """Look for patterns that hold all parts together.
+def cover_of(kind: Whole, counts: Numbers, value: Whole, tops: Whole, wanted: Whole, sheets: Whole) -> Cover:
+    """Return the search before its first step.
 
     Args:
         kind, counts: kind of sheet of each pattern, and how many it holds of each part.
@@ -51,56 +58,101 @@ def covered(
         tops: for each kind of sheet a worth that no pattern exceeds.
         wanted: of each part.
         sheets: how many there are of each kind.
-        most_looks: so often may a part of a pattern be looked at before the search is given up.
+    """
+    rows, many = int(sheets.sum()) + 2, len(kind)
+    waste = tops[kind] - np.minimum(counts, wanted) @ value
+    slack = int(sheets @ tops - value @ wanted)
+    first = np.flatnonzero((sheets[kind] > 0) & (waste <= slack))
+
+    def numbers(*shape: int) -> Whole:
+        return np.zeros(shape, dtype=np.int64)
+
+    cover = Cover(
+        kind=kind, counts=counts, holds=(counts > 0).astype(np.int16), value=value,
+        patterns=numbers(rows, many), waste=numbers(rows, many), number=numbers(rows), at=numbers(rows),
+        part=numbers(rows), need=numbers(rows, len(value)), left=numbers(rows, len(sheets)), slack=numbers(rows),
+        held=np.zeros(len(value), dtype=np.int16), fewer=numbers(len(value)),
+        now=np.array([0 if slack >= 0 else -1], dtype=np.int64),
+    )  # fmt: skip
+    cover.patterns[0, : len(first)], cover.waste[0, : len(first)], cover.number[0] = first, waste[first], len(first)
+    cover.need[0], cover.left[0], cover.slack[0] = wanted, sheets, slack
+    cover.held[:] = cover.holds[first].sum(axis=0)
+    cover.part[0] = scarcest(cover, 0)
+    return cover
+
+
+@in_place
+def scarcest(cover: Cover, row: int) -> int:
+    """Return the part still needed that fewest of the patterns hold; -1 when none is needed."""
+    best = -1
+    for part in range(cover.value.size):
+        if cover.need[row, part] > 0 and (best < 0 or cover.held[part] < cover.held[best]):
+            best = part
+    return best
+
+
+@in_place
+def covered(cover: Cover, most_looks: int) -> int:
+    """Look further for patterns that hold all parts together.
+
+    Args:
+        cover: the search, which goes on where it stopped.
+        most_looks: so often may a part of a pattern be looked at before it stops.
 
     Returns:
-        FOUND, NONE when there are no such patterns, UNKNOWN when given up.
+        FOUND, NONE when there are no such patterns, OPEN when it stopped before all was tried.
     """
-    deepest, many = sheets.sum() + 1, kind.size
-    open_ones = np.empty((deepest + 1, many), np.int64)
-    number, at, part = np.zeros(deepest + 1, np.int64), np.zeros(deepest + 1, np.int64), np.zeros(deepest + 1, np.int64)
-    need = np.zeros((deepest + 1, value.size), np.int64)
-    left = np.zeros((deepest + 1, sheets.size), np.int64)
-    slack = np.zeros(deepest + 1, np.int64)
-    held = np.zeros(value.size, np.int64)
-    need[0], left[0] = wanted, sheets
-    slack[0] = (sheets * tops).sum() - (value * wanted).sum()
-    if slack[0] < 0:
-        return NONE
-    for p in range(many):
-        if sheets[kind[p]] > 0 and wasted(counts[p], value, wanted, tops[kind[p]]) <= slack[0]:
-            open_ones[0, number[0]] = p
-            number[0] += 1
-    part[0] = scarcest(open_ones[0, : number[0]], counts, need[0], held)
-    depth = looks = 0
-    while depth >= 0:
-        if part[depth] < 0:
+    looks = 0
+    while cover.now[0] >= 0:
+        row = cover.now[0]
+        part = cover.part[row]
+        if part < 0:
             return FOUND
-        i = at[depth]
-        while i < number[depth] and counts[open_ones[depth, i], part[depth]] == 0:
-            i += 1
-        at[depth] = i + 1
-        if i >= number[depth]:
-            depth -= 1
-            continue
-        looks += number[depth] * value.size
         if looks > most_looks:
-            return UNKNOWN
-        chosen, deeper = open_ones[depth, i], depth + 1
-        left[deeper] = left[depth]
-        left[deeper, kind[chosen]] -= 1
-        slack[deeper] = slack[depth] - wasted(counts[chosen], value, need[depth], tops[kind[chosen]])
-        for k in range(value.size):
-            need[deeper, k] = max(0, need[depth, k] - counts[chosen, k])
-        number[deeper] = at[deeper] = 0
-        for other in range(number[depth]):
-            p = open_ones[depth, other]
-            if left[deeper, kind[p]] == 0 or (other < i and counts[p, part[depth]] > 0):
-                continue
-            if wasted(counts[p], value, need[deeper], tops[kind[p]]) <= slack[deeper]:
-                open_ones[deeper, number[deeper]] = p
-                number[deeper] += 1
-        part[deeper] = scarcest(open_ones[deeper, : number[deeper]], counts, need[deeper], held)
-        if part[deeper] < 0 or held[part[deeper]] > 0:
-            depth = deeper
+            return OPEN
+        i = cover.at[row]
+        while i < cover.number[row] and cover.counts[cover.patterns[row, i], part] == 0:
+            i += 1
+        cover.at[row] = i + 1
+        if i == cover.number[row]:
+            cover.now[0] -= 1
+            continue
+        looks += choose(cover, row, i)
+        if cover.part[row + 1] < 0 or cover.held[cover.part[row + 1]] > 0:
+            cover.now[0] = row + 1
     return NONE
+
+
+@in_place
+def choose(cover: Cover, row: int, i: int) -> int:
+    """Choose a pattern of a row; set in the next row what is then needed and may be chosen; return the looks it took."""
+    chosen, deeper, part = cover.patterns[row, i], row + 1, cover.part[row]
+    for kind in range(cover.left.shape[1]):
+        cover.left[deeper, kind] = cover.left[row, kind]
+    cover.left[deeper, cover.kind[chosen]] -= 1
+    slack = cover.slack[row] - cover.waste[row, i]
+    changes = 0
+    for k in range(cover.value.size):
+        cover.need[deeper, k] = max(0, cover.need[row, k] - cover.counts[chosen, k])
+        if cover.need[deeper, k] < cover.need[row, k]:
+            cover.fewer[changes] = k
+            changes += 1
+        cover.held[k] = 0
+    number = looks = 0
+    for other in range(cover.number[row]):
+        p, waste = cover.patterns[row, other], cover.waste[row, other]
+        if waste > slack or cover.left[deeper, cover.kind[p]] == 0 or (other < i and cover.counts[p, part] > 0):
+            continue
+        for c in range(changes):
+            k = cover.fewer[c]
+            count = np.int64(cover.counts[p, k])
+            waste += cover.value[k] * (min(count, cover.need[row, k]) - min(count, cover.need[deeper, k]))
+        looks += changes
+        if waste <= slack:
+            cover.patterns[deeper, number], cover.waste[deeper, number] = p, waste
+            number += 1
+            for k in range(cover.value.size):
+                cover.held[k] += cover.holds[p, k]
+    cover.number[deeper], cover.at[deeper], cover.slack[deeper] = number, 0, slack
+    cover.part[deeper] = scarcest(cover, deeper)
+    return looks + cover.number[row]
