@@ -21,8 +21,8 @@ from nookwright.solvers.kernels.cutting_trees import Whole
 from nookwright.solvers.kernels.guillotine_values import ROWS, WORDS, Grid, Small, shortest_part
 
 Words = NDArray[np.uint64]
-_PAIRS_A_BLOCK = 2000
-"""Pairs looked at for every block there is room for, before a search is given up."""
+_MOST_PAIRS, _MOST_TO_LIST = 100_000_000, 300_000_000
+"""Pairs of blocks looked at before a search is given up, about a second for the first; more where all are listed."""
 _MOST_PARTS = 200
 
 
@@ -310,7 +310,7 @@ def most_valuable(
                             if many < 0:
                                 return best, False, 0
                 pairs += ends[level - fewer] - ends[level - fewer - 1]
-                if pairs > _PAIRS_A_BLOCK * blocks.length.size:
+                if pairs > (_MOST_TO_LIST if every else _MOST_PAIRS):
                     return best, False, 0
         whole = whole and not (most and many - begin > most)
         many = thinned(blocks, begin, many, best, most)
