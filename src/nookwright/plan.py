@@ -12,7 +12,7 @@ from nookwright.stages.checks.check import check
 from nookwright.stages.checks.site_questions import open_questions
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
-from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.design.design import Design
 from nookwright.stages.design.fit import fit
 from nookwright.stages.finishing.coat import coat

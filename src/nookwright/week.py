@@ -13,7 +13,7 @@ from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.cutting.lay_out import lay_out
-from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import Facts

@@ -105,7 +105,12 @@ def parser() -> argparse.ArgumentParser:
     week.add_argument("folders", type=Path, nargs="+", metavar="FOLDER", help="the job folders")
     week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
     week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
-    week.add_argument("--cluster", metavar="ADDRESS", help="work them out on machines of a Dask cluster instead")
+    week.add_argument(
+        "--cluster",
+        metavar="ADDRESS",
+        help="work them out on machines of a Dask cluster instead; needs the "
+        "optional extra: pip install 'nookwright[cluster]'",
+    )
     _add_search(week)
     keep = _command(
         commands,
@@ -148,7 +153,7 @@ def _add_search(command: argparse.ArgumentParser) -> None:
         type=float,
         default=0.0,
         metavar="SECONDS",
-        help="time to look for cheaper sheets where the plan is not proven best; Ctrl-C takes the best so far "
+        help="time to look for cheaper sheets, then for a larger leftover; Ctrl-C takes the best so far "
         "(default: 0, the quick plan)",
     )
 

@@ -23,7 +23,7 @@ from nookwright.stages.cutting.cutting_plan import (
     TooLarge,
 )
 from nookwright.stages.cutting.end_chains import Nesting
-from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.slanted_ends import AS_DRAWN, EVERY_TURN, FACE_A_UP, Blank, Joint, blank_of
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part

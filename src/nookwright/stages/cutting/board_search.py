@@ -15,7 +15,7 @@ from decimal import Decimal
 from nookwright.solvers.board_leftovers import BoardJob, longest_left
 from nookwright.solvers.pack_boards import Board, BoardsPlan, boards_plans
 from nookwright.stages.cutting.end_chains import Chain, Nesting, chained, every_way
-from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.slanted_ends import most_saved
 
 _MONEY_STEPS = 100
@@ -125,7 +125,7 @@ def _nested(
     """Return the best plan of shared cuts, with the best bound."""
     single: list[Unit] = [(piece,) for piece in range(len(nesting.blanks))]
     short = [max(1, blank.length - less) for blank, less in zip(nesting.blanks, saved, strict=True)]
-    relaxed = _searched(_job(nesting, single, offers, width, short), more_time)
+    relaxed = _searched(_job(nesting, single, offers, width, short), more_time, real=False)
     tried = [_Tried(units=single, job=None, plan=relaxed)]
     for units in (single, _pairs(nesting, offers)):
         job = _job(nesting, units, offers, width)
@@ -207,14 +207,20 @@ def _job(
     return BoardJob(pieces=tuple(pieces), boards=tuple(boards), kerf=nesting.kerf)
 
 
-def _searched(job: BoardJob, more_time: MoreTime, enough: int | None = None) -> BoardsPlan:
-    """Return the best plan of the rounds there are; no more are made once none can cost less than `enough`."""
+def _searched(job: BoardJob, more_time: MoreTime, enough: int | None = None, *, real: bool = True) -> BoardsPlan:
+    """Return the best plan of the rounds there are; no more are made once none can cost less than `enough`.
+
+    What a plan costs whose pieces are shorter than they `real`-ly are is not told to whoever watches.
+    """
     rounds = 0
+    best = BoardsPlan(boards=(), cost=0, least_cost=0)
 
     def time_left() -> float:
-        return float("inf") if rounds < _ROUNDS or more_time() else 0.0
+        if rounds < _ROUNDS:
+            return float("inf")
+        standing = (Decimal(best.cost) / _MONEY_STEPS, Decimal(best.least_cost) / _MONEY_STEPS) if real else ()
+        return float("inf") if more_time(*standing) else 0.0
 
-    best = BoardsPlan(boards=(), cost=0, least_cost=0)
     for best in boards_plans(job.pieces, boards=job.boards, kerf=job.kerf, time_left=time_left):
         rounds += 1
         if enough is not None and best.least_cost >= enough:

@@ -13,15 +13,20 @@ from nookwright.stages.cutting.cutting_plan import (
     StockSummary,
     TooLarge,
 )
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets, unmatched
-from nookwright.stages.cutting.sheet_search import MoreTime, no_more_time
 from nookwright.stages.cutting.split_lines import with_split_lines
 from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
+_LaidOut = tuple[tuple[SheetPlan, ...] | tuple[BoardPlan, ...], StockSummary | None, tuple[TooLarge, ...]]
+"""Sheets or boards of one stock, how well they are used, and the parts it cannot give."""
+
 
 def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, marks: Marks = TENTHS_MM) -> CuttingPlan:
-    """Lay every part out on the stock it is cut from, stock after stock in the shop's order.
+    """Lay every part out on the stock it is cut from; stock after stock in the shop's order is what it returns.
+
+    Stocks share the time evenly, those of few parts first: what they do not need is left for those of many.
 
     Args:
         parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
@@ -38,16 +43,19 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, mar
     summaries: list[StockSummary] = []
     too_large: list[TooLarge] = []
     carried: tuple[SheetStock | BoardStock, ...] = (*shop.sheets, *shop.boards)
-    for stock in carried:
-        mine = tuple(part for part in parts.parts if part.stock == stock.key)
-        if not mine:
-            continue
+    wanted = [(stock, tuple(part for part in parts.parts if part.stock == stock.key)) for stock in carried]
+    wanted = [(stock, its) for stock, its in wanted if its]
+    laid: dict[str, _LaidOut] = {}
+    for done, (stock, its) in enumerate(sorted(wanted, key=lambda one: len(one[1]))):
+        share = more_time.for_stock(stock.name, shop.currency, len(wanted) - done)
         if isinstance(stock, SheetStock):
-            sheet_plans, summary, misfits = lay_out_sheets(mine, stock, shop.saw, more_time, parts.matched, marks)
-            sheets.extend(sheet_plans)
+            laid[stock.key] = lay_out_sheets(its, stock, shop.saw, share, parts.matched, marks)
         else:
-            board_plans, summary, misfits = lay_out_boards(mine, stock, shop.saw, more_time, parts.matched, marks)
-            boards.extend(board_plans)
+            laid[stock.key] = lay_out_boards(its, stock, shop.saw, share, parts.matched, marks)
+    for stock, _ in wanted:
+        plans, summary, misfits = laid[stock.key]
+        sheets.extend(plan for plan in plans if isinstance(plan, SheetPlan))
+        boards.extend(plan for plan in plans if isinstance(plan, BoardPlan))
         summaries.extend([summary] if summary else [])
         too_large.extend(misfits)
     return CuttingPlan(

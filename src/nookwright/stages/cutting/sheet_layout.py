@@ -13,9 +13,10 @@ from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, 
 from nookwright.stages.cutting.cut_check import cut_faults
 from nookwright.stages.cutting.cutting_plan import TENTHS_MM, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.goals import goals_said
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.sheet_items import SheetItem, sheet_items, single_items, wanted
 from nookwright.stages.cutting.sheet_plans import best_plans, no_saw_makes
-from nookwright.stages.cutting.sheet_search import MoreTime, SheetsChosen, SizeOnOffer, no_more_time, sizes_on_offer
+from nookwright.stages.cutting.sheet_search import SheetsChosen, SizeOnOffer, sizes_on_offer
 from nookwright.stages.inputs.shop import Saw, SheetStock
 from nookwright.stages.parts.part import Part
 

@@ -13,8 +13,9 @@ from nookwright.stages.cutting.cut_order import ORDERS, SheetSize, cut_order
 from nookwright.stages.cutting.cutting_plan import TENTHS_MM, Cut, Leftover, Placed, SheetPlan, TooLarge
 from nookwright.stages.cutting.goals import handling_rank, plan_rank
 from nookwright.stages.cutting.handling import Handling, handling_of
+from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.sheet_items import SheetItem, parts_cut_out
-from nookwright.stages.cutting.sheet_search import MoreTime, SheetsChosen, SizeOnOffer, choose_sheets, no_more_time
+from nookwright.stages.cutting.sheet_search import SheetsChosen, SizeOnOffer, choose_sheets
 from nookwright.stages.cutting.strips import in_strips
 from nookwright.stages.inputs.shop import Saw, SheetStock
 
@@ -51,12 +52,12 @@ def best_plans(
     """
     job = _Job(items=tuple(items), stock=stock, sizes=tuple(sizes), saw=saw, handling=handling_of(stock, saw))
     rectangles = [item.rectangle for item in items]
-    found = [_cut(choose_sheets(rectangles, sizes, saw, more_time), job)]
-    if (saw.limited and found[0].left_over) or saw.goals[0] != "leftover":
+    found = [_cut(chosen, job) for chosen in choose_sheets(rectangles, sizes, saw, more_time)]
+    if (saw.limited and all(one.left_over for one in found)) or saw.goals[0] != "leftover":
         for stages in _OTHER_STAGES:
             if not saw.stages or stages < saw.stages:
-                other = choose_sheets(rectangles, sizes, replace(saw, stages=stages), no_more_time)
-                found.append(_cut(other, job))
+                others = choose_sheets(rectangles, sizes, replace(saw, stages=stages), no_more_time)
+                found += [_cut(other, job) for other in others]
     best = min(found, key=lambda one: (len(one.not_made), one.chosen.cost, *plan_rank(one.plans, saw.goals)))
     least = max(one.chosen.least_cost for one in found)
     chosen = replace(best.chosen, bound=found[0].chosen.bound, least_cost=min(least, best.chosen.cost))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -13,19 +13,13 @@ from nookwright.solvers.pack_sheets import Rectangle, Region, pack_sheets
 from nookwright.solvers.refit_sheets import SheetKind
 from nookwright.solvers.sheet_trees import tree_of
 from nookwright.stages.cutting.blanks import tenths_down, tenths_up
+from nookwright.stages.cutting.more_time import MoreTime
 from nookwright.stages.inputs.shop import Saw, SheetStock
 
-MoreTime = Callable[[], bool]
-"""Whether the search may go on; asked often."""
 _MONEY_STEPS = 10_000
 """Money becomes whole ten-thousandths for the search."""
 _LEAST_STEPS = 120
 """Steps of the long search, and of that for a large leftover, that a plan gets whatever the time: about a second."""
-
-
-def no_more_time() -> bool:
-    """Let every search end with what it found first."""
-    return False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,11 +77,11 @@ def sizes_on_offer(stock: SheetStock, saw: Saw) -> tuple[SizeOnOffer, ...]:
 
 def choose_sheets(
     rectangles: Sequence[Rectangle], sizes: Sequence[SizeOnOffer], saw: Saw, more_time: MoreTime
-) -> SheetsChosen:
-    """Return the cheapest sheets found for the parts of one stock.
+) -> tuple[SheetsChosen, ...]:
+    """Return the cheapest sheets found for the parts of one stock: one way, or two of which the goals choose.
 
-    One size that is cut any way is planned by the quick search; several sizes, limited cuts, and a plan that is not
-    proven best while there is more time, by the long one.
+    One size that is cut any way is planned by the quick search; several sizes, limited cuts, and whatever there is more
+    time for, by the long one.
 
     Args:
         rectangles: the parts; each fits a size that is for sale.
@@ -99,15 +93,18 @@ def choose_sheets(
     longest, widest = max(size.length for size in sizes), max(size.width for size in sizes)
     bound = least_sheets(rectangles, length=longest, width=widest, kerf=kerf)
     one_size = len({(size.length, size.width) for size in sizes}) == 1
+    quick: tuple[SheetsChosen, ...] = ()
     if one_size and not saw.stages:
         trees = pack_sheets(rectangles, length=longest, width=widest, kerf=kerf, enough=bound.least)
-        if len(trees) <= bound.least or not more_time():
-            return _of_one_size(trees, sizes, bound)
+        quick = (_of_one_size(trees, sizes, bound),)
+        if not more_time(quick[0].cost, quick[0].least_cost):
+            return quick
     kinds = [
         SheetKind(length=size.length, width=size.width, price=int(size.price * _MONEY_STEPS), most=size.most)
         for size in sizes
     ]
-    return _searched(rectangles, sizes, kinds, bound, kerf, saw.stages, more_time)
+    enough = quick[0].least_cost if quick else Decimal(0)
+    return (*quick, _searched(rectangles, sizes, kinds, bound, kerf, saw.stages, more_time, enough))
 
 
 def _of_one_size(trees: Sequence[Region], sizes: Sequence[SizeOnOffer], bound: Bound) -> SheetsChosen:
@@ -129,12 +126,20 @@ def _searched(
     kerf: int,
     stages: int,
     more_time: MoreTime,
+    enough: Decimal,
 ) -> SheetsChosen:
-    """Return what the long search finds, then the largest leftover that the same money leaves."""
+    """Return what the long search finds, then the largest leftover that the same money leaves.
+
+    Money is settled once a plan costs no more than `enough`, which no plan costs less than.
+
+    Raises:
+        ValueError: if there are no parts.
+    """
     state: SheetsProven | None = None
     for step, reached in enumerate(cheapest_sheets(rectangles, kinds, kerf=kerf, deepest=stages)):
         state = reached
-        if step >= _LEAST_STEPS and not more_time():
+        cost, least = _money(state.found.cost), max(_money(state.least), enough)
+        if cost <= least or (step >= _LEAST_STEPS and not more_time(cost, least)):
             break
     if state is None:
         message = "there are no parts to place"
@@ -142,7 +147,7 @@ def _searched(
     found = state.found
     for step, better in enumerate(larger_leftovers(rectangles, kinds, found, kerf=kerf, deepest=stages)):
         found = better.found
-        if step >= _LEAST_STEPS and not more_time():
+        if step >= _LEAST_STEPS and not more_time(cost, least):
             break
     sheets = [
         (sizes[kind], tree_of(stack, rectangles, length=kinds[kind].length, width=kinds[kind].width, kerf=kerf))
@@ -151,6 +156,11 @@ def _searched(
     return SheetsChosen(
         sheets=tuple(sheets),
         bound=bound,
-        cost=Decimal(found.cost) / _MONEY_STEPS,
-        least_cost=Decimal(min(state.least, found.cost)) / _MONEY_STEPS,
+        cost=_money(found.cost),
+        least_cost=min(max(_money(state.least), enough), _money(found.cost)),
     )
+
+
+def _money(steps: int) -> Decimal:
+    """Return the search's whole steps as money."""
+    return Decimal(steps) / _MONEY_STEPS

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 import pytest
 
+from counted_looks import CountedLooks
 from nookwright.geometry.frame import Frame
 from nookwright.solvers.covering.problem import TimeLeft
 from nookwright.solvers.pack_boards import Board, BoardsPlan, boards_plans
@@ -237,3 +238,13 @@ def test_a_part_of_no_stock_is_left_out() -> None:
     """The room's own skirting is not cut from the shop's stock."""
     plan = lay_out(parts(part("K1", 500, 90, "room skirting")), shop())
     assert (plan.sheets, plan.boards, plan.summaries, plan.too_large) == ((), (), (), ())
+
+
+def test_stocks_share_the_time_those_of_few_parts_first() -> None:
+    """What they do not need is left for the others; the plan keeps the shop's order."""
+    looks = CountedLooks(0)
+    ply, pine = (part(f"A{i}", 400, 200) for i in range(3)), part("S1", 500, 60, "pine")
+    plan = lay_out(parts(*ply, pine), shop(), looks)
+    assert [(name, still_open) for name, _, still_open in looks.shares] == [("pine", 2), ("birch ply", 1)]
+    assert {currency for _, currency, _ in looks.shares} == {shop().currency}
+    assert [summary.stock for summary in plan.summaries] == ["birch", "pine"]

@@ -7,9 +7,11 @@ from decimal import Decimal
 
 import pytest
 
+from counted_looks import CountedLooks
 from nookwright.geometry.frame import Frame
 from nookwright.stages.cutting import sheet_plans
 from nookwright.stages.cutting.cutting_plan import SheetPlan
+from nookwright.stages.cutting.goals import largest_left_mm2
 from nookwright.stages.cutting.sheet_layout import lay_out_sheets
 from nookwright.stages.inputs.shop import Saw, SheetSize, SheetStock
 from nookwright.stages.parts.part import SQUARE, Part
@@ -18,6 +20,8 @@ FRAME = Frame(origin=(0, 0, 0), u=(1, 0, 0), v=(0, 0, 1))
 SAW = Saw(kerf_mm=3.0, trim_mm=5.0, keep_mm=150.0)
 HALF = SheetSize(length_mm=1010, width_mm=260, price=Decimal(30))
 OFFCUT = SheetSize(length_mm=400, width_mm=300, offcut=True, count=1)
+LEAVING_MUCH = ((280, 260), (680, 100), (360, 110), (510, 220), (500, 280), (440, 140), (260, 230), (210, 200))
+"""Parts that two sheets hold with more than half a sheet to spare."""
 
 
 def part(number: str, length: float, width: float) -> Part:
@@ -102,15 +106,30 @@ def test_a_saw_that_only_cuts_strips_needs_more_sheets() -> None:
 def test_more_time_gathers_what_is_left_in_one_piece() -> None:
     """Ten parts of 300 x 95 fill two thirds of a sheet; with time, one strip across the whole sheet is left."""
     parts = [part(f"A{i}", 300, 95) for i in range(10)]
-    looks = iter(range(400))
-    (plan,), _, _ = lay_out_sheets(parts, stock(HALF), SAW, lambda: next(looks, None) is not None)
+    (plan,), _, _ = lay_out_sheets(parts, stock(HALF), SAW, CountedLooks(400))
     largest = plan.leftovers[0]
     assert largest.length_mm * largest.width_mm >= 0.9 * (1000 * 500 - 12 * 303 * 98)
+
+
+def test_more_time_gathers_what_is_left_where_the_money_is_settled_at_once() -> None:
+    """One size of sheet, proven best by the quick search: the time goes to the largest leftover, the first goal."""
+    parts = [part(f"A{i}", length, width) for i, (length, width) in enumerate(LEAVING_MUCH)]
+    quick, summary, _ = lay_out_sheets(parts, stock(), SAW)
+    looks = CountedLooks(1000)
+    longer, same, _ = lay_out_sheets(parts, stock(), SAW, looks)
+    assert summary
+    assert same
+    assert "no plan needs fewer" in summary.bound_says
+    assert used(longer) == used(quick)
+    assert largest_left_mm2(longer) > 1.5 * largest_left_mm2(quick)
+    assert all(cost == least == 50 * len(quick) for cost, least in looks.told)
 
 
 def test_a_cost_that_does_not_add_up_crashes(monkeypatch: pytest.MonkeyPatch) -> None:
     """The money is added up from the sheets again."""
     choose = sheet_plans.choose_sheets
-    monkeypatch.setattr(sheet_plans, "choose_sheets", lambda *given: replace(choose(*given), cost=Decimal(1)))
+    monkeypatch.setattr(
+        sheet_plans, "choose_sheets", lambda *given: tuple(replace(one, cost=Decimal(1)) for one in choose(*given))
+    )
     with pytest.raises(AssertionError, match="the sheet plan for birch costs 50, not 1"):
         lay_out_sheets([part("A1", 1000, 490)], stock(), SAW)
