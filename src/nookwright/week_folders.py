@@ -99,7 +99,9 @@ def _planned_or_not(folder: Path) -> Plan | tuple[Problem, ...]:
         )
 
 
-def write_week(planned: Week, folders: Sequence[Path], out: Path, progress: Progress = silent) -> Written:
+def write_week(
+    planned: Week, folders: Sequence[Path], out: Path, progress: Progress = silent, *, cut_by_cut: bool = False
+) -> Written:
     """Write the papers of jobs cut together: `week.pdf`, `labels.pdf`, `week.json`, `cutting.csv` and `buying.csv`.
 
     Args:
@@ -107,24 +109,28 @@ def write_week(planned: Week, folders: Sequence[Path], out: Path, progress: Prog
         folders: its job folders, in their order.
         out: the folder to write to; made if needed.
         progress: told each long step.
+        cut_by_cut: whether every cut of every shared sheet is drawn too, in `cut-by-cut.pdf`.
 
     Returns:
         What was written.
     """
     from nookwright.drawings.book import issue_of
     from nookwright.drawings.export.pdf import pdf
+    from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
     from nookwright.drawings.pages.week import week_labels, week_pages
 
     progress("drawing the papers")
-    issue = issue_of(planned.brief)
+    issue, title = issue_of(planned.brief), planned.brief.title
     pages = week_pages(planned, issue)
     contents = {
-        "week.pdf": pdf(pages, title=planned.brief.title),
-        "labels.pdf": pdf(week_labels(planned, issue), title=f"{planned.brief.title}: labels"),
+        "week.pdf": pdf(pages, title=title),
+        "labels.pdf": pdf(week_labels(planned, issue), title=f"{title}: labels"),
         WEEK_FILE: week_json(planned, [_seen_from(out, folder) for folder in folders]).encode(),
         "cutting.csv": cutting_csv(planned.cutting, issue.marks).encode(),
         "buying.csv": buying_csv(planned.buying).encode(),
     }
+    if cut_by_cut and planned.cutting.sheets:
+        contents["cut-by-cut.pdf"] = pdf(cut_by_cut_pages(planned, issue), title=f"{title}: cut by cut")
     out.mkdir(parents=True, exist_ok=True)
     return Written(folder=out, files=write_files(out, contents), pages=len(pages))
 

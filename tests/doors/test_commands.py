@@ -413,3 +413,19 @@ def test_strip_writes_the_marker_strip(tmp_path: Path, capsys: pytest.CaptureFix
     assert (tmp_path / "job" / "out" / "strip.pdf").read_bytes().startswith(b"%PDF")
     with pytest.raises(SystemExit):
         main(["strip", str(tmp_path), "--length", "20"])
+
+
+def test_a_second_interrupt_is_one_sentence_and_no_success(
+    examples: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The exit code is that of shells for Ctrl-C: 128 and the number of the signal, 2 (POSIX, `kill`)."""
+
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("nookwright.jobs.plan_job", interrupted)
+    assert main(["book", str(examples / "landing-linen")]) == 130
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.startswith("Broken off.")
+    assert said.err.count("\n") == 1

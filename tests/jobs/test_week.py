@@ -13,7 +13,9 @@ from example_jobs import copied
 from nookwright import jobs, week_folders
 from nookwright.basics.problems import InvalidInputError
 from nookwright.drawings.book import issue_of
+from nookwright.drawings.page import Text
 from nookwright.drawings.page_check import faults
+from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
 from nookwright.drawings.pages.week import week_labels, week_pages
 from nookwright.files.plan_file import as_plain
 from nookwright.plan import Plan
@@ -149,3 +151,21 @@ def test_a_job_that_is_not_there_is_named_by_its_folder(tmp_path: Path) -> None:
     with pytest.raises(InvalidInputError) as caught:
         week_folders.plan_week([tmp_path / "nowhere"])
     assert str(caught.value).startswith('nowhere: found no folder "')
+
+
+def test_every_cut_of_the_shared_sheets_can_be_drawn(together: Week) -> None:
+    """Each in a picture of its own, numbered as in the tables; every word can be read; each page is a draft."""
+    pages = cut_by_cut_pages(together, issue_of(together.brief))
+    assert [f"{page.name}: {fault}" for page in pages for fault in faults(page)] == []
+    words = [[item.text for item in page.items if isinstance(item, Text)] for page in pages]
+    titles = [word for its in words for word in its if word.startswith("Cut ") and word[4:].isdigit()]
+    assert titles == [f"Cut {cut.order}" for sheet in together.cutting.sheets for cut in sheet.cuts]
+    assert all(any("DRAFT" in word for word in its) for its in words)
+
+
+def test_pictures_of_the_cuts_are_written_when_asked_for(examples: Path, together: Week, tmp_path: Path) -> None:
+    """Beside the week's other papers; not without the option."""
+    folders = [examples / name for name in METRIC]
+    plain = week_folders.write_week(together, folders, tmp_path / "plain")
+    drawn = week_folders.write_week(together, folders, tmp_path / "drawn", cut_by_cut=True)
+    assert {path.name for path in drawn.files} - {path.name for path in plain.files} == {"cut-by-cut.pdf"}

@@ -95,7 +95,9 @@ def survey(folder: Path, *, as_json: bool, sheet: bool) -> int:
     return FAILS_A_CHECK if any(fit.suspect for fit in surveyed.room.fits) else GOOD
 
 
-def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | None, search_s: float) -> int:
+def week(
+    folders: Sequence[Path], out: Path, *, workers: int, cluster: str | None, search_s: float, cut_by_cut: bool = False
+) -> int:
     """Cut and buy for several jobs together.
 
     Args:
@@ -104,13 +106,15 @@ def week(folders: Sequence[Path], out: Path, *, workers: int, cluster: str | Non
         workers: how many jobs are worked out side by side.
         cluster: address of a cluster's scheduler; None to work on this machine.
         search_s: time for a cheaper cutting plan of them all. [s]
+        cut_by_cut: whether every cut of the shared sheets is drawn in a picture of its own.
 
     Returns:
         The exit code.
     """
     with week_folders.workers(workers, cluster) as executor:
         planned = week_folders.plan_week(folders, executor, printing.progress, search_s)
-    printing.say_week(planned, week_folders.write_week(planned, folders, out, printing.progress))
+    written = week_folders.write_week(planned, folders, out, printing.progress, cut_by_cut=cut_by_cut)
+    printing.say_week(planned, written)
     return GOOD
 
 

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-GOOD, FAILS_A_CHECK, BAD_INPUT = 0, 1, 2
-"""Exit codes: all is well; planned, but something fails its check; the input has problems."""
+GOOD, FAILS_A_CHECK, BAD_INPUT, BROKEN_OFF = 0, 1, 2, 130
+"""Exit codes: all is well; planned, but something fails its check; the input has problems; Ctrl-C, as shells say it."""
 
 KINDS = {
     "alcove": "a recess between two walls, for example beside a chimney breast",
@@ -35,7 +35,8 @@ A job is a folder of short text files:
 Start one with `nookwright new`, fill it in, and run `nookwright plan`. Everything the tool
 makes goes into FOLDER/out and may be deleted at any time.
 
-exit codes: 0 all is well, 1 planned but something fails its check, 2 the input has problems
+exit codes: 0 all is well, 1 planned but something fails its check, 2 the input has problems,
+130 broken off with Ctrl-C
 """
 
 
@@ -74,11 +75,7 @@ def parser() -> argparse.ArgumentParser:
     )
     plan.add_argument("folder", type=Path, metavar="FOLDER", help="the job folder")
     _add_search(plan)
-    plan.add_argument(
-        "--cut-by-cut",
-        action="store_true",
-        help="write cut-by-cut.pdf too: a picture of every cut, with what lies on the saw and what comes free",
-    )
+    _add_cut_by_cut(plan)
     survey = _command(
         commands,
         "survey",
@@ -112,6 +109,7 @@ def parser() -> argparse.ArgumentParser:
         "optional extra: pip install 'nookwright[cluster]'",
     )
     _add_search(week)
+    _add_cut_by_cut(week)
     keep = _command(
         commands,
         "keep",
@@ -155,6 +153,15 @@ def _add_search(command: argparse.ArgumentParser) -> None:
         metavar="SECONDS",
         help="time to look for cheaper sheets, then for a larger leftover; Ctrl-C takes the best so far "
         "(default: 0, the quick plan)",
+    )
+
+
+def _add_cut_by_cut(command: argparse.ArgumentParser) -> None:
+    """Add the option that draws every cut."""
+    command.add_argument(
+        "--cut-by-cut",
+        action="store_true",
+        help="write cut-by-cut.pdf too: a picture of every cut, with what lies on the saw and what comes free",
     )
 
 
@@ -235,7 +242,12 @@ def _run(asked: argparse.Namespace) -> int:
         "survey": lambda: commands.survey(asked.folder, as_json=asked.json, sheet=asked.sheet),
         "book": lambda: commands.book(asked.folder, asked.search),
         "week": lambda: commands.week(
-            asked.folders, asked.out, workers=asked.workers, cluster=asked.cluster, search_s=asked.search
+            asked.folders,
+            asked.out,
+            workers=asked.workers,
+            cluster=asked.cluster,
+            search_s=asked.search,
+            cut_by_cut=asked.cut_by_cut,
         ),
         "keep": lambda: commands.keep(asked.folder),
         "strip": lambda: commands.strip(asked.folder, asked.paper, asked.length),
@@ -245,6 +257,9 @@ def _run(asked: argparse.Namespace) -> int:
     except InvalidInputError as error:
         printing.say_problems(error.problems)
         return BAD_INPUT
+    except KeyboardInterrupt:
+        printing.say_broken_off()
+        return BROKEN_OFF
 
 
 if __name__ == "__main__":

@@ -45,6 +45,11 @@ def say_problems(problems: Sequence[Problem]) -> None:
         sys.stderr.write(f"  {problem}\n")
 
 
+def say_broken_off() -> None:
+    """Print that the user broke the program off, on stderr."""
+    sys.stderr.write("Broken off. Files written so far are whole.\n")
+
+
 def say_new(folder: Path, files: Sequence[Path]) -> None:
     """Print what was written for a new job and what comes next."""
     _line(f"Written: {', '.join(path.name for path in files)} in {folder}")

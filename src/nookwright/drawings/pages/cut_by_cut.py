@@ -19,6 +19,7 @@ from nookwright.plan import Plan
 from nookwright.stages.cutting.at_the_saw import Box, CutStep, cut_steps
 from nookwright.stages.cutting.cutting_plan import SheetPlan
 from nookwright.stages.inputs.shop import Saw, Shop
+from nookwright.week import Week
 
 ACROSS, DOWN = 2, 3
 """Pictures on a page. Our choice."""
@@ -37,15 +38,15 @@ _NOTE = (
 )
 
 
-def cut_by_cut_pages(plan: Plan, issue: Issue) -> tuple[Page, ...]:
+def cut_by_cut_pages(work: Plan | Week, issue: Issue) -> tuple[Page, ...]:
     """Return pages of pictures of every cut of every sheet, numbered through.
 
     Args:
-        plan: the job.
+        work: the job, or the jobs cut together.
         issue: units and paper.
     """
-    drafts = [draft for sheet in plan.cutting.sheets for draft in _sheet(sheet, plan.shop, issue)]
-    signed = marked(tuple(drafts), plan.open_questions)
+    drafts = [draft for sheet in work.cutting.sheets for draft in _sheet(sheet, work.shop, issue)]
+    signed = marked(tuple(drafts), work.open_questions)
     return tuple(finished(draft, issue, number=i, total=len(signed)) for i, draft in enumerate(signed, start=1))
 
 
