@@ -10,7 +10,7 @@ from typing import Literal
 
 from nookwright.basics.lengths import Units, UnreadableTextError
 
-AmountUnit = Literal["", "kg", "kg/m", "mm/m", "N", "m2/l", "h", "days", "pieces"]
+AmountUnit = Literal["", "kg", "kg/m", "mm/m", "N", "m2/l", "h", "days", "pieces", "counted", "l", "m"]
 
 _POUND_KG, _FOOT_M, _GALLON_L = 0.45359237, 0.3048, 3.785411784
 """Exact by definition: international pound and foot, US liquid gallon. Status: recalled."""
@@ -31,8 +31,13 @@ _FACTORS: Mapping[AmountUnit, Mapping[str, float]] = {
         "pieces": 1.0, "l": 1.0, "litres": 1.0, "ml": 0.001, "gal": _GALLON_L, "qt": _GALLON_L / 4.0,
         "m": 1.0, "ft": _FOOT_M, "sheets": 1.0, "tubes": 1.0,
     },
+    "counted": {"pieces": 1.0, "sheets": 1.0},
+    "l": {"l": 1.0, "gal": _GALLON_L, "qt": _GALLON_L / 4.0, "ml": 0.001, "litres": 1.0},
+    "m": {"m": 1.0, "ft": _FOOT_M},
 }  # fmt: skip
 _AMOUNT = re.compile(r"([+-]?\d{1,12}(?:[.,]\d{1,20}|/[1-9]\d{0,11})?)\s*(\S+)?")
+_MARKED = re.compile(r"\d+(?:[.,' \u2019]\d+)+")
+"""Figures with points, commas, blanks or the like between them."""
 _MONEY = re.compile(r"\d{1,12}(?:\.\d{1,2})?")
 
 
@@ -46,7 +51,8 @@ def read_amount(text: str, *, unit: AmountUnit) -> float:
 
     Args:
         text: for example `37`, `37 kg/m`, `25 lb/ft`.
-        unit: the unit of a bare number and of the answer; `pieces` also takes litres, metres, gallons, quarts, feet.
+        unit: the unit of a bare number and of the answer; `pieces` also takes litres, metres, gallons, quarts, feet,
+            `counted` does not.
 
     Returns:
         The number, in `unit` (litres or metres where the text said so).
@@ -85,7 +91,12 @@ def read_money(text: str) -> Decimal:
         UnreadableTextError: if it is no price, or carries a currency mark.
     """
     if not _MONEY.fullmatch(text.strip()):
-        raise UnreadableTextError(
-            text, "a price such as 62.50", "Say the currency once, in `currency`, and use a point before the cents."
-        )
+        raise UnreadableTextError(text, "a price such as 62.50", _money_hint(text.strip()))
     return Decimal(text.strip())
+
+
+def _money_hint(typed: str) -> str:
+    """Return what is wrong with a price."""
+    if _MARKED.fullmatch(typed):
+        return "Use a point before the cents, two figures after it at most, and no mark between thousands."
+    return "Say the currency once, in `currency`, and use a point before the cents."

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from nookwright.basics.problems import Problem
     from nookwright.jobs import Written
     from nookwright.plan import Plan
+    from nookwright.stages.buying.buy_list import BuyList
     from nookwright.week import Week
 
 MARKS = {"fail": "FAILS", "caution": "caution", "question": "ask", "pass": "holds"}
@@ -65,6 +66,12 @@ def say_strip(written: Written) -> None:
     _line("Print it at full size (100 %): its ruler must measure 200 mm (7 7/8 in).")
 
 
+def _money(buying: BuyList) -> str:
+    """Return what a list costs; with the tax where that comes on top."""
+    total = f"{buying.total:.2f} {buying.currency}"
+    return total if buying.to_pay == buying.total else f"{total}, {buying.to_pay:.2f} with tax"
+
+
 def say_plan(planned: Plan, written: Written) -> None:
     """Print a plan's summary: what to cut and buy, what to heed, where the papers are."""
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
@@ -72,9 +79,9 @@ def say_plan(planned: Plan, written: Written) -> None:
     _line(f"  {len(planned.parts.parts)} parts from {sheets} sheets and {boards} boards")
     missing = len(planned.buying.unpriced)
     unpriced = f", {missing} item{'s' if missing > 1 else ''} without a price" if missing else ""
-    _line(f"  to buy: {planned.buying.total} {planned.buying.currency}{unpriced}")
-    for item, theirs in planned.buying.nearly:
-        _line(f"    the shop file prices `{theirs}`: write `{item}` there if that is meant")
+    _line(f"  to buy: {_money(planned.buying)}{unpriced}")
+    for seller, item, theirs in planned.buying.nearly:
+        _line(f"    the prices of {seller} have none for `{item}` but one for `{theirs}`: is that meant?")
     _line(f"  {_counts(planned.findings)}")
     for finding in planned.findings:
         if finding.verdict == "fail":
@@ -112,7 +119,7 @@ def say_week(planned: Week, written: Written) -> None:
         _line(f"  {share.mark}  {share.title}: {share.parts} parts, {alone}")
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
     saves = f"{planned.saved} {currency} less" if planned.saved >= 0 else f"{-planned.saved} {currency} MORE"
-    _line(f"Together: {sheets} sheets, {boards} boards, {planned.buying.total} {currency}: {saves}")
+    _line(f"Together: {sheets} sheets, {boards} boards, {_money(planned.buying)}: {saves}")
     _line(f"  {_files(written)} in {written.folder}; week.pdf has {written.pages} pages")
 
 

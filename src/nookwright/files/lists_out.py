@@ -127,6 +127,10 @@ def buying_csv(buying: BuyList) -> str:
         for line in buying.lines
     ]  # fmt: skip
     rows.append(("total", "", "", "", "", "", "", "", buying.total, ""))
+    if buying.tax_percent is not None:
+        held = "held by the total" if buying.to_pay == buying.total else "on top of the total"
+        rows.append(("tax", "", "", "", "", "", "", "", buying.tax, f"{buying.tax_percent} %, {held}"))
+        rows.append(("to pay", "", "", "", "", "", "", "", buying.to_pay, ""))
     return _csv(heading, rows)
 
 

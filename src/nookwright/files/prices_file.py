@@ -5,7 +5,7 @@ from __future__ import annotations
 from nookwright.basics.lengths import quoted
 from nookwright.basics.problems import Inspection
 from nookwright.files.form import Desk, Form, nearest_hint
-from nookwright.files.shop_file import PricesNamed, lengths_with_prices, read_pack
+from nookwright.files.shop_file import PricesNamed, each_once, lengths_with_prices, packs_of
 from nookwright.files.tree import Table
 from nookwright.stages.inputs.shop import Shop, Supplier
 
@@ -29,13 +29,19 @@ def read_prices(tree: Table, named: PricesNamed, shop: Shop, inspection: Inspect
     currency = form.text("currency")
     if currency and currency != shop.currency:
         form.note("currency", quoted(currency), f"{shop.currency}, as in the shop file: prices are not exchanged")
+    if form.has("tax included") and shop.tax is None:
+        form.note("tax included", "it without a rate", "`tax` with its rate in the shop file")
     sheets, boards = tuple(one.key for one in shop.sheets), tuple(one.key for one in shop.boards)
+    sold, cut = form.forms("sheets"), form.forms("boards")
+    for forms in (sold, cut):
+        each_once(desk, ((one.text("key"), one.place("key")) for one in forms if one.has("key")))
     supplier = Supplier(
         name=named.supplier,
         delivery=named.delivery,
-        sheets={_known(one, sheets, "sheet"): one.money("price") for one in form.forms("sheets")},
-        boards={_known(one, boards, "board"): dict(lengths_with_prices(one)) for one in form.forms("boards")},
-        packs=tuple(read_pack(one) for one in form.forms("packs")),
+        sheets={_known(one, sheets, "sheet"): one.money("price") for one in sold},
+        boards={_known(one, boards, "board"): dict(lengths_with_prices(one)) for one in cut},
+        packs=packs_of(form, [product.key for product in shop.products]),
+        tax_included=form.yes_no("tax included") if form.has("tax included") else None,
         where=named.where,
     )
     return supplier if len(inspection.problems) == before else None

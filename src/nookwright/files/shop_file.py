@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from nookwright.basics.amounts import read_money
+from nookwright.basics.amounts import read_amount, read_money
 from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.flaws import board_offcuts
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
-from nookwright.stages.buying.spoken import SCREWS
+from nookwright.stages.buying.buy_list import OWN
+from nookwright.stages.buying.spoken import SCREWS, sold_by
 from nookwright.stages.inputs.shop import (
     BoardLength,
     BoardStock,
@@ -76,22 +77,23 @@ def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
     desk = Desk(file="shop", inspection=inspection)
     form = Form(tree, "shop", desk)
     desk.units = form.choice("units")
+    products = tuple(_product(product) for product in form.forms("products"))
     shop = Shop(
         currency=form.text("currency"),
         sheets=tuple(_sheet(sheet) for sheet in form.forms("sheets")),
         boards=tuple(_board(board) for board in form.forms("boards")),
         saw=_saw(form.group_or_empty("saw")),
         screw_lengths_mm=_screw_lengths(form),
-        packs=tuple(read_pack(pack) for pack in form.forms("packs")),
-        products=tuple(_product(product) for product in form.forms("products")),
+        packs=packs_of(form, [product.key for product in products]),
+        products=products,
         waste_factor=form.amount("waste factor"),
         tax=_tax(form.group_in("tax")),
         glue=_glue(form.group_or_empty("glue")),
     )
     suppliers = _suppliers(form)
     stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
-    _each_once(desk, stocks)
-    _each_once(desk, ((product.key, product.where) for product in shop.products))
+    each_once(desk, stocks)
+    each_once(desk, ((product.key, product.where) for product in shop.products))
     offcuts = OffcutsNamed(file=form.text("offcuts"), where=form.place("offcuts")) if form.text("offcuts") else None
     return (shop, suppliers, offcuts) if len(inspection.problems) == before else None
 
@@ -126,16 +128,25 @@ def _suppliers(form: Form) -> tuple[PricesNamed, ...]:
     ]
     if len(found) > MOST_SUPPLIERS:
         form.note("suppliers", f"{len(found)} suppliers", f"{MOST_SUPPLIERS} at most")
-    _each_once(form.desk, ((one.supplier, one.where) for one in found))
+    each_once(form.desk, ((one.supplier, one.where) for one in found))
+    for one in found:
+        if one.supplier == OWN:
+            form.desk.note(one.where, quoted(OWN), "another name: this one is for the prices in the shop file itself")
     return tuple(found)
 
 
-def _each_once(desk: Desk, keys: Iterable[tuple[str, Where]]) -> None:
-    """Note every key that stands twice."""
+def each_once(desk: Desk, keys: Iterable[tuple[str, Where]], expected: str = "each key once") -> None:
+    """Note everything that stands twice.
+
+    Args:
+        desk: takes the problems.
+        keys: what stands there, each with its place; empty ones are let be.
+        expected: what would be right.
+    """
     seen: dict[str, Where] = {}
     for key, where in keys:
         if key and key in seen:
-            desk.note(where, f"{quoted(key)} a second time", f"each key once; it stands on line {seen[key].line} too")
+            desk.note(where, f"{quoted(key)} a second time", f"{expected}; it stands on line {seen[key].line} too")
         seen.setdefault(key, where)
 
 
@@ -222,9 +233,12 @@ def _nominal_section(typed: str) -> tuple[float, float]:
 def lengths_with_prices(form: Form) -> list[tuple[float, Decimal]]:
     """Return the lengths for sale with their prices, shortest first. [mm]"""
     found: list[tuple[float, Decimal]] = []
+    places: list[tuple[str, Where]] = []
     for name, value, path in form.pairs_in("lengths"):
         length = form.checked("lengths", name.value, form.length_in_units, 1.0, at(name.where, path))
         found.append((length, _price(form, value, path)))
+        places.append((f"{length:g} mm", at(name.where, path)))
+    each_once(form.desk, places, "each length once, with one price")
     if form.has("lengths") and isinstance(form.values["lengths"][1], Table) and not found:
         form.note("lengths", "an empty group", "lengths with their prices, such as `{2400: 6.20, 3000: 7.75}`")
     return sorted(found, key=lambda sold: sold[0])
@@ -295,11 +309,25 @@ def _item(form: Form, key: str, typed_item: str) -> str:
         return item
 
 
-def read_pack(form: Form) -> Pack:
-    """Return a pack; screws' lengths become millimetres."""
+def packs_of(form: Form, products: Collection[str]) -> tuple[Pack, ...]:
+    """Return what a file sells by the pack; screws' lengths become millimetres.
+
+    Args:
+        form: the file.
+        products: keys of the finishing products, which are sold by the litre.
+    """
+    packs = tuple(_pack(one, products) for one in form.forms("packs"))
+    places = ((f"{pack.item}, {pack.amount:g} a pack" if pack.item else "", pack.where) for pack in packs)
+    each_once(form.desk, places, "one price for each size of pack")
+    return packs
+
+
+def _pack(form: Form, products: Collection[str]) -> Pack:
+    item = _item(form, "item", form.text("item"))
+    unit = "l" if item in products else sold_by(item)
     return Pack(
-        item=_item(form, "item", form.text("item")),
-        amount=form.amount("amount"),
+        item=item,
+        amount=form.read_as("amount", lambda typed: read_amount(typed, unit=unit), 1.0),
         price=form.money("price"),
         serves=tuple(_item(form, "serves", item) for item in form.texts("serves")),
         where=form.where,

@@ -53,12 +53,21 @@ def test_a_price_is_kept_to_the_cent() -> None:
     assert read_money("7") == Decimal(7)
 
 
-@pytest.mark.parametrize("text", ["$7", "7 EUR", "7,50", "-7", "7.505", ""])
+@pytest.mark.parametrize("text", ["$7", "7 EUR", "-7", ""])
 def test_a_price_carries_no_currency_mark(text: str) -> None:
     """The currency is said once, at the top of the shop file."""
     with pytest.raises(UnreadableTextError) as caught:
         read_money(text)
     advice = "Say the currency once, in `currency`, and use a point before the cents."
+    assert str(caught.value) == f'found "{text}"; expected a price such as 62.50. {advice}'
+
+
+@pytest.mark.parametrize("text", ["7,50", "7.505", "1.999", "1,999.50", "1.999,50", "1'999.50", "1 999.50"])
+def test_a_price_has_a_point_before_its_cents_and_no_other_mark(text: str) -> None:
+    """Whether 1.999 is two thousand or two, nobody knows: it is asked for again."""
+    with pytest.raises(UnreadableTextError) as caught:
+        read_money(text)
+    advice = "Use a point before the cents, two figures after it at most, and no mark between thousands."
     assert str(caught.value) == f'found "{text}"; expected a price such as 62.50. {advice}'
 
 

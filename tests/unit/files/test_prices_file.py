@@ -84,3 +84,63 @@ def test_two_suppliers_of_one_name_are_refused(write_job: WriteJob) -> None:
     folder = write_job("shop.yaml", "currency: EUR\n", twice)
     (folder / "yard.yaml").write_text(YARD, encoding="utf-8")
     assert any('"yard" a second time' in line for line in problems_of(folder))
+
+
+def test_what_stands_twice_in_a_price_file_is_refused(write_job: WriteJob) -> None:
+    """A sheet, a board, a length and a size of pack: no reading would tell which price holds."""
+    twice = """\
+currency: EUR
+sheets:
+  - {key: birch-18, price: 71.50}
+  - {key: birch-18, price: 61.50}
+boards:
+  - {key: strip, lengths: {2400: 6.10, 2400 mm: 5.10}}
+  - {key: strip, lengths: {2400: 6.10}}
+packs:
+  - {item: wood glue, amount: 0.5 l, price: 7.20}
+  - {item: wood glue, amount: 0.75 l, price: 9.20}
+  - {item: wood glue, amount: 500 ml, price: 6.20}
+"""
+    said = problems_of(job_with(write_job, twice))
+    assert [line.split(":")[1] for line in said] == ["4", "6", "7", "11"]
+    assert '"birch-18" a second time; expected each key once; it stands on line 3 too' in said[0]
+    assert '"2400 mm" a second time; expected each length once, with one price' in said[1]
+    assert '"wood glue, 0.5 a pack" a second time; expected one price for each size of pack' in said[3]
+
+
+@pytest.mark.parametrize(
+    ("item", "amount", "expected"),
+    [
+        ("wood screw 40", "5 l", "pieces or sheets"),
+        ("wood glue", "0.5 m", "l or gal"),
+        ("caulk", "12 l", "m or ft"),
+        ("shelf pin", "20 m", "pieces or sheets"),
+    ],
+)
+def test_a_pack_in_a_unit_that_does_not_fit_is_refused(
+    write_job: WriteJob, item: str, amount: str, expected: str
+) -> None:
+    """Half a metre of glue would be taken for half a litre."""
+    yard = f"currency: EUR\npacks:\n  - {{item: {item}, amount: {amount}, price: 13.90}}\n"
+    (said,) = problems_of(job_with(write_job, yard))
+    assert f'found "{amount}"; expected a number, bare or in {expected}.' in said
+
+
+def test_a_price_file_tells_whether_it_holds_the_tax(write_job: WriteJob) -> None:
+    """Only beside a rate in the shop file; left out, its prices are as the shop file's."""
+    (yard,) = read_job(job_with(write_job, YARD.replace("EUR\n", "EUR\ntax included: yes\n"))).shop.suppliers
+    assert yard.tax_included is True
+    (yard,) = read_job(job_with(write_job, YARD)).shop.suppliers
+    assert yard.tax_included is None
+    untaxed = "\n".join(line for line in NAMED.splitlines() if not line.startswith("tax")) + "\n"
+    folder = write_job("shop.yaml", "currency: EUR\n", untaxed)
+    (folder / "yard.yaml").write_text(YARD.replace("EUR\n", "EUR\ntax included: no\n"), encoding="utf-8")
+    (said,) = problems_of(folder)
+    assert "expected `tax` with its rate in the shop file" in said
+
+
+def test_no_supplier_takes_the_name_of_the_shop_file(write_job: WriteJob) -> None:
+    """Its orders would be mixed with those at the shop file's own prices."""
+    folder = write_job("shop.yaml", "currency: EUR\n", NAMED.replace("name: yard", "name: the shop file"))
+    (folder / "yard.yaml").write_text(YARD, encoding="utf-8")
+    assert any("expected another name" in line for line in problems_of(folder))

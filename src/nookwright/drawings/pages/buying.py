@@ -8,6 +8,7 @@ from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.buying.buy_list import WHEN, BuyLine, BuyList, Group
+from nookwright.stages.buying.spoken import one_of
 
 _COLUMNS = (
     Column(title="Got", share=13),
@@ -37,7 +38,12 @@ _OFFERS = (
     Column(title="Does not sell", share=120, height_mm=NOTES_MM),
 )
 
-_SPLIT = (Column(title="Buy at", share=40, bold=True), Column(title="These", share=186, height_mm=NOTES_MM))
+_SPLIT = (
+    Column(title="Buy at", share=40, bold=True),
+    Column(title="Goods", share=22, align="end"),
+    Column(title="Delivery", share=22, align="end"),
+    Column(title="These", share=142, height_mm=NOTES_MM),
+)
 
 
 def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
@@ -60,8 +66,8 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
     blocks.extend(
-        Paragraph(text=f"It has a price for `{theirs}`: write `{item}` there if that is meant.")
-        for item, theirs in buying.nearly
+        Paragraph(text=f"The prices of {seller} have none for {item} but one for `{theirs}`: is that meant?")
+        for seller, item, theirs in buying.nearly
     )
     return flow("Buying list", [*blocks, *_compared(buying)], issue.paper, landscape=True)
 
@@ -86,15 +92,25 @@ def _compared(buying: BuyList) -> list[Block]:
         for one in buying.offers
     )
     split = buying.split
-    shared = tuple((supplier, ", ".join(items)) for supplier, items in split.items.items())
+    shared = tuple(
+        (order.supplier, f"{order.goods:.2f}", f"{order.delivery:.2f}", "; ".join(order.items))
+        for order in split.orders
+    )
     missing = f" Nobody sells: {', '.join(split.missing)}." if split.missing else ""
     said = f"Shared out for the least money, deliveries included: {split.total:.2f} {buying.currency}.{missing}"
     return [
-        Paragraph(text="The same list at other prices, tax as in each price file:"),
+        Paragraph(text=f"The same list at other prices{_tax_said(buying)}:"),
         Table(columns=_OFFERS, rows=offers),
         Paragraph(text=said),
         Table(columns=_SPLIT, rows=shared),
     ]
+
+
+def _tax_said(buying: BuyList) -> str:
+    """Return how all suppliers' prices stand to the tax."""
+    if buying.tax_percent is None:
+        return ""
+    return f", all {'with' if buying.to_pay == buying.total else 'without'} the tax of {buying.tax_percent} %"
 
 
 def _row(line: BuyLine) -> tuple[str, ...]:
@@ -104,7 +120,7 @@ def _row(line: BuyLine) -> tuple[str, ...]:
         str(line.packs),
         line.pack.removeprefix("sheet ").removeprefix("board "),
         line.item,
-        f"{line.needed:.3g} {line.unit}",
+        f"{line.needed:.3g} {one_of(line.unit) if line.needed == 1 else line.unit}",
         f"{line.price:.2f}" if line.price is not None else "no price",
         f"{line.cost:.2f}" if line.cost is not None else "",
         line.why,

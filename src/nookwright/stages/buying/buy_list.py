@@ -20,6 +20,10 @@ WHEN: dict[Group, When] = {
 """When each group has to be there. Nothing is bought before the room is measured."""
 
 
+OWN = "the shop file"
+"""What the prices that plans are made by are called beside other suppliers'."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyLine:
     """One line of the list.
@@ -49,7 +53,7 @@ class BuyLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """What the list costs at one supplier.
+    """What the list costs at one supplier, tax as in the shop file's own prices.
 
     Args:
         supplier: its name.
@@ -70,18 +74,38 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Split:
-    """The cheapest way to buy the list from several suppliers, their deliveries included.
+class Order:
+    """What to buy at one supplier.
 
     Args:
-        total: goods and deliveries.
-        items: what to buy at each supplier, by its name.
+        supplier: its name.
+        items: what, each with how many and of which pack.
+        goods: what they cost together.
+        delivery: charged once.
+    """
+
+    supplier: str
+    items: tuple[str, ...]
+    goods: Decimal
+    delivery: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Split:
+    """The cheapest way to buy the list from several suppliers, tax as in the shop file's own prices.
+
+    Args:
+        orders: what to buy where.
         missing: items nobody sells.
     """
 
-    total: Decimal
-    items: dict[str, tuple[str, ...]]
+    orders: tuple[Order, ...]
     missing: tuple[str, ...]
+
+    @property
+    def total(self) -> Decimal:
+        """Goods and deliveries."""
+        return sum((order.goods + order.delivery for order in self.orders), Decimal(0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +117,7 @@ class BuyList:
         lines: what to buy, at the shop file's own prices.
         total: of what is priced, as its prices are given, without any tax that they do not hold.
         unpriced: items without a price.
-        nearly: those of them that the shop file may price under another spelling, each with that spelling.
+        nearly: items that a supplier may price under another spelling: its name, the item, that spelling.
         tax_percent: rate of the tax; None when none is told.
         tax: the tax: part of the total when prices hold it, else on top.
         to_pay: total with tax.
@@ -105,7 +129,7 @@ class BuyList:
     lines: tuple[BuyLine, ...]
     total: Decimal
     unpriced: tuple[str, ...]
-    nearly: tuple[tuple[str, str], ...] = ()
+    nearly: tuple[tuple[str, str, str], ...] = ()
     tax_percent: Decimal | None = None
     tax: Decimal = Decimal(0)
     to_pay: Decimal = Decimal(0)

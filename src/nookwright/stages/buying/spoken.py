@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from nookwright.basics.amounts import AmountUnit
 from nookwright.basics.lengths import Marks, show
 from nookwright.stages.buying.buy_list import Unit
 
@@ -16,6 +17,9 @@ SCREWS = ("pocket screw", "brad", *WALL_SCREWS.values())
 
 SAME_SCREW_MM = 1.0
 """Two lengths nearer than this are one screw: 38 mm and 1-1/2 in. Common practice, no source."""
+
+_COUNTED = ("shelf pin", "packer", "maker's wall fixing", "sandpaper", "hinge", "knob")
+_POURED = ("wood glue", "filler")
 
 QUARTS_PER_LITRE = 1.056688
 FEET_PER_METRE = 3.280840
@@ -34,6 +38,15 @@ def screw_of(item: str) -> tuple[str, float] | None:
         return kind, float(length)
     except ValueError:
         return None
+
+
+def sold_by(item: str) -> AmountUnit:
+    """Return the unit that packs of an item are told in: pieces, litres or metres; any where it is not known."""
+    if screw_of(item) or item.startswith("washer ") or item in _COUNTED:
+        return "counted"
+    if item in _POURED:
+        return "l"
+    return "m" if item == "caulk" else "pieces"
 
 
 def same_item(first: str, second: str) -> bool:
@@ -65,6 +78,20 @@ def amount_said(amount: float, unit: Unit, marks: Marks) -> tuple[float, Unit]:
     if marks.units == "inch" and unit == "metres":
         return amount * FEET_PER_METRE, "feet"
     return amount, unit
+
+
+def pack_said(amount: float, unit: Unit, marks: Marks) -> str:
+    """Return what one pack is, in the reader's unit: `box of 200`, `pack of 0.75 litres`, `single`."""
+    amount, unit = amount_said(amount, unit, marks)
+    if unit == "pieces":
+        return "single" if amount == 1 else f"box of {amount:g}"
+    tidy = f"{amount:.2f}".rstrip("0").rstrip(".")
+    return f"pack of {tidy} {one_of(unit) if tidy == '1' else unit}"
+
+
+def one_of(unit: Unit) -> str:
+    """Return a unit in the singular."""
+    return {"feet": "foot"}.get(unit, unit.removesuffix("s"))
 
 
 def area_said(area_m2: float, marks: Marks) -> str:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from decimal import Decimal
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_UP, Decimal
 from itertools import combinations
 
-from nookwright.stages.buying.buy_list import Offer, Split
+from nookwright.basics.lengths import Marks
+from nookwright.stages.buying.buy_list import OWN, Offer, Order, Split
 from nookwright.stages.buying.packs import Mix, cheapest_mix, cost_of
 from nookwright.stages.buying.quantities import Need, size_item
-from nookwright.stages.buying.spoken import same_item
-from nookwright.stages.inputs.shop import Pack, Shop, Supplier
-
-OWN = "the shop file"
-"""What the prices that plans are made by are called beside other suppliers'."""
+from nookwright.stages.buying.spoken import item_said, pack_said, same_item
+from nookwright.stages.inputs.shop import Pack, Shop, Supplier, Tax
 
 SAME_LENGTH_MM = 5.0
 """Two suppliers' boards nearer than this in length are one: 2440 mm and 8 ft. Common practice, no source."""
@@ -79,6 +78,29 @@ def packs_for(item: str, packs: Sequence[Pack]) -> list[Pack]:
     return own or [pack for pack in packs if any(same_item(other, item) for other in pack.serves)]
 
 
+def on_one_footing(supplier: Supplier, tax: Tax | None) -> Supplier:
+    """Return a supplier with its prices as the shop file's own are: the tax put in, or taken out.
+
+    Its delivery is told in the shop file, and so is on that footing already.
+    """
+    if tax is None or supplier.tax_included in (None, tax.included):
+        return supplier
+
+    def turned(price: Decimal) -> Decimal:
+        with_tax = 100 + tax.percent
+        return price * with_tax / 100 if tax.included else price * 100 / with_tax
+
+    return replace(
+        supplier,
+        sheets={key: turned(price) for key, price in supplier.sheets.items()},
+        boards={
+            key: {length: turned(price) for length, price in lengths.items()}
+            for key, lengths in supplier.boards.items()
+        },
+        packs=tuple(replace(pack, price=turned(pack.price)) for pack in supplier.packs),
+    )
+
+
 def offers(needs: Sequence[Need], suppliers: Sequence[Supplier]) -> tuple[Offer, ...]:
     """Return what each supplier asks for the whole list, those that sell most of it first, then the cheapest."""
     found = [_offer(needs, supplier) for supplier in suppliers]
@@ -86,16 +108,16 @@ def offers(needs: Sequence[Need], suppliers: Sequence[Supplier]) -> tuple[Offer,
 
 
 def _offer(needs: Sequence[Need], supplier: Supplier) -> Offer:
-    costs = {need.name: priced(need, supplier) for need in needs}
+    found = [(need, priced(need, supplier)) for need in needs]
     return Offer(
         supplier=supplier.name,
-        goods=sum((each.cost for each in costs.values() if each), Decimal(0)),
+        goods=to_the_cent(sum((each.cost for _, each in found if each), Decimal(0))),
         delivery=supplier.delivery,
-        missing=tuple(name for name, each in costs.items() if each is None),
+        missing=tuple(need.name for need, each in found if each is None),
     )
 
 
-def cheapest_split(needs: Sequence[Need], suppliers: Sequence[Supplier]) -> Split:
+def cheapest_split(needs: Sequence[Need], suppliers: Sequence[Supplier], marks: Marks) -> Split:
     """Return the cheapest way to share a list among suppliers, deliveries included.
 
     Every group of suppliers is tried; each need goes to the one of the group that asks least, the first of equals.
@@ -103,33 +125,67 @@ def cheapest_split(needs: Sequence[Need], suppliers: Sequence[Supplier]) -> Spli
     Args:
         needs: the list.
         suppliers: at most half a dozen.
+        marks: units in which packs are told.
 
     Returns:
         The way that leaves the fewest items unsold, and of those the cheapest, from the fewest suppliers.
     """
     table = [[priced(need, supplier) for supplier in suppliers] for need in needs]
     ways = [
-        _way(needs, suppliers, table, group)
+        _way(needs, suppliers, table, group, marks)
         for count in range(1, len(suppliers) + 1)
         for group in combinations(range(len(suppliers)), count)
     ]
-    return min(ways, key=lambda way: (len(way.missing), way.total, len(way.items)))
+    return min(ways, key=lambda way: (len(way.missing), way.total, len(way.orders)))
 
 
 def _way(
-    needs: Sequence[Need], suppliers: Sequence[Supplier], table: list[list[Priced | None]], group: tuple[int, ...]
+    needs: Sequence[Need],
+    suppliers: Sequence[Supplier],
+    table: list[list[Priced | None]],
+    group: tuple[int, ...],
+    marks: Marks,
 ) -> Split:
     """Return the list bought from one group of suppliers."""
-    items: dict[str, list[str]] = {}
+    bought: dict[int, list[tuple[Need, Priced]]] = {}
     missing: list[str] = []
-    total = Decimal(0)
     for need, row in zip(needs, table, strict=True):
         costs = [(each.cost, place) for place in group if (each := row[place]) is not None]
         if not costs:
             missing.append(need.name)
             continue
-        cost, place = min(costs)
-        total += cost
-        items.setdefault(suppliers[place].name, []).append(need.name)
-    total += sum((supplier.delivery for supplier in suppliers if supplier.name in items), Decimal(0))
-    return Split(total=total, items={name: tuple(each) for name, each in items.items()}, missing=tuple(missing))
+        _, place = min(costs)
+        each = row[place]
+        if each is not None:
+            bought.setdefault(place, []).append((need, each))
+    orders = tuple(
+        Order(
+            supplier=suppliers[place].name,
+            items=tuple(_ordered(need, each, marks) for need, each in its),
+            goods=to_the_cent(sum((each.cost for _, each in its), Decimal(0))),
+            delivery=suppliers[place].delivery,
+        )
+        for place, its in bought.items()
+    )
+    return Split(orders=orders, missing=tuple(missing))
+
+
+def _ordered(need: Need, priced_: Priced, marks: Marks) -> str:
+    """Return what is asked for at the counter: how many, of which pack."""
+    if need.pack:
+        return f"{math.ceil(need.amount)} {need.name}"
+    packs = [
+        f"{count} {pack_said(pack.amount, need.unit, marks)}{_in_place(need, pack, marks)}"
+        for pack, count in priced_.mix
+    ]
+    return f"{need.name}: {' and '.join(packs)}"
+
+
+def _in_place(need: Need, pack: Pack, marks: Marks) -> str:
+    """Return what is bought in place of a need where it is another thing."""
+    return "" if same_item(pack.item, need.item) else f" of {item_said(pack.item, marks)}"
+
+
+def to_the_cent(money: Decimal) -> Decimal:
+    """Return money in whole cents, half a cent up."""
+    return money.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)

@@ -7,13 +7,13 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from nookwright.basics.lengths import Marks
-from nookwright.stages.buying.buy_list import BuyLine, BuyList, Unit
+from nookwright.stages.buying.buy_list import BuyLine, BuyList
 from nookwright.stages.buying.quantities import Need, fastening_needs, finish_needs, stock_needs, sundry_needs
-from nookwright.stages.buying.spoken import amount_said, item_said, same_item
-from nookwright.stages.buying.suppliers import cheapest_split, offers, own_prices, priced
+from nookwright.stages.buying.spoken import amount_said, item_said, pack_said, same_item
+from nookwright.stages.buying.suppliers import cheapest_split, offers, on_one_footing, own_prices, priced, to_the_cent
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import Brief
@@ -28,7 +28,6 @@ ALIKE = 0.85
 """Names this much alike, of 1, are taken for two spellings of one thing. Our choice."""
 
 _FIGURES = re.compile(r"[0-9.]+")
-_CENT = Decimal("0.01")
 
 
 def tally(
@@ -59,27 +58,27 @@ def tally(
     total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
     tax = _tax(total, shop.tax)
     named = [replace(need, name=_asked_for(need, marks)) for need in needs]
-    everybody = (own, *shop.suppliers)
+    everybody = (own, *(on_one_footing(supplier, shop.tax) for supplier in shop.suppliers))
     return BuyList(
         currency=shop.currency, lines=lines, total=total,
         unpriced=tuple(line.item for line in lines if line.cost is None),
-        nearly=_nearly(needs, own, marks),
+        nearly=tuple(found for supplier in everybody for found in _nearly(needs, supplier, marks)),
         tax_percent=None if shop.tax is None else shop.tax.percent, tax=tax,
         to_pay=total if shop.tax is None or shop.tax.included else total + tax,
         offers=offers(named, everybody) if shop.suppliers else (),
-        split=cheapest_split(named, everybody) if shop.suppliers and named else None,
+        split=cheapest_split(named, everybody, marks) if shop.suppliers and named else None,
     )  # fmt: skip
 
 
-def _nearly(needs: Sequence[Need], own: Supplier, marks: Marks) -> tuple[tuple[str, str], ...]:
-    """Return what has no price but a pack of nearly its name that serves nothing else, with that name."""
-    idle = [pack.item for pack in own.packs if not any(same_item(pack.item, need.item) for need in needs)]
-    found: list[tuple[str, str]] = []
+def _nearly(needs: Sequence[Need], seller: Supplier, marks: Marks) -> tuple[tuple[str, str, str], ...]:
+    """Return the seller, what it has no price for but a pack of nearly its name that serves nothing else, and that."""
+    idle = [pack.item for pack in seller.packs if not any(same_item(pack.item, need.item) for need in needs)]
+    found: list[tuple[str, str, str]] = []
     for need in needs:
         alike = [item for item in idle if _FIGURES.findall(item) == _FIGURES.findall(need.item)]
         near = difflib.get_close_matches(need.item, alike, n=1, cutoff=ALIKE) if not need.pack else []
-        if near and priced(need, own) is None:
-            found.append((_asked_for(need, marks), near[0]))
+        if near and priced(need, seller) is None:
+            found.append((seller.name, _asked_for(need, marks), near[0]))
     return tuple(found)
 
 
@@ -89,7 +88,7 @@ def _tax(total: Decimal, tax: Tax | None) -> Decimal:
         return Decimal(0)
     on_top = total * tax.percent / 100
     amount = on_top * 100 / (100 + tax.percent) if tax.included else on_top
-    return amount.quantize(_CENT, rounding=ROUND_HALF_UP)
+    return to_the_cent(amount)
 
 
 def _asked_for(need: Need, marks: Marks) -> str:
@@ -109,7 +108,7 @@ def _lines(need: Need, prices: Supplier, marks: Marks) -> list[BuyLine]:
     for pack, count in found.mix:
         here = min(left, count * pack.amount)
         left -= here
-        name = _pack_name(*amount_said(pack.amount, need.unit, marks))
+        name = pack_said(pack.amount, need.unit, marks)
         lines.append(_bought(_served(replace(need, amount=here), pack), count, name, pack.price, marks))
     return lines
 
@@ -119,14 +118,6 @@ def _served(need: Need, pack: Pack) -> Need:
     if same_item(pack.item, need.item):
         return need
     return replace(need, name=pack.item, why=f"{need.why}; in place of {need.name}")
-
-
-def _pack_name(amount: float, unit: Unit) -> str:
-    if unit == "pieces":
-        return "single" if amount == 1 else f"box of {amount:g}"
-    singular: dict[Unit, str] = {"litres": "litre", "metres": "metre", "quarts": "quart", "feet": "foot"}
-    tidy = f"{amount:.2f}".rstrip("0").rstrip(".")
-    return f"pack of {tidy} {singular.get(unit, unit) if tidy == '1' else unit}"
 
 
 def _bought(need: Need, packs: int, pack: str, price: Decimal | None, marks: Marks) -> BuyLine:

@@ -246,6 +246,7 @@ class Supplier:
         sheets: price of a sheet by its key.
         boards: prices of a board by its key, then by length in mm.
         packs: what it sells by the pack.
+        tax_included: whether its prices hold the tax already; None where they are as the shop file's own.
     """
 
     name: str
@@ -253,6 +254,7 @@ class Supplier:
     sheets: dict[str, Decimal] = field(default_factory=dict)
     boards: dict[str, dict[float, Decimal]] = field(default_factory=dict)
     packs: tuple[Pack, ...] = ()
+    tax_included: bool | None = None
     where: Where = field(default=NOWHERE, compare=False)
 
 

@@ -110,7 +110,7 @@ def test_a_pack_spelt_otherwise_is_pointed_at() -> None:
     parts = PartList(parts=(SHELF,), joints=(joint(row("pocket screw", 32, 95)),))
     price = Decimal("8.00")
     listed = buy(parts, Pack(item="pocket screws 32", amount=100, price=price))
-    assert listed.nearly == (("pocket screw 32", "pocket screws 32"),)
+    assert listed.nearly == (("the shop file", "pocket screw 32", "pocket screws 32"),)
     assert buy(parts, Pack(item="pocket screw 38", amount=100, price=price)).nearly == ()
     assert buy(parts, Pack(item="pocket screw 32", amount=100, price=price)).nearly == ()
 
@@ -226,9 +226,11 @@ def test_suppliers_are_compared_whole_and_shared_out() -> None:
         ("the shop file", Decimal("129.00"), ()), ("yard", Decimal(120), ("shelf pin",)),
     ]  # fmt: skip
     assert listed.split is not None
-    assert (listed.split.total, listed.split.items) == (
-        Decimal("124.00"), {"yard": ("birch ply 18",), "the shop file": ("shelf pin",)},
-    )  # fmt: skip
+    assert listed.split.total == Decimal("124.00")
+    assert [(one.supplier, one.items, one.goods, one.delivery) for one in listed.split.orders] == [
+        ("yard", ("2 birch ply 18",), Decimal(100), Decimal(20)),
+        ("the shop file", ("shelf pin: 1 box of 10",), Decimal(4), Decimal(0)),
+    ]
 
 
 def test_a_delivery_that_eats_the_gain_is_not_paid() -> None:
@@ -236,4 +238,52 @@ def test_a_delivery_that_eats_the_gain_is_not_paid() -> None:
     yard = Supplier(name="yard", delivery=Decimal(30), sheets={"birch": Decimal(50)})
     listed = bought(replace(shop(PINS), suppliers=(yard,)))
     assert listed.split is not None
-    assert (listed.split.total, tuple(listed.split.items)) == (Decimal("129.00"), ("the shop file",))
+    assert (listed.split.total, [one.supplier for one in listed.split.orders]) == (Decimal("129.00"), ["the shop file"])
+
+
+def test_an_order_tells_the_suppliers_own_packs() -> None:
+    """Eight pins: two bags of 4 at 1.50, not the box of 10; longer screws where they stand in for shorter ones."""
+    yard = Supplier(
+        name="yard",
+        packs=(
+            Pack(item="shelf pin", amount=4, price=Decimal("1.50")),
+            Pack(item="brad 40", amount=50, price=Decimal(2), serves=("brad 38",)),
+        ),
+    )
+    parts = PartList(parts=(SHELF, SHELF), joints=(joint(row("brad", 38, 20)),))
+    listed = tally(parts, NOTHING_CUT, NOTHING_INSTALLED, NOTHING_COATED, BRIEF, replace(shop(PINS), suppliers=(yard,)))
+    assert listed.split is not None
+    (order,) = listed.split.orders
+    assert (order.items, order.goods) == (("brad 38: 1 box of 50 of brad 40", "shelf pin: 2 box of 4"), Decimal("5.00"))
+
+
+def test_suppliers_with_and_without_tax_are_compared_on_one_footing() -> None:
+    """The shop file's 129.00 hold 20 %; a yard's sheets at 50 without it cost 60, so 120 for two, and no less.
+
+    The other way round, 60 with the tax in them are 50 beside prices that do not hold it.
+    """
+    tax = Tax(percent=Decimal(20), included=True)
+    yard = Supplier(name="yard", sheets={"birch": Decimal(50)}, packs=(PINS,), tax_included=False)
+    listed = bought(replace(shop(PINS), tax=tax, suppliers=(yard,)))
+    assert {one.supplier: one.goods for one in listed.offers} == {
+        "the shop file": Decimal("129.00"), "yard": Decimal("124.80"),
+    }  # fmt: skip
+    other = replace(yard, sheets={"birch": Decimal(60)}, tax_included=True)
+    listed = bought(replace(shop(PINS), tax=replace(tax, included=False), suppliers=(other,)))
+    assert {one.supplier: one.goods for one in listed.offers}["yard"] == Decimal("103.33")
+    same = bought(replace(shop(PINS), tax=tax, suppliers=(replace(yard, tax_included=None),)))
+    assert {one.supplier: one.goods for one in same.offers}["yard"] == Decimal("104.00")
+
+
+def test_two_stocks_of_one_name_are_both_counted_in_an_offer() -> None:
+    """Two sheets of one name under two keys, 62.50 and 40: the offer is the list's own total."""
+    other = replace(SHEET, key="birch-b", price=Decimal(40), on_hand=0)
+    sheets = tuple(
+        SheetPlan(stock=key, index=1, length_mm=2440, width_mm=1220, placed=(), cuts=(), leftovers=())
+        for key in ("birch", "birch-b")
+    )
+    shop_file = replace(
+        shop(), sheets=(replace(SHEET, on_hand=0), other), suppliers=(Supplier(name="yard", sheets={}),)
+    )
+    listed = tally(NO_PARTS, replace(NOTHING_CUT, sheets=sheets), NOTHING_INSTALLED, NOTHING_COATED, BRIEF, shop_file)
+    assert listed.offers[0].goods == listed.total == Decimal("102.50")
