@@ -38,12 +38,7 @@ _OFFERS = (
     Column(title="Does not sell", share=120, height_mm=NOTES_MM),
 )
 
-_SPLIT = (
-    Column(title="Buy at", share=40, bold=True),
-    Column(title="Goods", share=22, align="end"),
-    Column(title="Delivery", share=22, align="end"),
-    Column(title="These", share=142, height_mm=NOTES_MM),
-)
+_ORDERS = (Column(title="Got", share=13), Column(title="Ask for", share=213))
 
 
 def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
@@ -92,17 +87,17 @@ def _compared(buying: BuyList) -> list[Block]:
         for one in buying.offers
     )
     split = buying.split
-    shared = tuple(
-        (order.supplier, f"{order.goods:.2f}", f"{order.delivery:.2f}", "; ".join(order.items))
-        for order in split.orders
-    )
+    rows: list[tuple[str, ...]] = []
+    for order in split.orders:
+        rows.append((f"At {order.supplier}: {order.goods:.2f}, delivery {order.delivery:.2f} {buying.currency}",))
+        rows += [("□", item) for item in order.items]
     missing = f" Nobody sells: {', '.join(split.missing)}." if split.missing else ""
     said = f"Shared out for the least money, deliveries included: {split.total:.2f} {buying.currency}.{missing}"
     return [
         Paragraph(text=f"The same list at other prices{_tax_said(buying)}:"),
         Table(columns=_OFFERS, rows=offers),
         Paragraph(text=said),
-        Table(columns=_SPLIT, rows=shared),
+        Table(columns=_ORDERS, rows=tuple(rows), pad_mm=0.0),
     ]
 
 

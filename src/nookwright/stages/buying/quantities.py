@@ -21,11 +21,14 @@ from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import JointMade, PartList
+from nookwright.trade.shimming import PackerKind, packer_kind
 
 SPARE_SHARE = 0.10
 """Screws and brads bought above the count. Source: common practice, no source."""
-GLUE_COVER_M2_PER_LITRE = 5.0
-"""Wood glue spread on one of two faces, about 200 g/m2. Source: common practice, no source."""
+GLUE_G_PER_LITRE = 1000.0
+"""Mass of wood glue, taken low so that too much is bought. Source: common practice, no source."""
+PACKER_PIECES: dict[PackerKind, int] = {"thin piece": 1, "tapered pair": 2, "solid piece and tapered pair": 2}
+"""Packers bought for each kind; a solid piece is ripped from waste. Source: common practice, no source."""
 PINS_PER_SHELF = 4
 FILLER_LITRES_PER_HOLE = 0.0002
 """A sunk brad's hole, with what is sanded off. Source: common practice, no source."""
@@ -98,8 +101,8 @@ def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need
                 )  # fmt: skip
 
 
-def fastening_needs(parts: PartList, installing: InstallPlan, marks: Marks) -> Iterable[Need]:
-    """Yield screws and brads with a spare tenth, makers' wall fixings, glue, and shelf pins."""
+def fastening_needs(parts: PartList, installing: InstallPlan, shop: Shop, marks: Marks) -> Iterable[Need]:
+    """Yield screws and brads with a spare tenth, makers' wall fixings, glue with its waste, and shelf pins."""
     in_joints: Counter[str] = Counter()
     in_walls: Counter[str] = Counter()
     for joint in parts.joints:
@@ -123,8 +126,9 @@ def fastening_needs(parts: PartList, installing: InstallPlan, marks: Marks) -> I
     glue_m2 = _glued_m2(parts)
     if glue_m2 > 0:
         yield Need(
-            group="fastenings", item="wood glue", name="wood glue", amount=glue_m2 / GLUE_COVER_M2_PER_LITRE,
-            unit="litres", why=f"{area_said(glue_m2, marks)} of glue lines",
+            group="fastenings", item="wood glue", name="wood glue", unit="litres",
+            amount=glue_m2 * shop.glue.spread_g_m2 / GLUE_G_PER_LITRE * shop.waste_factor,
+            why=f"{area_said(glue_m2, marks)} of glue lines, waste included",
         )  # fmt: skip
     loose = sum(part.role == "loose shelf" for part in parts.parts)
     if loose:
@@ -141,13 +145,17 @@ def _washers(installing: InstallPlan) -> Iterable[Need]:
 
 
 def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -> Iterable[Need]:
-    """Yield packers and sandpaper."""
-    under = sum(packer.height.value > LEAST_PACKER_MM for packer in installing.packers)
-    behind = sum(fixing.packer.value > LEAST_PACKER_MM for fixing in installing.fixings)
-    if under + behind:
-        yield _pieces(
-            "installing", "packer", under + behind, f"{under} places under the platform, {behind} at wall fixings"
+    """Yield packers, those of a tapered pair counted one by one, with a spare tenth, and sandpaper."""
+    under = [one.height.value for one in installing.packers if one.height.value > LEAST_PACKER_MM]
+    behind = [one.packer.value for one in installing.fixings if one.packer.value > LEAST_PACKER_MM]
+    pieces = [PACKER_PIECES[packer_kind(height)] for height in (*under, *behind)]
+    if pieces:
+        amount = math.ceil(sum(pieces) * (1 + SPARE_SHARE) - 1e-9)
+        why = (
+            f"{len(under)} places under the platform, {len(behind)} at wall fixings, {pieces.count(2)} of them with a "
+            f"tapered pair, {amount - sum(pieces)} spare"
         )
+        yield _pieces("installing", "packer", amount, why)
     sanded_m2 = sum(coat.area_m2 for coat in finishing.coats)
     if sanded_m2 > 0:
         why = f"{area_said(sanded_m2, marks)} sanded before coats, {area_said(SANDED_M2_PER_SHEET, marks)} a sheet"
@@ -158,7 +166,8 @@ def finish_needs(finishing: FinishPlan, shop: Shop, marks: Marks) -> Iterable[Ne
     """Yield coating products, filler and caulk."""
     for product in dict.fromkeys(coat.product for coat in finishing.coats):
         coats = [coat for coat in finishing.coats if coat.product == product]
-        times = "1 coat" if len(coats) == 1 else f"{len(coats)} coats"
+        count = len({coat.start_h for coat in coats})  # jobs bought for together have theirs at the same hours
+        times = "1 coat" if count == 1 else f"{count} coats"
         area = area_said(sum(coat.area_m2 for coat in coats), marks)
         yield Need(
             group="finishing", item=product, name=coats[0].name, amount=sum(coat.litres for coat in coats),
@@ -166,8 +175,9 @@ def finish_needs(finishing: FinishPlan, shop: Shop, marks: Marks) -> Iterable[Ne
         )  # fmt: skip
     if finishing.nail_holes:
         yield Need(
-            group="finishing", item="filler", name="filler", amount=finishing.nail_holes * FILLER_LITRES_PER_HOLE,
-            unit="litres", why=f"{finishing.nail_holes} nail holes",
+            group="finishing", item="filler", name="filler", unit="litres",
+            amount=finishing.nail_holes * FILLER_LITRES_PER_HOLE * shop.waste_factor,
+            why=f"{finishing.nail_holes} nail holes, waste included",
         )  # fmt: skip
     if finishing.caulk_m > 0:
         yield Need(

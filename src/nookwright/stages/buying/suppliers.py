@@ -175,7 +175,7 @@ def _ordered(need: Need, priced_: Priced, marks: Marks) -> str:
     if need.pack:
         return f"{math.ceil(need.amount)} {need.name}"
     packs = [
-        f"{count} {pack_said(pack.amount, need.unit, marks)}{_in_place(need, pack, marks)}"
+        f"{count} x {pack_said(pack.amount, need.unit, marks)}{_in_place(need, pack, marks)}"
         for pack, count in priced_.mix
     ]
     return f"{need.name}: {' and '.join(packs)}"

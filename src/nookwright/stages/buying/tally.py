@@ -49,7 +49,7 @@ def tally(
     marks = Marks(units=brief.units, resolution=brief.resolution)
     needs = [
         *stock_needs(cutting, shop, marks),
-        *fastening_needs(parts, installing, marks),
+        *fastening_needs(parts, installing, shop, marks),
         *finish_needs(finishing, shop, marks),
         *sundry_needs(installing, finishing, marks),
     ]

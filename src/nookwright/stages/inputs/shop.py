@@ -269,7 +269,7 @@ class Shop:
         screw_lengths_mm: screw lengths that can be had. [mm]
         packs: things sold by the pack.
         products: finishing products.
-        waste_factor: what finishing quantities are multiplied by.
+        waste_factor: what quantities of glue, paint, filler, caulk and edging are multiplied by.
         tax: the tax on everything bought; None when prices are what is paid.
         glue: the wood glue and the clamps.
         suppliers: others' prices for the same things, to compare.

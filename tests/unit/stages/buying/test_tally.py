@@ -16,7 +16,7 @@ from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Pack, SheetStock, Shop, Supplier, Tax
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Glue, Pack, SheetStock, Shop, Supplier, Tax
 from nookwright.stages.installing.install_plan import InstallPlan, Packer, WallFixing
 from nookwright.stages.parts.part import SQUARE, Fastening, JointMade, Part, PartList
 
@@ -136,7 +136,10 @@ def test_wall_screws_of_another_kind_are_asked_for_by_it() -> None:
 
 
 def test_wall_screws_join_the_joints_screws_and_makers_fixings_stand_alone() -> None:
-    """Two stud screws of 70 and one fixing into masonry; two gaps of the three need packers."""
+    """Two stud screws of 70 and one fixing into masonry; two gaps of the three need packers.
+
+    Of packers there are thin pieces of 3 mm, under the platform and at a fixing, and a pair for 4 mm: 4, and one spare.
+    """
     fixings = tuple(
         WallFixing(box="A", x_mm=0, z_mm=0, packer=Measured(value=gap, sd=1), screw_mm=screw, into="", reason="")
         for gap, screw in ((4.0, 70.0), (0.0, 70.0), (3.0, 0.0))
@@ -145,28 +148,35 @@ def test_wall_screws_join_the_joints_screws_and_makers_fixings_stand_alone() -> 
     parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("wood screw", 70, 8)),))
     lines = buy(parts, installing=InstallPlan(packers=packers, fixings=fixings, holes=(), steps=())).lines
     assert [(line.item, line.needed) for line in lines] == [
-        ("wood screw 70", 11), ("maker's wall fixing", 1), ("packer", 3),
+        ("wood screw 70", 11), ("maker's wall fixing", 1), ("packer", 5),
     ]  # fmt: skip
 
 
 def test_glue_follows_from_joints_and_glued_boards() -> None:
-    """One joint of 1 m x 20 mm and two glue lines of 1 m x 20 mm: 0.06 m2 at 5 m2 a litre is 0.012 litre."""
+    """One joint of 1 m x 20 mm and two glue lines of 1 m x 20 mm: 0.06 m2 at 200 g/m2, a tenth lost: 0.0132 litre.
+
+    A glue whose label asks for twice as much takes twice as much.
+    """
     board = replace(SHELF, role="worktop", pieces=3)
     parts = PartList(parts=(board,), joints=(joint(row("glue", 0, 1)), joint()))
-    (line,) = buy(parts, Pack(item="wood glue", amount=0.5, price=Decimal("6.90"))).lines
-    assert line.needed == pytest.approx(0.012)
+    pack = Pack(item="wood glue", amount=0.5, price=Decimal("6.90"))
+    (line,) = buy(parts, pack).lines
+    assert line.needed == pytest.approx(0.0132)
+    thick = replace(shop(pack), glue=Glue(spread_g_m2=400))
+    (twice,) = tally(parts, NOTHING_CUT, NOTHING_INSTALLED, NOTHING_COATED, BRIEF, thick).lines
+    assert twice.needed == pytest.approx(0.0264)
     assert (line.packs, line.pack, line.cost) == (1, "pack of 0.5 litres", Decimal("6.90"))
 
 
 def test_finish_is_bought_by_the_tin() -> None:
-    """Two coats of 0.6 litre out of tins of 1 litre: two tins; 100 holes take 0.02 litre; 5 m of caulk and a tenth."""
+    """Two coats of 0.6 litre out of tins of 1 litre: two tins; 100 holes take 0.02 litre and a tenth; 5 m of caulk and a tenth."""
     coats = tuple(Coat(product="satin", name="satin enamel", area_m2=5.0, litres=0.6, start_h=h) for h in (0, 16))
     finishing = FinishPlan(coats=coats, nail_holes=100, caulk_m=5.0, load_after_days=7)
     listed = buy(NO_PARTS, Pack(item="satin", amount=1, price=Decimal("21.00")), finishing=finishing)
     assert [(line.item, line.unit, line.packs) for line in listed.lines] == [
         ("satin enamel", "litres", 2), ("filler", "litres", 1), ("caulk", "metres", 1), ("sandpaper", "pieces", 5),
     ]  # fmt: skip
-    assert [line.needed for line in listed.lines] == pytest.approx([1.2, 0.02, 5.5, 5])
+    assert [line.needed for line in listed.lines] == pytest.approx([1.2, 0.022, 5.5, 5])
     assert listed.lines[0].pack == "pack of 1 litre"
     assert (listed.total, listed.unpriced) == (Decimal("42.00"), ("filler", "caulk", "sandpaper"))
 
@@ -229,7 +239,7 @@ def test_suppliers_are_compared_whole_and_shared_out() -> None:
     assert listed.split.total == Decimal("124.00")
     assert [(one.supplier, one.items, one.goods, one.delivery) for one in listed.split.orders] == [
         ("yard", ("2 birch ply 18",), Decimal(100), Decimal(20)),
-        ("the shop file", ("shelf pin: 1 box of 10",), Decimal(4), Decimal(0)),
+        ("the shop file", ("shelf pin: 1 x box of 10",), Decimal(4), Decimal(0)),
     ]
 
 
@@ -254,7 +264,10 @@ def test_an_order_tells_the_suppliers_own_packs() -> None:
     listed = tally(parts, NOTHING_CUT, NOTHING_INSTALLED, NOTHING_COATED, BRIEF, replace(shop(PINS), suppliers=(yard,)))
     assert listed.split is not None
     (order,) = listed.split.orders
-    assert (order.items, order.goods) == (("brad 38: 1 box of 50 of brad 40", "shelf pin: 2 box of 4"), Decimal("5.00"))
+    assert (order.items, order.goods) == (
+        ("brad 38: 1 x box of 50 of brad 40", "shelf pin: 2 x box of 4"),
+        Decimal("5.00"),
+    )
 
 
 def test_suppliers_with_and_without_tax_are_compared_on_one_footing() -> None:
