@@ -128,11 +128,16 @@ def week(plans: Sequence[Plan], more_time: MoreTime = no_more_time) -> Week:
         shop=first.shop,
         parts=parts,
         cutting=cutting,
-        buying=tally(parts, cutting, installing, finishing, first.brief, first.shop),
+        buying=tally(parts, cutting, installing, finishing, _all_bought(plans), first.shop),
         open_questions=tuple(
             mark + key for plan, mark in zip(plans, marks, strict=True) for key in plan.open_questions
         ),
     )
+
+
+def _all_bought(plans: Sequence[Plan]) -> Brief:
+    """Return the first job's brief, with what all of them ask to buy besides."""
+    return replace(plans[0].brief, also_buy=tuple(wish for plan in plans for wish in plan.brief.also_buy))
 
 
 def _expect_one_shop(plans: Sequence[Plan]) -> None:

@@ -429,3 +429,24 @@ def test_a_second_interrupt_is_one_sentence_and_no_success(
     assert said.out == ""
     assert said.err.startswith("Broken off.")
     assert said.err.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("option", "typed", "said"),
+    [
+        ("--search", "-5", "seconds from 0 to 86400"),
+        ("--search", "nan", "seconds from 0 to 86400"),
+        ("--search", "inf", "seconds from 0 to 86400"),
+        ("--search", "long", "seconds from 0 to 86400"),
+        ("--workers", "0", "a whole number from 1 to 64"),
+        ("--workers", "two", "a whole number from 1 to 64"),
+    ],
+)
+def test_times_and_workers_that_cannot_be_are_refused(
+    option: str, typed: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Before anything is worked out."""
+    with pytest.raises(SystemExit) as caught:
+        main(["week", "job", "--out", "out", f"{option}={typed}"])
+    assert caught.value.code == 2
+    assert f"found '{typed}'; expected {said}" in capsys.readouterr().err

@@ -19,6 +19,7 @@ from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
 from nookwright.drawings.pages.week import week_labels, week_pages
 from nookwright.files.plan_file import as_plain
 from nookwright.plan import Plan
+from nookwright.stages.inputs.brief import AlsoBuy
 from nookwright.week import MOST_JOBS, Week, week
 
 METRIC = ("landing-linen", "alcove-records")
@@ -169,3 +170,20 @@ def test_pictures_of_the_cuts_are_written_when_asked_for(examples: Path, togethe
     plain = week_folders.write_week(together, folders, tmp_path / "plain")
     drawn = week_folders.write_week(together, folders, tmp_path / "drawn", cut_by_cut=True)
     assert {path.name for path in drawn.files} - {path.name for path in plain.files} == {"cut-by-cut.pdf"}
+
+
+def test_what_each_job_asks_to_buy_besides_is_bought_once_for_all(plans: tuple[Plan, ...]) -> None:
+    """Four hinges of the one and two of the other: six."""
+    counts = (4, 2)
+    asking = tuple(
+        replace(
+            plan,
+            brief=replace(
+                plan.brief,
+                also_buy=(AlsoBuy(item="hinge", amount=n, unit="pieces", to_have="before cutting", why=""),),
+            ),
+        )
+        for plan, n in zip(plans, counts, strict=True)
+    )
+    (line,) = (line for line in week(asking).buying.lines if line.item == "hinge")
+    assert line.needed == 6

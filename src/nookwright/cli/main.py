@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 GOOD, FAILS_A_CHECK, BAD_INPUT, BROKEN_OFF = 0, 1, 2, 130
 """Exit codes: all is well; planned, but something fails its check; the input has problems; Ctrl-C, as shells say it."""
 
+LONGEST_SEARCH_S, MOST_WORKERS = 86_400, 64
+"""A day, and more processes than one machine has use for. Our choice."""
+
 KINDS = {
     "alcove": "a recess between two walls, for example beside a chimney breast",
     "bay": "a back wall between two splayed side walls, for example a window seat",
@@ -101,7 +104,9 @@ def parser() -> argparse.ArgumentParser:
     )
     week.add_argument("folders", type=Path, nargs="+", metavar="FOLDER", help="the job folders")
     week.add_argument("--out", type=Path, required=True, metavar="OUT", help="where to write")
-    week.add_argument("--workers", type=int, default=2, metavar="N", help="jobs worked out side by side (default: 2)")
+    week.add_argument(
+        "--workers", type=_workers, default=2, metavar="N", help="jobs worked out side by side (default: 2)"
+    )
     week.add_argument(
         "--cluster",
         metavar="ADDRESS",
@@ -148,7 +153,7 @@ def _add_search(command: argparse.ArgumentParser) -> None:
     """Add the option that gives the cutting plan more time."""
     command.add_argument(
         "--search",
-        type=float,
+        type=_seconds,
         default=0.0,
         metavar="SECONDS",
         help="time to look for cheaper sheets, then for a larger leftover; Ctrl-C takes the best so far "
@@ -163,6 +168,26 @@ def _add_cut_by_cut(command: argparse.ArgumentParser) -> None:
         action="store_true",
         help="write cut-by-cut.pdf too: a picture of every cut, with what lies on the saw and what comes free",
     )
+
+
+def _seconds(typed: str) -> float:
+    """Return a time. [s]"""
+    try:
+        seconds = float(typed)
+    except ValueError:
+        seconds = -1.0
+    if not 0 <= seconds <= LONGEST_SEARCH_S:
+        message = f"found {typed!r}; expected seconds from 0 to {LONGEST_SEARCH_S}"
+        raise argparse.ArgumentTypeError(message)
+    return seconds
+
+
+def _workers(typed: str) -> int:
+    """Return how many processes work."""
+    if not (typed.isdecimal() and 1 <= int(typed) <= MOST_WORKERS):
+        message = f"found {typed!r}; expected a whole number from 1 to {MOST_WORKERS}"
+        raise argparse.ArgumentTypeError(message)
+    return int(typed)
 
 
 def _strip_length(typed: str) -> int:

@@ -14,10 +14,12 @@ from nookwright.files.form import Desk, Form, Mention, read_count
 from nookwright.files.tree import Table
 from nookwright.stages.inputs.brief import (
     Allowances,
+    AlsoBuy,
     Bought,
     Brief,
     Cases,
     Cell,
+    EdgingWish,
     Finish,
     Fixed,
     Front,
@@ -104,6 +106,21 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         finish=_finish(form.group_or_empty("finish")),
         grain=tuple(
             GrainWish(parts=one.texts("parts"), runs=one.choice("runs"), where=one.where) for one in form.forms("grain")
+        ),
+        edging=tuple(
+            EdgingWish(parts=one.texts("parts"), edges=one.choice("edges"), item=one.text("item"), where=one.where)
+            for one in form.forms("edging")
+        ),
+        also_buy=tuple(
+            AlsoBuy(
+                item=one.text("item"),
+                amount=one.amount("amount"),
+                unit=one.choice("unit"),
+                to_have=one.choice("to have"),
+                why=one.text("why"),
+                where=one.where,
+            )
+            for one in form.forms("also buy")
         ),
         matched=tuple(Matched(parts=one.texts("parts"), where=one.where) for one in form.forms("matched")),
         climate=read_climate(form.group_in("climate")),

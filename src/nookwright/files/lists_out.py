@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterable
 
 from nookwright.basics.lengths import Marks, show
-from nookwright.stages.buying.buy_list import WHEN, BuyList
+from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.cutting.cutting_plan import CuttingPlan, SharedCut
 from nookwright.stages.parts.part import Edge, Part, PartList
 
@@ -121,7 +121,7 @@ def buying_csv(buying: BuyList) -> str:
         "why",
     )
     rows: list[tuple[object, ...]] = [
-        (WHEN[line.group], line.group, line.item, f"{line.needed:.3f}".rstrip("0").rstrip("."), line.unit,
+        (line.to_have, line.group, line.item, f"{line.needed:.3f}".rstrip("0").rstrip("."), line.unit,
          line.packs, line.pack,
          "" if line.price is None else line.price, "" if line.cost is None else line.cost, line.why)
         for line in buying.lines

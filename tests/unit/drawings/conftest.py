@@ -220,12 +220,12 @@ def buying() -> BuyList:
     return BuyList(
         currency="EUR",
         lines=(
-            BuyLine(group="sheets", item="birch plywood 18, 2440 x 1220", needed=1.0, unit="sheets", packs=1,
-                    pack="sheet", price=Decimal("86.50"), cost=Decimal("86.50"), why="cutting plan, sheet 1"),
-            BuyLine(group="fastenings", item="pocket screw 32", needed=24.0, unit="pieces", packs=1, pack="box of 100",
-                    price=Decimal("9.90"), cost=Decimal("9.90"), why="8 joints with 3 each"),
-            BuyLine(group="finishing", item="satin enamel", needed=1.18, unit="litres", packs=1, pack="tin of 2.5 litres",
-                    price=None, cost=None, why="2 coats on 6.4 m2"),
+            BuyLine(group="sheets", to_have="before cutting", item="birch plywood 18, 2440 x 1220", needed=1.0, unit="sheets",
+                    packs=1, pack="sheet", price=Decimal("86.50"), cost=Decimal("86.50"), why="cutting plan, sheet 1"),
+            BuyLine(group="fastenings", to_have="before cutting", item="pocket screw 32", needed=24.0, unit="pieces",
+                    packs=1, pack="box of 100", price=Decimal("9.90"), cost=Decimal("9.90"), why="8 joints with 3 each"),
+            BuyLine(group="finishing", to_have="before finishing", item="satin enamel", needed=1.18, unit="litres",
+                    packs=1, pack="tin of 2.5 litres", price=None, cost=None, why="2 coats on 6.4 m2"),
         ),
         total=Decimal("96.40"), unpriced=("satin enamel",),
     )  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
@@ -22,6 +23,7 @@ from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
 from nookwright.drawings.pages.sheets import DOT_MM, diagram, freed_by
 from nookwright.drawings.pages.steps import fastenings_of, step_sheets
 from nookwright.drawings.sheet import Draft, body, finished
+from nookwright.stages.buying.buy_list import OWN, Offer, Order, Split
 from nookwright.stages.parts.part import Groove, PinHoles
 from nookwright.trade.shimming import packer_kind, solid_packer
 
@@ -360,3 +362,36 @@ def test_wall_screws_are_measured_off_from_one_spot(installing, design, parts, i
     said = texts(installing_pages.pages(plan, design, parts, ("BL0", "BL0"), issue)[:1])
     assert f"No. 1, 2: {show(first.x_mm, issue.marks)}" in said
     assert f"No. 3: {show(first.x_mm + 2.5, issue.marks)}" in said
+
+
+def test_the_list_goes_by_time_and_says_what_is_not_counted(buying, issue) -> None:
+    """What is measured by is wanted first, though it was told last; doors hang by nothing that is counted."""
+    first = replace(buying.lines[0], group="others", to_have="before survey", item="cabinet to measure by")
+    changed = replace(buying, lines=(*buying.lines, first), not_counted=("hinges of 2 doors",))
+    said = texts(buying_pages.pages(changed, issue))
+    heads = [line for line in said if line.startswith("To have ")]
+    assert heads[0] == "To have before survey: edging and other things"
+    assert [head.split(":")[0] for head in heads] == [
+        "To have before survey", "To have before cutting", "To have before cutting", "To have before finishing",
+    ]  # fmt: skip
+    assert "Not counted here: hinges of 2 doors" in " ".join(said)
+
+
+def test_orders_are_told_only_where_something_is_bought_elsewhere(buying, issue) -> None:
+    """With everything from the shop file the list above says all there is to say."""
+    own = Order(supplier=OWN, items=("glue: 1 x pack of 0.5 litres",), goods=Decimal(9), delivery=Decimal(0))
+    offer = Offer(supplier=OWN, goods=Decimal(9), delivery=Decimal(0), missing=())
+    alone = replace(buying, offers=(offer,), split=Split(orders=(own,), missing=()))
+    assert "Nothing is bought for less elsewhere." in " ".join(texts(buying_pages.pages(alone, issue)))
+    both = replace(alone, split=Split(orders=(own, replace(own, supplier="yard", delivery=Decimal(5))), missing=()))
+    said = " ".join(texts(buying_pages.pages(both, issue)))
+    assert "deliveries included: 23.00 EUR" in said
+    assert "At yard: 9.00, delivery 5.00 EUR" in said
+
+
+def test_the_parts_list_tells_what_is_glued_on_edges(parts, issue) -> None:
+    """By number, with the edges meant."""
+    first, *others = parts.parts
+    edged = replace(first, edging="birch edging 21", edged="all edges", edging_mm=1000.0)
+    said = " ".join(texts(parts_pages.list_pages(replace(parts, parts=(edged, *others)), issue)))
+    assert f"birch edging 21 on all edges of {first.number}." in said

@@ -7,6 +7,8 @@ import io
 import math
 from decimal import Decimal
 
+import pytest
+
 from nookwright.basics.lengths import Marks
 from nookwright.files.lists_out import buying_csv, cutting_csv, parts_csv
 from nookwright.geometry.frame import Frame
@@ -82,14 +84,36 @@ def test_every_piece_is_listed_with_the_stock_it_comes_from() -> None:
 def test_the_buying_list_ends_with_its_total() -> None:
     """What has no price has no cost either."""
     glue = BuyLine(
-        group="fastenings", item="wood glue", needed=0.5, unit="litres", packs=1, pack="bottle", price=Decimal("9.50"),
+        group="fastenings", to_have="before cutting", item="wood glue", needed=0.5, unit="litres", packs=1, pack="bottle", price=Decimal("9.50"),
         cost=Decimal("9.50"), why="joints",
     )  # fmt: skip
     pins = BuyLine(
-        group="fastenings", item="shelf pin", needed=12, unit="pieces", packs=1, pack="", price=None, cost=None, why=""
+        group="fastenings",
+        to_have="before cutting",
+        item="shelf pin",
+        needed=12,
+        unit="pieces",
+        packs=1,
+        pack="",
+        price=None,
+        cost=None,
+        why="",
     )
     buying = BuyList(currency="EUR", lines=(glue, pins), total=Decimal("9.50"), unpriced=("shelf pin",))
     first, second, total = rows(buying_csv(buying))
     assert (first["needed"], first["price [EUR]"], first["cost [EUR]"]) == ("0.5", "9.50", "9.50")
     assert (second["needed"], second["price [EUR]"], second["cost [EUR]"]) == ("12", "", "")
     assert (total["to have"], total["cost [EUR]"]) == ("total", "9.50")
+
+
+@pytest.mark.parametrize(("to_pay", "said"), [("12.00", "held by the total"), ("14.40", "on top of the total")])
+def test_the_buying_list_tells_its_tax_and_what_is_to_pay(to_pay: str, said: str) -> None:
+    """Twelve hold 2.00 of 20 %, or have 2.40 come on top."""
+    tax = Decimal("2.00") if to_pay == "12.00" else Decimal("2.40")
+    buying = BuyList(
+        currency="EUR", lines=(), total=Decimal("12.00"), unpriced=(), tax_percent=Decimal(20), tax=tax,
+        to_pay=Decimal(to_pay),
+    )  # fmt: skip
+    total, its_tax, paid = rows(buying_csv(buying))
+    assert (total["cost [EUR]"], its_tax["cost [EUR]"], paid["cost [EUR]"]) == ("12.00", str(tax), to_pay)
+    assert its_tax["why"] == f"20 %, {said}"

@@ -38,6 +38,7 @@ def test_money_is_a_text_and_keeps_its_cents() -> None:
         "lines": [],
         "total": "7.50",
         "unpriced": ["glue"],
+        "not_counted": [],
         "nearly": [],
         "tax_percent": None,
         "tax": "0",

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+from typing import get_args
+
 from nookwright.drawings.blocks import Block, Paragraph
 from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
-from nookwright.stages.buying.buy_list import WHEN, BuyLine, BuyList, Group
+from nookwright.stages.buying.buy_list import OWN, BuyLine, BuyList, Group
 from nookwright.stages.buying.spoken import one_of
+from nookwright.stages.inputs.brief import ToHave
 
 _COLUMNS = (
     Column(title="Got", share=13),
@@ -26,6 +30,7 @@ _KINDS: dict[Group, str] = {
     "sheets": "sheets",
     "boards": "boards",
     "fastenings": "fastenings",
+    "others": "edging and other things",
     "installing": "for the wall and the floor",
     "finishing": "paint and what goes with it",
 }
@@ -52,19 +57,25 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
         One table, group after group, each with when it is needed, then the total; then other suppliers' offers.
     """
     rows: list[tuple[str, ...]] = []
-    for group, kind in _KINDS.items():
-        lines = [line for line in buying.lines if line.group == group]
-        if lines:
-            rows += [(f"To have {WHEN[group]}: {kind}",), *(_row(line) for line in lines)]
+    for (to_have, group), of in groupby(sorted(buying.lines, key=_place), key=lambda line: (line.to_have, line.group)):
+        rows += [(f"To have {to_have}: {_KINDS[group]}",), *(_row(line) for line in of)]
     rows += [(text,) for text in _totals(buying)]
     blocks: list[Block] = [Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.0)]
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
+    if buying.not_counted:
+        said = ", ".join(buying.not_counted)
+        blocks.append(Paragraph(text=f"Not counted here: {said}. The brief takes them under `also buy`."))
     blocks.extend(
         Paragraph(text=f"The prices of {seller} have none for {item} but one for `{theirs}`: is that meant?")
         for seller, item, theirs in buying.nearly
     )
     return flow("Buying list", [*blocks, *_compared(buying)], issue.paper, landscape=True)
+
+
+def _place(line: BuyLine) -> tuple[int, int]:
+    """Return where a line stands: by when it has to be there, then by its group."""
+    return get_args(ToHave).index(line.to_have), list(_KINDS).index(line.group)
 
 
 def _totals(buying: BuyList) -> list[str]:
@@ -87,6 +98,7 @@ def _compared(buying: BuyList) -> list[Block]:
         for one in buying.offers
     )
     split = buying.split
+    elsewhere = any(order.supplier != OWN for order in split.orders)
     rows: list[tuple[str, ...]] = []
     for order in split.orders:
         rows.append((f"At {order.supplier}: {order.goods:.2f}, delivery {order.delivery:.2f} {buying.currency}",))
@@ -96,8 +108,8 @@ def _compared(buying: BuyList) -> list[Block]:
     return [
         Paragraph(text=f"The same list at other prices{_tax_said(buying)}:"),
         Table(columns=_OFFERS, rows=offers),
-        Paragraph(text=said),
-        Table(columns=_ORDERS, rows=tuple(rows), pad_mm=0.0),
+        Paragraph(text=said if elsewhere else f"Nothing is bought for less elsewhere.{missing}"),
+        *([Table(columns=_ORDERS, rows=tuple(rows), pad_mm=0.0)] if elsewhere else ()),
     ]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.blocks import Paragraph
@@ -43,7 +43,14 @@ def list_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
         own = [part for part in parts.parts if part.module == module]
         rows += [(module[0].upper() + module[1:],), *(_row(same, issue.marks) for same in grouped(own))]
     table = Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.5)
-    return flow("Parts list", (words, table), issue.paper, landscape=True)
+    return flow("Parts list", (words, table, *_edging(parts)), issue.paper, landscape=True)
+
+
+def _edging(parts: PartList) -> Iterator[Paragraph]:
+    """Yield what is glued on edges, for the list has no room for it in its rows."""
+    for item, edged in sorted({(part.edging, part.edged) for part in parts.parts if part.edging}):
+        numbers = numbers_said([part.number for part in parts.parts if (part.edging, part.edged) == (item, edged)])
+        yield Paragraph(text=f"Edging, on top of these sizes: {item} on {edged} of {numbers}.")
 
 
 def drawing_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:

@@ -6,18 +6,20 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-Group = Literal["sheets", "boards", "fastenings", "installing", "finishing"]
-Unit = Literal["sheets", "boards", "pieces", "litres", "metres", "quarts", "feet"]
-When = Literal["before cutting", "before fixing to the wall", "before finishing"]
+from nookwright.stages.inputs.brief import ToHave
 
-WHEN: dict[Group, When] = {
+Group = Literal["sheets", "boards", "fastenings", "others", "installing", "finishing"]
+Unit = Literal["sheets", "boards", "pieces", "litres", "metres", "quarts", "feet"]
+
+WHEN: dict[Group, ToHave] = {
     "sheets": "before cutting",
     "boards": "before cutting",
     "fastenings": "before cutting",
+    "others": "before cutting",
     "installing": "before fixing to the wall",
     "finishing": "before finishing",
 }
-"""When each group has to be there. Nothing is bought before the room is measured."""
+"""When each group has to be there, where the brief does not say otherwise of one of the others."""
 
 
 OWN = "the shop file"
@@ -29,7 +31,8 @@ class BuyLine:
     """One line of the list.
 
     Args:
-        group: `sheets`, `boards`, `fastenings`, `installing`, `finishing`; tells when it is needed (`WHEN`).
+        group: `sheets`, `boards`, `fastenings`, `others`, `installing`, `finishing`.
+        to_have: when it has to be there.
         item: what to ask for.
         needed: how much the job needs of this line, in `unit`; an item in packs of two sizes has two lines.
         unit: `sheets`, `boards`, `pieces`, `litres`, `metres`, `quarts`, `feet`.
@@ -41,6 +44,7 @@ class BuyLine:
     """
 
     group: Group
+    to_have: ToHave
     item: str
     needed: float
     unit: Unit
@@ -117,6 +121,7 @@ class BuyList:
         lines: what to buy, at the shop file's own prices.
         total: of what is priced, as its prices are given, without any tax that they do not hold.
         unpriced: items without a price.
+        not_counted: what the furniture needs besides, that nothing tells the number of.
         nearly: items that a supplier may price under another spelling: its name, the item, that spelling.
         tax_percent: rate of the tax; None when none is told.
         tax: the tax: part of the total when prices hold it, else on top.
@@ -129,6 +134,7 @@ class BuyList:
     lines: tuple[BuyLine, ...]
     total: Decimal
     unpriced: tuple[str, ...]
+    not_counted: tuple[str, ...] = ()
     nearly: tuple[tuple[str, str, str], ...] = ()
     tax_percent: Decimal | None = None
     tax: Decimal = Decimal(0)

@@ -14,10 +14,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks
-from nookwright.stages.buying.buy_list import Group, Unit
+from nookwright.stages.buying.buy_list import WHEN, Group, Unit
 from nookwright.stages.buying.spoken import WALL_SCREWS, area_said, size_said
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
+from nookwright.stages.inputs.brief import AlsoBuy, Brief, ToHave
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import JointMade, PartList
@@ -30,6 +31,8 @@ GLUE_G_PER_LITRE = 1000.0
 PACKER_PIECES: dict[PackerKind, int] = {"thin piece": 1, "tapered pair": 2, "solid piece and tapered pair": 2}
 """Packers bought for each kind; a solid piece is ripped from waste. Source: common practice, no source."""
 PINS_PER_SHELF = 4
+_HUNG_BY = ("hinge", "runner", "track")
+"""Words of what doors hang by. Our choice."""
 FILLER_LITRES_PER_HOLE = 0.0002
 """A sunk brad's hole, with what is sanded off. Source: common practice, no source."""
 SANDED_M2_PER_SHEET = 2.0
@@ -50,6 +53,7 @@ class Need:
         why: where the amount comes from.
         pack: what one is, where it is stock sold by the piece; empty for what is sold in packs.
         length_mm: of a board. [mm]
+        other_time: when it has to be there, where that does not follow from its group.
     """
 
     group: Group
@@ -60,6 +64,12 @@ class Need:
     why: str
     pack: str = ""
     length_mm: float | None = None
+    other_time: ToHave | None = None
+
+    @property
+    def to_have(self) -> ToHave:
+        """When it has to be there."""
+        return self.other_time or WHEN[self.group]
 
 
 def size_item(key: str, length_mm: float, width_mm: float) -> str:
@@ -142,6 +152,36 @@ def _washers(installing: InstallPlan) -> Iterable[Need]:
     lags = Counter(each.screw for each in installing.fixings if each.screw_mm > 0 and each.screw.startswith("lag"))
     for lag, count in sorted(lags.items()):
         yield _pieces("fastenings", f"washer {lag.removeprefix('lag ')}", count, "one under the head of each lag")
+
+
+def edging_needs(parts: PartList, shop: Shop) -> Iterable[Need]:
+    """Yield edging by the metre, its waste included."""
+    for item in dict.fromkeys(part.edging for part in parts.parts if part.edging):
+        edged = [part for part in parts.parts if part.edging == item]
+        yield Need(
+            group="others", item=item, name=item, unit="metres",
+            amount=sum(part.edging_mm for part in edged) / 1000 * shop.waste_factor,
+            why=f"edges of {len(edged)} part{'' if len(edged) == 1 else 's'}, waste included",
+        )  # fmt: skip
+
+
+def other_needs(brief: Brief) -> Iterable[Need]:
+    """Yield what else the brief asks to buy; one item for one time is one need."""
+    wishes: dict[tuple[str, Unit, ToHave], list[AlsoBuy]] = {}
+    for wish in brief.also_buy:
+        wishes.setdefault((wish.item, wish.unit, wish.to_have), []).append(wish)
+    for (item, unit, to_have), its in wishes.items():
+        yield Need(
+            group="others", item=item, name=item, unit=unit, amount=sum(wish.amount for wish in its),
+            why="; ".join(dict.fromkeys(wish.why for wish in its if wish.why)), other_time=to_have,
+        )  # fmt: skip
+
+
+def not_counted(parts: PartList, brief: Brief) -> tuple[str, ...]:
+    """Return what the furniture needs besides: what doors hang by, unless the brief asks to buy it."""
+    doors = sum(part.role == "door" for part in parts.parts)
+    told = any(word in wish.item.lower() for wish in brief.also_buy for word in _HUNG_BY)
+    return (f"hinges, or runners, and knobs of {doors} door{'' if doors == 1 else 's'}",) if doors and not told else ()
 
 
 def sundry_needs(installing: InstallPlan, finishing: FinishPlan, marks: Marks) -> Iterable[Need]:

@@ -18,7 +18,7 @@ SCREWS = ("pocket screw", "brad", *WALL_SCREWS.values())
 SAME_SCREW_MM = 1.0
 """Two lengths nearer than this are one screw: 38 mm and 1-1/2 in. Common practice, no source."""
 
-_COUNTED = ("shelf pin", "packer", "maker's wall fixing", "sandpaper", "hinge", "knob")
+_COUNTED = ("shelf pin", "packer", "maker's wall fixing", "sandpaper")
 _POURED = ("wood glue", "filler")
 
 QUARTS_PER_LITRE = 1.056688

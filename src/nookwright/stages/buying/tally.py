@@ -11,7 +11,16 @@ from decimal import Decimal
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
-from nookwright.stages.buying.quantities import Need, fastening_needs, finish_needs, stock_needs, sundry_needs
+from nookwright.stages.buying.quantities import (
+    Need,
+    edging_needs,
+    fastening_needs,
+    finish_needs,
+    not_counted,
+    other_needs,
+    stock_needs,
+    sundry_needs,
+)
 from nookwright.stages.buying.spoken import amount_said, item_said, pack_said, same_item
 from nookwright.stages.buying.suppliers import cheapest_split, offers, on_one_footing, own_prices, priced, to_the_cent
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
@@ -40,7 +49,7 @@ def tally(
         cutting: sheets and boards.
         installing: packers and wall fixings.
         finishing: coats, nail holes, caulk.
-        brief: the units people read.
+        brief: the units people read, and what else to buy.
         shop: prices, packs, sheets on hand, tax, other suppliers.
 
     Returns:
@@ -50,6 +59,8 @@ def tally(
     needs = [
         *stock_needs(cutting, shop, marks),
         *fastening_needs(parts, installing, shop, marks),
+        *edging_needs(parts, shop),
+        *other_needs(brief),
         *finish_needs(finishing, shop, marks),
         *sundry_needs(installing, finishing, marks),
     ]
@@ -62,6 +73,7 @@ def tally(
     return BuyList(
         currency=shop.currency, lines=lines, total=total,
         unpriced=tuple(line.item for line in lines if line.cost is None),
+        not_counted=not_counted(parts, brief),
         nearly=tuple(found for supplier in everybody for found in _nearly(needs, supplier, marks)),
         tax_percent=None if shop.tax is None else shop.tax.percent, tax=tax,
         to_pay=total if shop.tax is None or shop.tax.included else total + tax,
@@ -124,6 +136,7 @@ def _bought(need: Need, packs: int, pack: str, price: Decimal | None, marks: Mar
     needed, unit = amount_said(need.amount, need.unit, marks)
     return BuyLine(
         group=need.group,
+        to_have=need.to_have,
         item=item_said(need.name, marks),
         needed=needed,
         unit=unit,

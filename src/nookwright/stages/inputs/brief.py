@@ -315,6 +315,49 @@ class GrainWish:
     where: Where = NOWHERE
 
 
+EdgesMeant = Literal["one long", "both long", "all"]
+"""Which edges of a part: one along its length, both of those, or all round."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgingWish:
+    """Edging glued on edges of parts that are cut from sheets; nothing is taken off the parts for it.
+
+    Args:
+        parts: their numbers, names or roles.
+        edges: which edges of each.
+        item: what the edging is asked for by.
+    """
+
+    parts: tuple[str, ...]
+    edges: EdgesMeant
+    item: str
+    where: Where = NOWHERE
+
+
+ToHave = Literal["before survey", "before cutting", "before fixing to the wall", "before finishing"]
+"""When something bought has to be there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlsoBuy:
+    """What else to buy, that follows from no part and no joint.
+
+    Args:
+        item: what it is asked for by.
+        amount: how much, in `unit`.
+        to_have: when it has to be there.
+        why: what for.
+    """
+
+    item: str
+    amount: float
+    unit: Literal["pieces", "litres", "metres"]
+    to_have: ToHave
+    why: str
+    where: Where = NOWHERE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matched:
     """Parts whose figure runs over from one to the next: cut side by side from one piece of one sheet, in this order.
@@ -344,6 +387,7 @@ class Brief:
         platform, tiers, trim: the furniture from the floor up.
         return_skirting: whether the room's skirting is returned along the base.
         grain, matched: how the grain runs, where it is not along every part; whose figure runs over.
+        edging, also_buy: edging glued on parts; what else to buy.
         climate: the air the furniture lives in; None for the common range of heated houses.
         wall_screw: what holds boxes to the wall.
     """
@@ -366,6 +410,8 @@ class Brief:
     load: Load = Load()
     finish: Finish = Finish()
     grain: tuple[GrainWish, ...] = ()
+    edging: tuple[EdgingWish, ...] = ()
+    also_buy: tuple[AlsoBuy, ...] = ()
     matched: tuple[Matched, ...] = ()
     climate: Climate | None = None
     wall_screw: WallScrew = WallScrew()

@@ -10,6 +10,7 @@ from nookwright.stages.design.design import Box, Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.box_parts import Made, box_parts
+from nookwright.stages.parts.edging import with_edging
 from nookwright.stages.parts.fitted_parts import door_part, platform_parts, skirting_part, strip_part, top_part
 from nookwright.stages.parts.grain import grain_kept
 from nookwright.stages.parts.joinery import DOWN_SPACING_MM, GLUE, face_to_face, joined
@@ -59,7 +60,7 @@ def break_down(design: Design, brief: Brief, room: Room, shop: Shop) -> PartList
     skirting = [skirting_part(piece, numbers) for piece in design.skirting]
     parts.extend(skirting)
     joints.extend(_skirting_nailed(skirting, parts, shop))
-    kept, matched = grain_kept(parts, brief, shop)
+    kept, matched = grain_kept(with_edging(parts, brief, shop), brief, shop)
     return PartList(parts=kept, joints=tuple(joints), matched=matched)
 
 

@@ -29,19 +29,26 @@ def grain_kept(parts: Sequence[Part], brief: Brief, shop: Shop) -> tuple[tuple[P
     inspection = Inspection()
     kept = {part.number: part for part in parts}
     for wish in brief.grain:
-        for part in _named(wish.parts, parts, wish.where, inspection):
+        for part in parts_named(wish.parts, parts, wish.where, inspection):
             kept[part.number] = replace(part, grain=wish.runs)
     groups: list[tuple[str, ...]] = []
     for match in brief.matched:
-        named = [kept[part.number] for part in _named(match.parts, parts, match.where, inspection)]
+        named = [kept[part.number] for part in parts_named(match.parts, parts, match.where, inspection)]
         _expect_matchable(named, match, shop, groups, inspection)
         groups.append(tuple(dict.fromkeys(part.number for part in named)))
     inspection.finish()
     return tuple(kept.values()), tuple(groups)
 
 
-def _named(names: Sequence[str], parts: Sequence[Part], where: Where, inspection: Inspection) -> list[Part]:
-    """Return the parts meant by numbers, names or roles, in the order named."""
+def parts_named(names: Sequence[str], parts: Sequence[Part], where: Where, inspection: Inspection) -> list[Part]:
+    """Return the parts meant by numbers, names or roles, in the order named.
+
+    Args:
+        names: as the brief has them.
+        parts: every part.
+        where: the place in the brief.
+        inspection: takes a name that means no part.
+    """
     found: list[Part] = []
     for name in names:
         word = name.strip().lower()

@@ -106,6 +106,8 @@ class Part:
         faces_painted: how many of its two faces are finished.
         notes: what else the sawyer must know.
         grain: how a sheet's grain runs on it.
+        edging, edged, edging_mm: what is glued on which of its edges, and how long they are together; nothing is taken
+            off for it. [mm]
     """
 
     number: str
@@ -125,6 +127,9 @@ class Part:
     faces_painted: int = 2
     notes: tuple[str, ...] = ()
     grain: Grain = "along"
+    edging: str = ""
+    edged: str = ""
+    edging_mm: float = 0.0
 
     @property
     def rectangular(self) -> bool:

@@ -15,7 +15,7 @@ from nookwright.stages.buying.spoken import item_said
 from nookwright.stages.buying.tally import tally
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.finishing.finish_plan import Coat, FinishPlan
-from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.brief import AlsoBuy, Brief
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Glue, Pack, SheetStock, Shop, Supplier, Tax
 from nookwright.stages.installing.install_plan import InstallPlan, Packer, WallFixing
 from nookwright.stages.parts.part import SQUARE, Fastening, JointMade, Part, PartList
@@ -72,7 +72,7 @@ def test_sheets_on_hand_are_not_bought() -> None:
     listed = buy(cutting=replace(NOTHING_CUT, sheets=sheets))
     assert listed.lines == (
         BuyLine(
-            group="sheets", item="birch ply 18", needed=2, unit="sheets", packs=2, pack="sheet 2440 x 1220 x 18 mm",
+            group="sheets", to_have="before cutting", item="birch ply 18", needed=2, unit="sheets", packs=2, pack="sheet 2440 x 1220 x 18 mm",
             price=Decimal("62.50"), cost=Decimal("125.00"), why="3 in the cutting plan, 1 on hand",
         ),
     )  # fmt: skip
@@ -300,3 +300,46 @@ def test_two_stocks_of_one_name_are_both_counted_in_an_offer() -> None:
     )
     listed = tally(NO_PARTS, replace(NOTHING_CUT, sheets=sheets), NOTHING_INSTALLED, NOTHING_COATED, BRIEF, shop_file)
     assert listed.offers[0].goods == listed.total == Decimal("102.50")
+
+
+def test_edging_is_bought_by_the_metre_with_its_waste() -> None:
+    """Two parts of 1.3 and 2.7 m with one edging, one of 0.5 m with another: 4.4 and 0.55 m with a tenth lost."""
+    edged = tuple(
+        replace(SHELF, number=f"A{i}", role="shelf", edging=item, edging_mm=length)
+        for i, (item, length) in enumerate((("birch edging", 1300.0), ("oak edging", 500.0), ("birch edging", 2700.0)))
+    )
+    pack = Pack(item="birch edging", amount=5, price=Decimal("6.50"))
+    first, second = buy(PartList(parts=edged, joints=()), pack).lines
+    assert (first.item, first.to_have, first.pack, first.cost) == (
+        "birch edging", "before cutting", "pack of 5 metres", Decimal("6.50"),
+    )  # fmt: skip
+    assert (first.needed, second.needed) == pytest.approx((4.4, 0.55))
+    assert first.why == "edges of 2 parts, waste included"
+
+
+def test_what_the_brief_asks_to_buy_besides_has_its_own_time() -> None:
+    """Hinges told for two doors are one need; a cabinet to measure by has to be there before the survey."""
+    wishes = (
+        AlsoBuy(item="cup hinge", amount=2, unit="pieces", to_have="before cutting", why="left door"),
+        AlsoBuy(item="cabinet 800", amount=1, unit="pieces", to_have="before survey", why=""),
+        AlsoBuy(item="cup hinge", amount=3, unit="pieces", to_have="before cutting", why="tall door"),
+    )
+    door = replace(SHELF, role="door")
+    brief = replace(BRIEF, also_buy=wishes)
+    listed = tally(
+        PartList(parts=(door,), joints=()), NOTHING_CUT, NOTHING_INSTALLED, NOTHING_COATED, brief,
+        shop(Pack(item="cup hinge", amount=2, price=Decimal(7))),
+    )  # fmt: skip
+    assert [(line.item, line.needed, line.packs, line.to_have, line.why) for line in listed.lines] == [
+        ("cup hinge", 5, 3, "before cutting", "left door; tall door"),
+        ("cabinet 800", 1, 1, "before survey", ""),
+    ]
+    assert listed.total == Decimal(21)
+    assert listed.not_counted == ()
+
+
+def test_what_doors_hang_by_is_said_not_to_be_counted() -> None:
+    """Unless the brief asks to buy it."""
+    door = replace(SHELF, role="door")
+    assert buy(PartList(parts=(door, door), joints=())).not_counted == ("hinges, or runners, and knobs of 2 doors",)
+    assert buy(PartList(parts=(SHELF,), joints=())).not_counted == ()
