@@ -259,7 +259,21 @@ def _run(asked: argparse.Namespace) -> int:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     os.environ.setdefault("OMP_NUM_THREADS", "1")
     from nookwright.basics.problems import InvalidInputError
-    from nookwright.cli import commands, printing
+    from nookwright.cli import printing
+
+    try:
+        return _carried_out(asked)
+    except InvalidInputError as error:
+        printing.say_problems(error.problems)
+        return BAD_INPUT
+    except KeyboardInterrupt:
+        printing.say_broken_off()
+        return BROKEN_OFF
+
+
+def _carried_out(asked: argparse.Namespace) -> int:
+    """Run the command asked for; return its exit code."""
+    from nookwright.cli import commands
 
     run = {
         "new": lambda: commands.new(asked.kind, asked.folder, asked.units, asked.corner),
@@ -277,14 +291,7 @@ def _run(asked: argparse.Namespace) -> int:
         "keep": lambda: commands.keep(asked.folder),
         "strip": lambda: commands.strip(asked.folder, asked.paper, asked.length),
     }
-    try:
-        return run[asked.command]()
-    except InvalidInputError as error:
-        printing.say_problems(error.problems)
-        return BAD_INPUT
-    except KeyboardInterrupt:
-        printing.say_broken_off()
-        return BROKEN_OFF
+    return run[asked.command]()
 
 
 if __name__ == "__main__":
