@@ -148,7 +148,7 @@ def _expect_one_shop(plans: Sequence[Plan]) -> None:
         inspection.expect(
             plan.shop == plans[0].shop,
             f"jobs[{number}]",
-            f"another shop for {plan.brief.title}",
+            f"another shop for {plan.brief.title} than for {plans[0].brief.title}",
             "one shop file, with the same sheets measured, for all jobs",
             "Name the same file at `shop` in every brief.",
         )

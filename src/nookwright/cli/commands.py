@@ -114,7 +114,7 @@ def week(
     with week_folders.workers(workers, cluster) as executor:
         planned = week_folders.plan_week(folders, executor, printing.progress, search_s)
     written = week_folders.write_week(planned, folders, out, printing.progress, cut_by_cut=cut_by_cut)
-    printing.say_week(planned, written)
+    printing.say_week(planned, folders, written)
     return GOOD
 
 

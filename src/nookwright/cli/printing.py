@@ -111,12 +111,12 @@ def say_kept(kept: Kept) -> None:
     _line(f"{kept.file} now holds {count} pieces worth {offcuts.value}")
 
 
-def say_week(planned: Week, written: Written) -> None:
-    """Print what several jobs cut together need, beside each alone."""
+def say_week(planned: Week, folders: Sequence[Path], written: Written) -> None:
+    """Print what several jobs cut together need, beside each alone; jobs of one title are told apart by folder."""
     currency = planned.buying.currency
-    for share in planned.shares:
+    for share, folder in zip(planned.shares, folders, strict=True):
         alone = f"{share.sheets} sheets, {share.boards} boards, {share.total} {currency} alone"
-        _line(f"  {share.mark}  {share.title}: {share.parts} parts, {alone}")
+        _line(f"  {share.mark}  {share.title} ({folder.resolve().name}): {share.parts} parts, {alone}")
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
     saves = f"{planned.saved} {currency} less" if planned.saved >= 0 else f"{-planned.saved} {currency} MORE"
     _line(f"Together: {sheets} sheets, {boards} boards, {_money(planned.buying)}: {saves}")

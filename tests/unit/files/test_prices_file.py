@@ -144,3 +144,29 @@ def test_no_supplier_takes_the_name_of_the_shop_file(write_job: WriteJob) -> Non
     folder = write_job("shop.yaml", "currency: EUR\n", NAMED.replace("name: yard", "name: the shop file"))
     (folder / "yard.yaml").write_text(YARD, encoding="utf-8")
     assert any("expected another name" in line for line in problems_of(folder))
+
+
+SIZES = "grain: yes, sizes: [{size: 1250 x 1250, price: 43.10}], "
+
+
+def test_other_sizes_of_a_sheet_have_prices_of_their_own(write_job: WriteJob) -> None:
+    """A supplier's half sheet, told to the millimetre or nearly; a size nobody named is refused."""
+    yard = """\
+currency: EUR
+sheets:
+  - {key: birch-18, price: 71.50}
+  - {key: birch-18, size: 1252 x 1250, price: 39.90}
+"""
+    folder = job_with(write_job, yard)
+    shop_file = folder / "shop.yaml"
+    text = shop_file.read_text(encoding="utf-8")
+    assert "key: birch-18, " in text
+    shop_file.write_text(text.replace("key: birch-18, ", f"key: birch-18, {SIZES}", 1), encoding="utf-8")
+    (its,) = read_job(folder).shop.suppliers
+    assert its.sheets == {"birch-18": Decimal("71.50"), "birch-18 1250 x 1250": Decimal("39.90")}
+    (folder / "yard.yaml").write_text(yard.replace("1252", "1200"), encoding="utf-8")
+    (said,) = problems_of(folder)
+    assert "found 1200 x 1250 mm; expected a size for sale of birch-18 in the shop file, in mm:" in said
+    (folder / "yard.yaml").write_text(yard.replace("key: birch-18, price", "key: birch-18, size: 1250 x 1250, price"))
+    (said,) = problems_of(folder)
+    assert '"birch-18 1250 x 1250" a second time' in said

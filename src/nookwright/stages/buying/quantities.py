@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import WHEN, Group, Unit
-from nookwright.stages.buying.spoken import WALL_SCREWS, area_said, size_said
+from nookwright.stages.buying.spoken import WALL_SCREWS, area_said, size_item, size_said
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
 from nookwright.stages.inputs.brief import AlsoBuy, Brief, ToHave
@@ -70,11 +70,6 @@ class Need:
     def to_have(self) -> ToHave:
         """When it has to be there."""
         return self.other_time or WHEN[self.group]
-
-
-def size_item(key: str, length_mm: float, width_mm: float) -> str:
-    """Return the name that another size of a sheet good is priced by."""
-    return f"{key} {length_mm:g} x {width_mm:g}"
 
 
 def stock_needs(cutting: CuttingPlan, shop: Shop, marks: Marks) -> Iterable[Need]:

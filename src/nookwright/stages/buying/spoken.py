@@ -71,6 +71,11 @@ def size_said(sizes_mm: tuple[float, ...], marks: Marks) -> str:
     return " x ".join(show(size, fine) for size in sizes_mm) + f" {'mm' if marks.units == 'mm' else 'in'}"
 
 
+def size_item(key: str, length_mm: float, width_mm: float) -> str:
+    """Return the name that another size of a sheet good is priced by."""
+    return f"{key} {length_mm:g} x {width_mm:g}"
+
+
 def amount_said(amount: float, unit: Unit, marks: Marks) -> tuple[float, Unit]:
     """Return an amount in the reader's unit: litres and metres, or quarts and feet."""
     if marks.units == "inch" and unit == "litres":

@@ -11,8 +11,8 @@ from itertools import combinations
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import OWN, Offer, Order, Split
 from nookwright.stages.buying.packs import Mix, cheapest_mix, cost_of
-from nookwright.stages.buying.quantities import Need, size_item
-from nookwright.stages.buying.spoken import item_said, pack_said, same_item
+from nookwright.stages.buying.quantities import Need
+from nookwright.stages.buying.spoken import item_said, pack_said, same_item, size_item
 from nookwright.stages.inputs.shop import Pack, Shop, Supplier, Tax
 
 SAME_LENGTH_MM = 5.0
