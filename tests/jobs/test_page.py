@@ -12,6 +12,7 @@ from example_jobs import Run
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import true_fractions
 from nookwright.drawings.screen import screen
+from nookwright.stages.buying.buy_list import OWN
 from nookwright.trade.sources import SOURCES
 
 EMPTY = {"meta", "input", "br"}
@@ -135,11 +136,14 @@ def test_every_sheet_can_be_cut_from_it(job: Run, page: Reader) -> None:
 
 
 def test_boxes_to_tick_are_told_apart(job: Run, page: Reader) -> None:
-    """One for each line to buy, each step and each coat; none shares its memory with another."""
+    """One for each line to buy and of each order, each step and each coat; none shares its memory with another."""
     plan = job.plan
     assert [tick for tick, count in Counter(page.ticks).items() if count > 1] == []
     counts = Counter(tick.partition("|")[0] for tick in page.ticks)
-    assert counts["buying-list"] == len(plan.buying.lines)
+    orders = plan.buying.split.orders if plan.buying.split else ()
+    elsewhere = any(order.supplier != OWN for order in orders)
+    ordered = sum(len(order.items) for order in orders) if elsewhere else 0
+    assert counts["buying-list"] == len(plan.buying.lines) + ordered
     assert counts["order-of-work"] == len(plan.installing.steps)
     assert counts["finishing"] == len(plan.finishing.coats)
 
