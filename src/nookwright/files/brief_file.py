@@ -11,6 +11,7 @@ from nookwright.basics.lengths import UnreadableTextError, quoted
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.climate_lists import read_climate
 from nookwright.files.form import Desk, Form, Mention, read_count
+from nookwright.files.shop_file import item_of
 from nookwright.files.tree import Table
 from nookwright.stages.inputs.brief import (
     Allowances,
@@ -113,7 +114,7 @@ def read_brief(tree: Table, inspection: Inspection) -> BriefRead:
         ),
         also_buy=tuple(
             AlsoBuy(
-                item=one.text("item"),
+                item=item_of(one, "item", one.text("item")),
                 amount=one.amount("amount"),
                 unit=one.choice("unit"),
                 to_have=one.choice("to have"),

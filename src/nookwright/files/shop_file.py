@@ -295,8 +295,14 @@ def _screw_lengths(form: Form) -> tuple[float, ...]:
     return form.lengths("screw lengths")
 
 
-def _item(form: Form, key: str, typed_item: str) -> str:
-    """Return an item; a screw's length becomes millimetres: `wood screw 2 1/2` in an inch file is 63.5."""
+def item_of(form: Form, key: str, typed_item: str) -> str:
+    """Return an item; a screw's length becomes millimetres: `wood screw 2 1/2` in an inch file is 63.5.
+
+    Args:
+        form: where it stands.
+        key: the key it stands under.
+        typed_item: the item as typed.
+    """
     item = " ".join(typed_item.split())
     kind = next((each for each in SCREWS if item.startswith(each + " ")), None)
     if kind is None:
@@ -323,13 +329,13 @@ def packs_of(form: Form, products: Collection[str]) -> tuple[Pack, ...]:
 
 
 def _pack(form: Form, products: Collection[str]) -> Pack:
-    item = _item(form, "item", form.text("item"))
+    item = item_of(form, "item", form.text("item"))
     unit = "l" if item in products else sold_by(item)
     return Pack(
         item=item,
         amount=form.read_as("amount", lambda typed: read_amount(typed, unit=unit), 1.0),
         price=form.money("price"),
-        serves=tuple(_item(form, "serves", item) for item in form.texts("serves")),
+        serves=tuple(item_of(form, "serves", item) for item in form.texts("serves")),
         where=form.where,
     )
 

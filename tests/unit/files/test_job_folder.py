@@ -300,3 +300,21 @@ def test_reading_a_job_needs_no_numbers_library() -> None:
     """So that `nookwright new` and refusals are quick."""
     code = "import sys, nookwright.files.job_folder, nookwright.files.new_job; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_edging_and_what_else_to_buy_are_read(write_job: WriteJob) -> None:
+    """Screws by their length in the file's own units; one piece before cutting where nothing else is told."""
+    told = """\
+title: Shelves
+edging:
+  - {parts: [B6, loose shelf], item: birch edging}
+also buy:
+  - {item: cup hinge}
+  - {item: wood screw 1 1/2 in, amount: 20, to have: before survey, why: a trial}
+"""
+    brief = read_job(write_job("brief.yaml", "title: Shelves\n", told)).brief
+    (edging,) = brief.edging
+    assert (edging.parts, edging.edges, edging.item) == (("B6", "loose shelf"), "one long", "birch edging")
+    hinge, screw = brief.also_buy
+    assert (hinge.item, hinge.amount, hinge.unit, hinge.to_have) == ("cup hinge", 1, "pieces", "before cutting")
+    assert (screw.item, screw.amount, screw.to_have, screw.why) == ("wood screw 38.1", 20, "before survey", "a trial")

@@ -5,9 +5,10 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import get_args
 
 from nookwright.basics.lengths import Marks
 from nookwright.stages.buying.buy_list import BuyLine, BuyList
@@ -25,7 +26,7 @@ from nookwright.stages.buying.spoken import amount_said, item_said, pack_said, s
 from nookwright.stages.buying.suppliers import cheapest_split, offers, on_one_footing, own_prices, priced, to_the_cent
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.finishing.finish_plan import FinishPlan
-from nookwright.stages.inputs.brief import Brief
+from nookwright.stages.inputs.brief import Brief, ToHave
 from nookwright.stages.inputs.shop import Pack, Shop, Supplier, Tax
 from nookwright.stages.installing.install_plan import InstallPlan
 from nookwright.stages.parts.part import PartList
@@ -58,11 +59,15 @@ def tally(
     marks = Marks(units=brief.units, resolution=brief.resolution)
     needs = [
         *stock_needs(cutting, shop, marks),
-        *fastening_needs(parts, installing, shop, marks),
-        *edging_needs(parts, shop),
-        *other_needs(brief),
-        *finish_needs(finishing, shop, marks),
-        *sundry_needs(installing, finishing, marks),
+        *_joined(
+            [
+                *fastening_needs(parts, installing, shop, marks),
+                *edging_needs(parts, shop),
+                *finish_needs(finishing, shop, marks),
+                *sundry_needs(installing, finishing, marks),
+            ],
+            other_needs(brief),
+        ),
     ]
     own = own_prices(shop)
     lines = tuple(line for need in needs for line in _lines(need, own, marks))
@@ -80,6 +85,22 @@ def tally(
         offers=offers(named, everybody) if shop.suppliers else (),
         split=cheapest_split(named, everybody, marks) if shop.suppliers and named else None,
     )  # fmt: skip
+
+
+def _joined(counted: list[Need], besides: Iterable[Need]) -> list[Need]:
+    """Return needs with what the brief asks for besides, joined to what is counted anyway: one box serves both."""
+    found = list(counted)
+    for more in besides:
+        alike = (i for i, need in enumerate(found) if same_item(need.item, more.item) and need.unit == more.unit)
+        place = next(alike, None)
+        if place is None:
+            found.append(more)
+            continue
+        need = found[place]
+        why = f"{need.why}, {more.amount:g} besides{f': {more.why}' if more.why else ''}"
+        first = min(need.to_have, more.to_have, key=get_args(ToHave).index)
+        found[place] = replace(need, amount=need.amount + more.amount, why=why, other_time=first)
+    return found
 
 
 def _nearly(needs: Sequence[Need], seller: Supplier, marks: Marks) -> tuple[tuple[str, str, str], ...]:

@@ -343,3 +343,15 @@ def test_what_doors_hang_by_is_said_not_to_be_counted() -> None:
     door = replace(SHELF, role="door")
     assert buy(PartList(parts=(door, door), joints=())).not_counted == ("hinges, or runners, and knobs of 2 doors",)
     assert buy(PartList(parts=(SHELF,), joints=())).not_counted == ()
+
+
+def test_more_of_what_is_counted_anyway_shares_its_box() -> None:
+    """95 screws and 10 spare, 20 more for a rail: 125, so two boxes of 100, there when the first of them is wanted."""
+    parts = PartList(parts=(replace(SHELF, role="shelf"),), joints=(joint(row("pocket screw", 32, 95)),))
+    more = AlsoBuy(item="pocket screw 32", amount=20, unit="pieces", to_have="before finishing", why="a rail")
+    (line,) = tally(
+        parts, NOTHING_CUT, NOTHING_INSTALLED, NOTHING_COATED, replace(BRIEF, also_buy=(more,)),
+        shop(Pack(item="pocket screw 32", amount=100, price=Decimal(8))),
+    ).lines  # fmt: skip
+    assert (line.needed, line.packs, line.to_have) == (125, 2, "before cutting")
+    assert line.why == "95 in joints, 0 in walls, 10 spare, 20 besides: a rail"
