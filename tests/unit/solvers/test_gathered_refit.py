@@ -7,7 +7,7 @@ import pytest
 
 from nookwright.solvers.kernels.cutting_trees import Forest, Job, measure
 from nookwright.solvers.kernels.gathered_refit import free_area, gathering_rounds, waste_together
-from nookwright.solvers.kernels.refit import choose_poor, copy_tree
+from nookwright.solvers.kernels.refit import choose, copy_tree
 from nookwright.solvers.sheet_forests import empty_forest, fresh_state, most_nodes, workbench
 
 
@@ -79,8 +79,8 @@ def test_of_two_sheets_looked_at_the_poorer_is_chosen() -> None:
     forest.kind[:], forest.nodes[:], forest.token[:, 0] = 0, 1, [0, 2, 4]
     chosen = []
     for _ in range(900):
-        choose_poor(job, forest, touched, 1, 2, chance)
+        choose(job, forest, touched, 1, 2, chance)
         chosen.append(int(touched[0]))
     assert 450 < chosen.count(2) < 550
-    choose_poor(job, forest, touched, 3, 2, chance)
+    choose(job, forest, touched, 3, 2, chance)
     assert sorted(touched[:3].tolist()) == [0, 1, 2]

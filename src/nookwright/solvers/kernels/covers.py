@@ -125,7 +125,7 @@ def covered(cover: Cover, most_looks: int) -> int:
 
 @in_place
 def choose(cover: Cover, row: int, i: int) -> int:
-    """Choose a pattern of a row; set in the next row what is then needed and may be chosen; return the looks it took."""
+    """Choose a pattern of a row; set in the next row what is then needed and may be chosen; return the looks taken."""
     chosen, deeper, part = cover.patterns[row, i], row + 1, cover.part[row]
     for kind in range(cover.left.shape[1]):
         cover.left[deeper, kind] = cover.left[row, kind]

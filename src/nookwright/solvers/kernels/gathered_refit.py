@@ -15,18 +15,16 @@ from nookwright.solvers.kernels.compiled import compiled, in_place
 from nookwright.solvers.kernels.cutting_trees import ROW, Boxes, Forest, Job, below, measure, put
 from nookwright.solvers.kernels.pattern_pool import Floats
 from nookwright.solvers.kernels.refit import (
-    BLINK_PER_MILLE,
     HEAT,
-    MOST_SPREAD_PCT,
-    MOST_TAKEN,
     PERIOD,
     Bench,
     State,
-    choose,
+    begin_round,
     copy_tree,
-    shake,
+    in_new_order,
+    settle,
     spot_among,
-    take_apart,
+    with_outside,
 )  # fmt: skip
 
 GATHERED = 0.3
@@ -62,24 +60,16 @@ def gathering_rounds(count: int, job: Job, forest: Forest, state: State, bench: 
 @in_place
 def gathering_round(job: Job, forest: Forest, state: State, bench: Bench, gathered: Floats, worse: float) -> None:
     """Do one round and keep what came of it when it is not worse by more than `worse`."""
-    sheets = forest.nodes.size
-    most_taken = min(sheets, MOST_TAKEN)
-    few = 1 + min(below(state.chance, most_taken), below(state.chance, most_taken))
-    choose(bench.touched, few, sheets, state.chance)
-    loose = take_apart(forest, state, bench, few)
+    few, loose = begin_round(job, forest, state, bench, 1)
     most, waste = state.figures[1] + worse, 0
     for a in range(few):
         measure(job, bench.forest, a, bench.boxes, bench.last)
         most -= GATHERED * gathered[bench.touched[a]]
         waste += free_area(job, bench.forest, a)
-    for i in range(state.figures[0]):
-        bench.loose[loose + i] = state.outside[i]
-    loose += state.figures[0]
+    loose = with_outside(state, bench, loose)
     for i in range(loose):
         waste -= job.length[bench.loose[i]] * job.width[bench.loose[i]]
-    shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
-    rule = below(state.chance, 4)
-    blink = BLINK_PER_MILLE * below(state.chance, 2)
+    rule, blink = in_new_order(job, state, bench, loose)
     left = area = 0
     for i in range(loose):
         part = bench.loose[i]
@@ -101,9 +91,8 @@ def gathering_round(job: Job, forest: Forest, state: State, bench: Bench, gather
     for a in range(few):
         copy_tree(bench.forest, a, forest, bench.touched[a])
         gathered[bench.touched[a]] = waste_together(job, bench.forest, a, bench.boxes)
-    for i in range(left):
-        state.outside[i] = bench.left[i]
-    state.figures[0], state.figures[1] = left, area
+    settle(state, bench, left)
+    state.figures[1] = area
 
 
 @in_place

@@ -94,25 +94,14 @@ def rounds(
 @in_place
 def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int, most: float, looked_at: int) -> None:
     """Do one round and keep what came of it when no more than `most` stands outside."""
-    sheets = forest.nodes.size
-    most_taken = min(sheets, MOST_TAKEN)
-    few = 1 + min(below(state.chance, most_taken), below(state.chance, most_taken))
-    if looked_at > 1:
-        choose_poor(job, forest, bench.touched, few, looked_at, state.chance)
-    else:
-        choose(bench.touched, few, sheets, state.chance)
-    loose = take_apart(forest, state, bench, few)
+    few, loose = begin_round(job, forest, state, bench, looked_at)
     spent = state.figures[3]
     if budget >= 0:
         spent = change_kinds(job, forest, state, bench, few, budget)
     for a in range(few):
         measure(job, bench.forest, a, bench.boxes, bench.last)
-    for i in range(state.figures[0]):
-        bench.loose[loose + i] = state.outside[i]
-    loose += state.figures[0]
-    shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
-    rule = below(state.chance, 4)
-    blink = BLINK_PER_MILLE * below(state.chance, 2)
+    loose = with_outside(state, bench, loose)
+    rule, blink = in_new_order(job, state, bench, loose)
     most_l, most_w = bench.boxes.most_l, bench.boxes.most_w
     left = worth = 0
     for i in range(loose):
@@ -133,9 +122,40 @@ def one_round(job: Job, forest: Forest, state: State, bench: Bench, budget: int,
             return
     for a in range(few):
         copy_tree(bench.forest, a, forest, bench.touched[a])
+    settle(state, bench, left)
+    state.figures[1], state.figures[3] = worth, spent
+
+
+@in_place
+def begin_round(job: Job, forest: Forest, state: State, bench: Bench, looked_at: int) -> tuple[int, int]:
+    """Choose sheets and take parts off them; return how many sheets and how many parts."""
+    most_taken = min(forest.nodes.size, MOST_TAKEN)
+    few = 1 + min(below(state.chance, most_taken), below(state.chance, most_taken))
+    choose(job, forest, bench.touched, few, looked_at, state.chance)
+    return few, take_apart(forest, state, bench, few)
+
+
+@in_place
+def with_outside(state: State, bench: Bench, loose: int) -> int:
+    """Add what stands outside to the loose parts; return how many these are then."""
+    for i in range(state.figures[0]):
+        bench.loose[loose + i] = state.outside[i]
+    return loose + state.figures[0]
+
+
+@in_place
+def in_new_order(job: Job, state: State, bench: Bench, loose: int) -> tuple[int, int]:
+    """Put the loose parts in an order; return which place suits a part, and how often a better one is overlooked."""
+    shake(job, bench, loose, below(state.chance, 6), 1 + below(state.chance, MOST_SPREAD_PCT), state.chance)
+    return below(state.chance, 4), BLINK_PER_MILLE * below(state.chance, 2)
+
+
+@in_place
+def settle(state: State, bench: Bench, left: int) -> None:
+    """Let the parts that found no place be those outside."""
     for i in range(left):
         state.outside[i] = bench.left[i]
-    state.figures[0], state.figures[1], state.figures[3] = left, worth, spent
+    state.figures[0] = left
 
 
 @compiled
@@ -164,42 +184,32 @@ def refill(job: Job, forest: Forest, state: State, bench: Bench) -> None:
 
 
 @in_place
-def choose(touched: Whole, few: int, sheets: int, chance: Chance) -> None:
-    """Choose `few` different sheets."""
+def choose(job: Job, forest: Forest, touched: Whole, few: int, looked_at: int, chance: Chance) -> None:
+    """Choose `few` different sheets, each the poorest of `looked_at`: that whose parts are worth least for its area."""
     done = 0
     while done < few:
-        s = below(chance, sheets)
-        fresh = True
-        for a in range(done):
-            fresh = fresh and touched[a] != s
-        if fresh:
-            touched[done] = s
-            done += 1
-
-
-@in_place
-def choose_poor(job: Job, forest: Forest, touched: Whole, few: int, looked_at: int, chance: Chance) -> None:
-    """Choose `few` different sheets, each the poorest of some: the one whose parts are worth least for its area."""
-    done = 0
-    while done < few:
-        poorest, least = -1, 0.0
-        for _ in range(looked_at):
-            s = below(chance, forest.nodes.size)
-            filled = 0.0
-            for i in range(forest.nodes[s]):
-                token = forest.token[s, i]
-                if token != ROW:
-                    filled += job.worth[token >> 1]
-            if forest.nodes[s]:
-                filled /= job.kind_length[forest.kind[s]] * job.kind_width[forest.kind[s]]
-            if poorest < 0 or filled < least:
-                poorest, least = s, filled
+        poorest = below(chance, forest.nodes.size)
+        for _ in range(1, looked_at):
+            other = below(chance, forest.nodes.size)
+            if worth_on(job, forest, other) < worth_on(job, forest, poorest):
+                poorest = other
         fresh = True
         for a in range(done):
             fresh = fresh and touched[a] != poorest
         if fresh:
             touched[done] = poorest
             done += 1
+
+
+@in_place
+def worth_on(job: Job, forest: Forest, s: int) -> float:
+    """Return what the parts on a sheet are worth for its area."""
+    worth = 0.0
+    for i in range(forest.nodes[s]):
+        token = forest.token[s, i]
+        if token != ROW:
+            worth += job.worth[token >> 1]
+    return worth / (job.kind_length[forest.kind[s]] * job.kind_width[forest.kind[s]]) if forest.nodes[s] else 0.0
 
 
 @in_place
