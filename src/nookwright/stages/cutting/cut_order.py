@@ -9,7 +9,7 @@ from typing import Literal
 from nookwright.solvers.pack_sheets import Along, Region
 from nookwright.stages.cutting.blanks import TENTHS
 from nookwright.stages.cutting.cutting_plan import Cut
-from nookwright.stages.cutting.handling import Handling, Way
+from nookwright.stages.cutting.handling import Exact, Handling, Way
 
 Order = Literal["largest", "same setting", "same way"]
 """Which piece is next: the largest, one that is cut at the last fence setting, or one cut in the last direction."""
@@ -235,9 +235,17 @@ def _cuts(piece: _Piece, kerf: int, handling: Handling) -> Iterator[tuple[int, W
     heavy = handling.heavy(length, width)
     for at in range(1, len(slabs)):
         beyond = _start(along, slabs[at])
-        way = handling.way(cut=cut, near=beyond - kerf - start, far=end - beyond, heavy=heavy)
+        exact = _exact(slabs[:at], slabs[at:])
+        way = handling.way(cut=cut, near=beyond - kerf - start, far=end - beyond, heavy=heavy, exact=exact)
         if way is not None:
             yield at, way
+
+
+def _exact(near: list[Region], far: list[Region]) -> Exact:
+    """Return which side of a cut has its size by it: one slab that is no waste, the nearer one first."""
+    if len(near) == 1 and not _free(near[0]):
+        return "near"
+    return "far" if len(far) == 1 and not _free(far[0]) else "neither"
 
 
 def _slabs(region: Region) -> _Piece:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from nookwright.stages.cutting.blanks import TENTHS, tenths_down, tenths_up
 from nookwright.stages.cutting.cutting_plan import CutBy
 from nookwright.stages.inputs.shop import Saw, SheetStock
 from nookwright.trade.woods import wood
+
+Exact = Literal["near", "far", "neither"]
+"""Which of the two pieces that a cut leaves has its size by this cut: a part or a strip of parts, not what is left."""
 
 Way = tuple[CutBy, bool, int]
 """What a cut is made with, whether the far edge lies at the fence, and the distance from that edge. [0.1 mm]"""
@@ -33,29 +37,34 @@ class Handling:
         """Whether a piece is too heavy to be turned on the saw by one person."""
         return self.kg(length, width) > self.saw.lift_kg
 
-    def way(self, *, cut: int, near: int, far: int, heavy: bool) -> Way | None:
+    def way(self, *, cut: int, near: int, far: int, heavy: bool, exact: Exact = "neither") -> Way | None:
         """Return how a cut is made; None where no saw makes it. Sizes in 0.1 mm.
 
         At the fence the edge must be at least as long as the fence is away, and no strip as thin as a trimmed-off
-        edge is held there. A heavy piece is cut with the saw on its track where that is long enough.
+        edge is held there. A heavy piece is cut with the saw on its track where that is long enough. What has its size
+        by this cut is measured itself wherever a saw allows it, not what is left beside it.
 
         Args:
             cut: length of the cut.
             near, far: width of the two pieces that it leaves.
             heavy: whether the piece is too heavy for one person.
+            exact: which of the two has its size by this cut.
         """
         if not self.saw.limited:
             return ("", False, near)
-        trim = tenths_up(self.saw.trim_mm)
-        by_track: Way | None = ("track", False, near) if cut <= tenths_down(self.saw.track_mm) else None
-        if heavy and by_track:
-            return by_track
-        for distance, from_far in ((near, False), (far, True)):
-            if trim < distance <= min(cut, tenths_down(self.saw.rip_mm)):
-                return ("fence", from_far, distance)
-        if cut <= tenths_down(self.saw.crosscut_mm):
-            return ("crosscut", False, near)
-        return by_track
+        sides = ((False, near), (True, far)) if exact != "far" else ((True, far), (False, near))
+        at_fence: list[Way | None] = [("fence", *side) if self._runs(cut, side[1]) else None for side in sides]
+        sled: Way | None = ("crosscut", *sides[0]) if cut <= tenths_down(self.saw.crosscut_mm) else None
+        track: Way | None = ("track", *sides[0]) if cut <= tenths_down(self.saw.track_mm) else None
+        if heavy and track:
+            return track
+        if exact == "neither":
+            return at_fence[0] or at_fence[1] or sled or track
+        return at_fence[0] or sled or track or at_fence[1]
+
+    def _runs(self, cut: int, distance: int) -> bool:
+        """Whether an edge as long as the cut runs along the fence so far away. [0.1 mm]"""
+        return tenths_up(self.saw.trim_mm) < distance <= min(cut, tenths_down(self.saw.rip_mm))
 
 
 def handling_of(stock: SheetStock, saw: Saw) -> Handling:

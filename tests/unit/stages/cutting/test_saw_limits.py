@@ -8,10 +8,11 @@ from decimal import Decimal
 import pytest
 
 from nookwright.geometry.frame import Frame
+from nookwright.stages.cutting.at_the_saw import cut_steps
 from nookwright.stages.cutting.cut_check import cut_faults
 from nookwright.stages.cutting.cutting_plan import CuttingPlan, SheetPlan
 from nookwright.stages.cutting.goals import settings_of, turns_of
-from nookwright.stages.cutting.handling import Handling
+from nookwright.stages.cutting.handling import Exact, Handling
 from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
 from nookwright.stages.inputs.shop import Goal, Saw, SheetStock, Shop
 from nookwright.stages.parts.part import SQUARE, Part, PartList
@@ -73,6 +74,36 @@ def test_a_heavy_piece_is_cut_on_the_track_where_it_reaches() -> None:
     assert handling.heavy(15001, 10000)
     assert handling.way(cut=12500, near=600, far=20000, heavy=True) == ("track", False, 600)
     assert handling.way(cut=25000, near=600, far=11000, heavy=True) == ("fence", False, 600)
+
+
+@pytest.mark.parametrize(
+    ("near", "far", "cut", "exact", "expected"),
+    [
+        (5700, 150, 5300, "near", ("crosscut", False, 5700)),  # not the waste of 15 mm at the fence
+        (26, 8000, 3000, "far", ("crosscut", True, 8000)),  # not the factory edge of 2.6 mm
+        (9000, 600, 9000, "near", ("track", False, 9000)),
+        (9000, 600, 15000, "near", ("fence", True, 600)),  # neither sled nor track reaches
+        (600, 500, 3000, "far", ("fence", True, 500)),
+        (600, 500, 3000, "near", ("fence", False, 600)),
+    ],
+)
+def test_what_has_its_size_by_a_cut_is_measured_itself(
+    near: int, far: int, cut: int, exact: Exact, expected: tuple[str, bool, int]
+) -> None:
+    """A waste strip at the fence would leave the part as wrong as the piece was before."""
+    handling = Handling(saw=replace(TABLE, track_mm=1400.0), kg_per_m2=12.0)
+    assert handling.way(cut=cut, near=near, far=far, heavy=False, exact=exact) == expected
+
+
+@pytest.mark.parametrize("saw", [replace(TABLE, crosscut_mm=2600.0), replace(TRACK, track_mm=2600.0)])
+def test_the_only_part_that_a_cut_frees_stands_at_the_stop(saw: Saw) -> None:
+    """With a sled or track for any cut the printed distance is always the part's own length or width."""
+    steps = [step for sheet in laid(MANY, saw).sheets for step in cut_steps(sheet, saw.kerf_mm)]
+    freed = [step for step in steps if len(step.frees) == 1]
+    assert len(freed) > 8
+    for step in freed:
+        (one,) = step.frees
+        assert step.cut.at_mm == pytest.approx(one.width_mm if step.cut.along == "length" else one.length_mm)
 
 
 @pytest.mark.parametrize("saw", [TABLE, TRACK, replace(TABLE, crosscut_mm=500.0, track_mm=1250.0)])
