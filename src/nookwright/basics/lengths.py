@@ -178,6 +178,21 @@ def show(mm: float, marks: Marks, *, way: Way = "nearest", with_unit: bool = Fal
     return sign + _fraction_text(size, " ") + ('"' if with_unit or feet else "")
 
 
+def on_mark_mm(mm: float, marks: Marks, *, way: Way) -> float:
+    """Return the length of the mark that `show` would print. [mm]
+
+    Args:
+        mm: the length. [mm]
+        marks: the marks people read.
+        way: to the nearest mark, down to one, or up to one.
+
+    Example:
+        >>> on_mark_mm(854.1, Marks(units="inch", resolution=1 / 16), way="down")
+        854.075
+    """
+    return float(_steps(mm, marks, way) * marks.step_mm)
+
+
 def show_fine(mm: float, marks: Marks) -> str:
     """Return a spread, sag or movement finer than people mark, with its unit.
 

@@ -13,10 +13,10 @@ from nookwright.drawings.clearance import Taken
 from nookwright.drawings.dimensions import Chain, chain, running
 from nookwright.drawings.lettering import true_fractions, width_mm
 from nookwright.drawings.page import Item, Items
-from nookwright.drawings.part_sizes import SAME_MM, way_of
 from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
 from nookwright.stages.parts.part import Groove, Part
+from nookwright.stages.parts.sizes import SAME_MM, way_of
 
 FIGURE_MM = 5.0
 """Height of the figures of a cut size. Common practice, no source."""

@@ -11,11 +11,12 @@ from nookwright.drawings.dimensions import Angle, angle, ring
 from nookwright.drawings.lettering import drawable, width_mm, wrapped
 from nookwright.drawings.page import Area, Circle, Item, Items, Line, Shape, Text
 from nookwright.drawings.part_dimensions import extent, groove_outline, margins, part_dimensions
-from nookwright.drawings.part_sizes import SAME_MM, EdgeCut, degrees, edge_cuts, sizes, turned, way_of
+from nookwright.drawings.part_sizes import EdgeCut, degrees, edge_cuts, turned
 from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
 from nookwright.stages.parts.part import Part
+from nookwright.stages.parts.sizes import SAME_MM, sizes, way_of
 
 ANGLE_RADIUS_MM = 8.0
 

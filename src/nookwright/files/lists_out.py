@@ -11,17 +11,18 @@ from nookwright.basics.lengths import Marks, show
 from nookwright.stages.buying.buy_list import BuyList
 from nookwright.stages.cutting.cutting_plan import CuttingPlan, SharedCut
 from nookwright.stages.parts.part import Edge, Part, PartList
+from nookwright.stages.parts.sizes import cut_size_mm
 
 _FINE = {"mm": Marks(units="mm", resolution=0.1), "inch": Marks(units="inch", resolution=1 / 64)}
 """Marks for thicknesses: a batch of board is measured with a calliper, finer than a saw is set."""
 
 
 def parts_csv(parts: PartList, marks: Marks) -> str:
-    """Return the parts list: one row a part, blank sizes with scribe allowances left on.
+    """Return the parts list: one row a part, blank sizes as the sawyer sets them, scribe allowances left on.
 
     Args:
         parts: every part.
-        marks: the marks people read; blanks are rounded up, for a blank may be too large but never too small.
+        marks: the marks people read.
     """
     unit = marks.units
     heading = (
@@ -32,14 +33,14 @@ def parts_csv(parts: PartList, marks: Marks) -> str:
 
 
 def _part_row(part: Part, marks: Marks) -> tuple[object, ...]:
-    length, width = part.blank_mm
+    length, width = cut_size_mm(part, marks)
     return (
         part.number,
         part.name,
         part.module,
         part.stock,
-        show(length, marks, way="up"),
-        show(width, marks, way="up"),
+        show(length, marks),
+        show(width, marks),
         show(part.thickness_mm, _FINE[marks.units]),
         part.pieces,
         "; ".join(
@@ -73,8 +74,8 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
         "cut before it: mitre / tilt [deg]",
     )  # fmt: skip
     rows: list[tuple[object, ...]] = [
-        (sheet.stock, sheet.index, placed.part, show(placed.length_mm, marks, way="up"),
-         show(placed.width_mm, marks, way="up"), f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "", "")
+        (sheet.stock, sheet.index, placed.part, show(placed.length_mm, marks), show(placed.width_mm, marks),
+         f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "", "")
         for sheet in plan.sheets
         for placed in sheet.placed
     ]  # fmt: skip

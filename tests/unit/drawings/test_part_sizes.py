@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from nookwright.drawings.part_sizes import degrees, edge_cuts, plain, sizes, way_of
+from nookwright.drawings.part_sizes import degrees, edge_cuts, plain
 from nookwright.stages.parts.part import SQUARE
+from nookwright.stages.parts.sizes import sizes, way_of
 
 
 def test_a_bevelled_end_has_its_long_point_on_the_larger_face(parts) -> None:

@@ -36,15 +36,15 @@ def side(*, name: str = "left side") -> Part:
     )  # fmt: skip
 
 
-def test_a_part_is_listed_with_its_blank_rounded_up() -> None:
-    """800.2 goes up to 800.5; the scribe allowance is left on, 300 + 5; the thickness keeps its tenth."""
+def test_a_part_is_listed_with_its_blank_as_it_is_set_at_the_saw() -> None:
+    """A side of 800.2 is cut 800, as in the parts list; what is scribed is left on, 300 + 5; thickness to a tenth."""
     (row,) = rows(parts_csv(PartList(parts=(side(),), joints=()), HALF_MM))
     assert row == {
         "part": "C1",
         "name": "left side",
         "module": "case",
         "stock": "birch-18",
-        "blank length [mm]": "800.5",
+        "blank length [mm]": "800",
         "blank width [mm]": "305",
         "thickness [mm]": "17.8",
         "boards glued": "1",
@@ -56,10 +56,10 @@ def test_a_part_is_listed_with_its_blank_rounded_up() -> None:
 
 
 def test_a_part_is_listed_in_inches_for_those_who_read_them() -> None:
-    """800.2 mm is 31.504 in, up to 31-9/16; 305 is 12.008, up to 12-1/16; 17.8 is 0.7008, nearest 45/64 = 0.7031."""
+    """800.2 mm is 31.504 in, down to 31-1/2; 305 is 12.008, up to 12-1/16; 17.8 is 0.7008, nearest 45/64 = 0.7031."""
     (row,) = rows(parts_csv(PartList(parts=(side(),), joints=()), SIXTEENTHS))
     found = (row["blank length [inch]"], row["blank width [inch]"], row["thickness [inch]"])
-    assert found == ("31 9/16", "12 1/16", "45/64")
+    assert found == ("31 1/2", "12 1/16", "45/64")
 
 
 def test_a_name_that_looks_like_a_formula_stays_a_name() -> None:
@@ -70,7 +70,7 @@ def test_a_name_that_looks_like_a_formula_stays_a_name() -> None:
 
 def test_every_piece_is_listed_with_the_stock_it_comes_from() -> None:
     """Sheets first, then boards."""
-    placed = Placed(part="C1", x_mm=5, y_mm=10, length_mm=800.2, width_mm=305, turned=False)
+    placed = Placed(part="C1", x_mm=5, y_mm=10, length_mm=800.5, width_mm=305, turned=False)
     sheet = SheetPlan(stock="birch-18", index=1, length_mm=2500, width_mm=1250, placed=(placed,), cuts=(), leftovers=())
     cut = SharedCut(at_mm=10, mitre_rad=-math.radians(35), tilt_rad=0.0)
     piece = BoardPiece(part="T1", at_mm=10, length_mm=900, laid="end for end", shared=cut)

@@ -9,11 +9,11 @@ from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Shape, Text
 from nookwright.drawings.pages.shared_cuts import Lane, clear_length, drawn_piece, shared_cuts_said
-from nookwright.drawings.part_sizes import SAME_MM
 from nookwright.drawings.sheet import chosen_scale
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardStock, Shop
+from nookwright.stages.parts.sizes import SAME_MM
 
 BAR_MM = 8.0
 """Height of a drawn board; boards are shown in length only. [mm]"""

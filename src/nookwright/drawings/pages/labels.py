@@ -13,6 +13,7 @@ from nookwright.drawings.sheet import MARGIN_MM, Issue
 from nookwright.stages.cutting.cutting_plan import CuttingPlan
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.sizes import cut_size_mm
 
 ACROSS, DOWN = 3, 7
 """Labels on a page; each is about 62 x 38 mm. Our choice."""
@@ -78,9 +79,9 @@ def _cutting_lines(whole: Area) -> Items:
 def _label(part: Part, comes_from: str, cell: Area, marks: Marks) -> Items:
     """Return a part's label: number, name, size, stock, what is still to be done to it, which way the grain runs."""
     inner = cell.inset(left=_PAD_MM, right=_PAD_MM, top=_PAD_MM, bottom=_PAD_MM)
-    length, width = part.blank_mm
+    length, width = (show(size, marks) for size in cut_size_mm(part, marks))
     fine = Marks(units=marks.units, resolution=0.1 if marks.units == "mm" else 1 / 32)
-    size = f"{show(length, marks, way='up')} x {show(width, marks, way='up')} x {show(part.thickness_mm, fine)}"
+    size = f"{length} x {width} x {show(part.thickness_mm, fine)}"
     number, room = drawable(part.number), inner.width - _ARROW_ROOM_MM
     tall = next((each for each in _NUMBERS_MM if width_mm(number, each, bold=True) <= room), _NUMBERS_MM[-1])
     size_mm = _SIZE_MM if _fits(size, inner.width, _SIZE_MM) else _NAME_MM

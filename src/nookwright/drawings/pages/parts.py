@@ -9,20 +9,11 @@ from nookwright.drawings.blocks import Paragraph
 from nookwright.drawings.flow import flow
 from nookwright.drawings.lettering import NOTES_MM
 from nookwright.drawings.pages.part_sheets import numbers_said, part_sheets
-from nookwright.drawings.part_sizes import (
-    SAME_MM,
-    EdgeCut,
-    alike,
-    degrees,
-    edge_cuts,
-    plain,
-    sizes,
-    turned,
-    way_of,
-)
+from nookwright.drawings.part_sizes import EdgeCut, alike, degrees, edge_cuts, plain, turned
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.sizes import SAME_MM, sizes, way_of
 
 
 def list_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:

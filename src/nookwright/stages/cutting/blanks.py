@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
+from nookwright.basics.lengths import Marks
 from nookwright.stages.parts.part import Part
+from nookwright.stages.parts.sizes import cut_size_mm
 
 TENTHS = 10
 
@@ -22,4 +24,10 @@ def tenths_down(size_mm: float) -> int:
 def blank_tenths(part: Part) -> tuple[int, int]:
     """Return the length along the grain and the width of a part's blank. [0.1 mm]"""
     length_mm, width_mm = part.blank_mm
+    return tenths_up(length_mm), tenths_up(width_mm)
+
+
+def cut_tenths(part: Part, marks: Marks) -> tuple[int, int]:
+    """Return the length along the grain and the width that a part's blank is set to at the saw. [0.1 mm]"""
+    length_mm, width_mm = cut_size_mm(part, marks)
     return tenths_up(length_mm), tenths_up(width_mm)

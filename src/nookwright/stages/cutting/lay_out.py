@@ -32,7 +32,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, mar
         parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
         shop: stock and saw.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
-        marks: units and steps in which cures are told.
+        marks: what the sawyer sets: blanks of sheets are cut to these, and cures told in them.
 
     Returns:
         Sheets and boards to cut, each summary with the least that any plan could use. Every plan has passed a check
@@ -61,7 +61,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, mar
     return CuttingPlan(
         sheets=tuple(sheets), boards=tuple(boards), summaries=tuple(summaries),
         too_large=with_split_lines(too_large, parts, marks),
-        unmatched=unmatched(sheets, parts.parts, parts.matched, shop.saw),
+        unmatched=unmatched(sheets, parts.parts, parts.matched, shop.saw, marks),
     )  # fmt: skip
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from nookwright.basics.lengths import Marks
 from nookwright.solvers.guillotine import Wanted
 from nookwright.solvers.pack_sheets import Rectangle, Region
-from nookwright.stages.cutting.blanks import blank_tenths, tenths_up
+from nookwright.stages.cutting.blanks import cut_tenths, tenths_up
 from nookwright.stages.inputs.shop import Saw, SheetStock
 from nookwright.stages.parts.part import Part
 
@@ -18,12 +19,14 @@ class SheetItem:
 
     Args:
         parts: one part, or matched ones in order.
+        blanks: length along the grain and width of each. [0.1 mm]
         length, width: of the piece, along and across its parts' lengths, cuts between them included. [0.1 mm]
         across: whether its parts' lengths lie across the sheet's grain.
         turnable: whether it may lie either way.
     """
 
     parts: tuple[Part, ...]
+    blanks: tuple[tuple[int, int], ...]
     length: int
     width: int
     across: bool
@@ -37,7 +40,7 @@ class SheetItem:
 
 
 def sheet_items(
-    parts: Sequence[Part], matched: Sequence[tuple[str, ...]], stock: SheetStock, saw: Saw
+    parts: Sequence[Part], matched: Sequence[tuple[str, ...]], stock: SheetStock, saw: Saw, marks: Marks
 ) -> tuple[SheetItem, ...]:
     """Return the pieces to place, matched parts as one.
 
@@ -46,6 +49,7 @@ def sheet_items(
         matched: numbers of matched parts, of this stock or another.
         stock: tells whether the grain counts.
         saw: its cut lies between matched parts.
+        marks: what the sawyer sets.
     """
     group_of = {number: group for group in matched for number in group}
     by_number = {part.number: part for part in parts}
@@ -56,18 +60,18 @@ def sheet_items(
             continue
         group = tuple(by_number[number] for number in group_of.get(part.number, (part.number,)) if number in by_number)
         done.update(each.number for each in group)
-        items.append(_item(group, stock, saw))
+        items.append(_item(group, stock, saw, marks))
     return tuple(items)
 
 
-def single_items(item: SheetItem, stock: SheetStock, saw: Saw) -> tuple[SheetItem, ...]:
+def single_items(item: SheetItem, stock: SheetStock, saw: Saw, marks: Marks) -> tuple[SheetItem, ...]:
     """Return the parts of an item, each to be placed by itself."""
-    return tuple(_item((part,), stock, saw) for part in item.parts)
+    return tuple(_item((part,), stock, saw, marks) for part in item.parts)
 
 
-def wanted(part: Part, stock: SheetStock) -> Wanted:
+def wanted(part: Part, stock: SheetStock, marks: Marks) -> Wanted:
     """Return what the checker expects of a part on a sheet."""
-    length, width = blank_tenths(part)
+    length, width = cut_tenths(part, marks)
     across, turnable = _lies(part, stock)
     return (
         Wanted(length=width, width=length, turnable=turnable)
@@ -94,11 +98,11 @@ def parts_cut_out(tree: Region, items: Sequence[SheetItem], saw: Saw) -> Region:
     return _opened(tree, items, firsts, tenths_up(saw.kerf_mm))
 
 
-def _item(group: tuple[Part, ...], stock: SheetStock, saw: Saw) -> SheetItem:
-    blanks = [blank_tenths(part) for part in group]
+def _item(group: tuple[Part, ...], stock: SheetStock, saw: Saw, marks: Marks) -> SheetItem:
+    blanks = tuple(cut_tenths(part, marks) for part in group)
     across, turnable = _lies(group[0], stock)
     return SheetItem(
-        parts=group, length=max(length for length, _ in blanks),
+        parts=group, blanks=blanks, length=max(length for length, _ in blanks),
         width=sum(width for _, width in blanks) + (len(group) - 1) * tenths_up(saw.kerf_mm),
         across=across, turnable=turnable,
     )  # fmt: skip
@@ -118,7 +122,7 @@ def _opened(region: Region, items: Sequence[SheetItem], firsts: Sequence[int], k
         return region
     item, first = items[region.part], firsts[region.part]
     leaf = replace(region, turned=region.turned != item.across)
-    return _row(leaf, [blank_tenths(part) for part in item.parts], first, kerf)
+    return _row(leaf, item.blanks, first, kerf)
 
 
 def _row(piece: Region, blanks: Sequence[tuple[int, int]], first: int, kerf: int) -> Region:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.guillotine import Laid, Wanted, count_faults, matched_faults, sheet_faults
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
+from nookwright.stages.cutting.blanks import TENTHS, cut_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_check import cut_faults
 from nookwright.stages.cutting.cutting_plan import TENTHS_MM, SheetPlan, StockSummary, TooLarge
 from nookwright.stages.cutting.goals import goals_said
@@ -37,7 +37,7 @@ def lay_out_sheets(
         saw: kerf, what each factory edge loses, in how many stages it cuts, and which leftovers are worth keeping.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
         matched: numbers of parts to cut side by side; where no sheet or saw gives them so, they are laid one by one.
-        marks: units and steps in which cures are told.
+        marks: what the sawyer sets: blanks are cut to these, and cures told in them.
 
     Returns:
         The sheets, how well they are used (None without parts that fit), and the parts no sheet can give.
@@ -46,8 +46,8 @@ def lay_out_sheets(
     for_sale = [size for size in sizes if size.most is None]
     items: list[SheetItem] = []
     misfits: list[TooLarge] = []
-    for item in sheet_items(parts, matched, stock, saw):
-        for one in (item,) if _fits(item, for_sale) else single_items(item, stock, saw):
+    for item in sheet_items(parts, matched, stock, saw, marks):
+        for one in (item,) if _fits(item, for_sale) else single_items(item, stock, saw, marks):
             if _fits(one, for_sale):
                 items.append(one)
             else:
@@ -57,7 +57,7 @@ def lay_out_sheets(
         return (), None, tuple(misfits)
     found = best_plans(items, stock, sizes, saw, more_time)
     if any(len(item.parts) > 1 for item in found.not_made):  # matched parts that no saw cuts as one, cut one by one
-        apart = [one for item in found.not_made for one in single_items(item, stock, saw)]
+        apart = [one for item in found.not_made for one in single_items(item, stock, saw, marks)]
         items = [item for item in items if item not in found.not_made] + apart
         found = best_plans(items, stock, sizes, saw, more_time)
     misfits += [no_saw_makes(item, saw, marks) for item in found.not_made]
@@ -65,7 +65,7 @@ def lay_out_sheets(
     plans, chosen = found.plans, found.chosen
     if not plans:
         return (), None, tuple(misfits)
-    _verify(plans, items, stock, saw)
+    _verify(plans, items, stock, saw, marks)
     _verify_cost(plans, stock, chosen.cost)
     return plans, _summary(stock, saw, plans, chosen, [item.rectangle for item in items]), tuple(misfits)
 
@@ -81,7 +81,11 @@ def _fits(item: SheetItem, sizes: Sequence[SizeOnOffer]) -> bool:
 
 
 def unmatched(
-    plans: Sequence[SheetPlan], parts: Sequence[Part], groups: Sequence[tuple[str, ...]], saw: Saw
+    plans: Sequence[SheetPlan],
+    parts: Sequence[Part],
+    groups: Sequence[tuple[str, ...]],
+    saw: Saw,
+    marks: Marks = TENTHS_MM,
 ) -> tuple[tuple[str, ...], ...]:
     """Return the groups of matched parts that do not lie side by side, told by where the parts lie alone.
 
@@ -90,29 +94,30 @@ def unmatched(
         parts: every part.
         groups: numbers of matched parts.
         saw: its cut lies between matched parts.
+        marks: what the sawyer sets.
     """
     places = {(plan.stock, piece.part): piece for plan in plans for piece in _laid(plan)}
     by_number = {part.number: part for part in parts}
     found: list[tuple[str, ...]] = []
     for group in groups:
         members = [by_number[number] for number in group]
-        want = [_as_cut(part) for part in members]
+        want = [_as_cut(part, marks) for part in members]
         laid = [places.get((part.stock, part.number)) for part in members]
         if matched_faults(want, laid, kerf=tenths_up(saw.kerf_mm)):
             found.append(group)
     return tuple(found)
 
 
-def _as_cut(part: Part) -> Wanted:
-    length, width = blank_tenths(part)
+def _as_cut(part: Part, marks: Marks) -> Wanted:
+    length, width = cut_tenths(part, marks)
     return Wanted(length=length, width=width, turnable=True)
 
 
-def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: SheetStock, saw: Saw) -> None:
+def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: SheetStock, saw: Saw, marks: Marks) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
     faults: list[str] = []
     laid = [piece for plan in plans for piece in _laid(plan)]
-    want = {part.number: wanted(part, stock) for item in items for part in item.parts}
+    want = {part.number: wanted(part, stock, marks) for item in items for part in item.parts}
     faults += count_faults(want, [piece.part for piece in laid])
     for plan in plans:
         trim = 0 if plan.offcut else tenths_up(saw.trim_mm)
@@ -123,7 +128,7 @@ def _verify(plans: Sequence[SheetPlan], items: Sequence[SheetItem], stock: Sheet
         )  # fmt: skip
         faults += [f"{fault} on sheet {plan.index}" for fault in cut_faults(plan, saw)]
     together = [tuple(part.number for part in item.parts) for item in items]
-    for group in unmatched(plans, [part for item in items for part in item.parts], together, saw):
+    for group in unmatched(plans, [part for item in items for part in item.parts], together, saw, marks):
         faults.append(f"{', '.join(group)} are matched but do not lie side by side")
     if faults:
         message = f"the sheet plan for {stock.key} cannot be cut: " + "; ".join(faults)

@@ -62,8 +62,8 @@ def test_a_part_of_the_trimmed_sheet_s_size_just_fits() -> None:
 
 
 def test_a_tenth_of_a_millimetre_too_long_is_too_large_and_tells_the_cure() -> None:
-    """Lengths round up to 0.1 mm, and the cure names what the sheet gives."""
-    some = (part("A1", 1000.01, 500), part("A2", 600, 510), part("A3", 450, 700), part("A4", 1200, 600))
+    """Lengths are cut to 0.1 mm, and the cure names what the sheet gives."""
+    some = (part("A1", 1000.1, 500), part("A2", 600, 510), part("A3", 450, 700), part("A4", 1200, 600))
     plan = lay_out(parts(*some), shop())
     assert plan.too_large[0].length_mm == 1000.1
     assert [(misfit.part, misfit.cure) for misfit in plan.too_large] == [
