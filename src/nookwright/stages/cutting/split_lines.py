@@ -59,7 +59,7 @@ def with_split_lines(misfits: Sequence[TooLarge], parts: PartList, marks: Marks)
             fresh = crossings
         chosen: list[_Crossing] = []
         for among in ([one for one in fresh if one.wide_mm >= 2 * _BOTH_ENDS_MM], fresh, crossings):
-            chosen = chosen or _chosen(misfit.length_mm, misfit.gives_mm, among)
+            chosen = chosen or _chosen(part.blank_mm[0], misfit.gives_mm, among)
         used.update(one.said for one in chosen)
         told = _split(misfit, part, chosen, marks) if chosen else misfit
         if misfit.gives_mm and part.role in _OF_A_BOX:
