@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from nookwright.basics.amounts import read_amount, read_money
-from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
+from nookwright.basics.lengths import UnreadableTextError, quoted, read_length, show_read
 from nookwright.basics.problems import Inspection, Where
 from nookwright.files.flaws import board_offcuts
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
@@ -59,6 +59,11 @@ class OffcutsNamed:
     where: Where
 
 
+_Size = tuple[float, float]
+"""Length and width of a sheet. [mm]"""
+_UNREAD = (1.0, 1.0)
+"""Stands for a size that could not be read; that is told already."""
+
 ShopRead = tuple[Shop, tuple[PricesNamed, ...], OffcutsNamed | None]
 
 
@@ -93,6 +98,8 @@ def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
     suppliers = _suppliers(form)
     stocks = [(sheet.key, sheet.where) for sheet in shop.sheets] + [(board.key, board.where) for board in shop.boards]
     each_once(desk, stocks)
+    names = [(sheet.name, sheet.where) for sheet in shop.sheets] + [(board.name, board.where) for board in shop.boards]
+    each_once(desk, names, "each name once, for labels and cutting pages go by it")
     each_once(desk, ((product.key, product.where) for product in shop.products))
     offcuts = OffcutsNamed(file=form.text("offcuts"), where=form.place("offcuts")) if form.text("offcuts") else None
     return (shop, suppliers, offcuts) if len(inspection.problems) == before else None
@@ -160,6 +167,9 @@ def _wood(form: Form) -> str:
 
 def _sheet(form: Form) -> SheetStock:
     length, width = form.pair("size")
+    grained = form.yes_no("grain")
+    others = _sizes_for_sale(form, (length, width))
+    offcuts = tuple(_offcut(each, ((length, width), *others), grained) for each in form.forms("offcuts"))
     return SheetStock(
         key=form.text("key"),
         name=form.text("name"),
@@ -167,22 +177,43 @@ def _sheet(form: Form) -> SheetStock:
         length_mm=length,
         width_mm=width,
         thickness_mm=form.length("thickness"),
-        grained=form.yes_no("grain"),
+        grained=grained,
         price=form.money("price"),
         on_hand=form.count("on hand"),
-        sizes=(*(_size(each) for each in form.forms("sizes")), *(_offcut(each) for each in form.forms("offcuts"))),
+        sizes=(*(SheetSize(length_mm=l, width_mm=w, price=price) for (l, w), price in others.items()), *offcuts),
         where=form.where,
     )
 
 
-def _size(form: Form) -> SheetSize:
-    length, width = form.pair("size")
-    return SheetSize(length_mm=length, width_mm=width, price=form.money("price"))
+def _sizes_for_sale(form: Form, own: _Size) -> dict[_Size, Decimal]:
+    """Return the other sizes for sale with their prices, each size once."""
+    found: dict[_Size, Decimal] = {}
+    for each in form.forms("sizes"):
+        size, price = each.pair("size"), each.money("price")
+        if size != _UNREAD and (size == own or size in found):
+            each.note("size", f"{_said(size, form)} a second time", "each size once, the sheet's own among them")
+        found[size] = price
+    return found
 
 
-def _offcut(form: Form) -> SheetSize:
-    length, width = form.pair("size")
+def _offcut(form: Form, whole: Collection[_Size], grained: bool) -> SheetSize:
+    """Return a piece on hand, which comes out of one of the whole sheets."""
+    length, width = size = form.pair("size")
+    if _UNREAD not in whole and not any(_comes_out_of(size, sheet, grained) for sheet in whole):
+        largest = _said(max(whole, key=lambda one: one[0] * one[1]), form)
+        hint = "Another size of sheet goes under `sizes`; length first, along the grain." if grained else ""
+        form.note("size", _said(size, form), f"a piece of a sheet for sale, the largest {largest}", hint)
     return SheetSize(length_mm=length, width_mm=width, offcut=True, count=form.count("count"))
+
+
+def _comes_out_of(piece: _Size, sheet: _Size, grained: bool) -> bool:
+    """Whether a piece is no larger than a sheet, its grain along the sheet's."""
+    ways = (piece,) if grained else (piece, piece[::-1])
+    return any(length <= sheet[0] and width <= sheet[1] for length, width in ways)
+
+
+def _said(size: _Size, form: Form) -> str:
+    return " x ".join(show_read(each, form.desk.units) for each in size)
 
 
 def _board(form: Form) -> BoardStock:
@@ -279,7 +310,9 @@ def _goals(form: Form) -> tuple[Goal, ...]:
         known = next((goal for goal in usual if goal == word.strip().lower()), None)
         if known is None:
             form.note("goals", quoted(word), f"{', '.join(usual)} in any order", "Money always comes first.")
-        elif known not in named:
+        elif known in named:
+            form.note("goals", f"{quoted(known)} a second time", "each goal once")
+        else:
             named.append(known)
     return (*named, *(goal for goal in usual if goal not in named))
 

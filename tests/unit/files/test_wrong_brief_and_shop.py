@@ -252,6 +252,42 @@ SPOILT = [
             'shop.yaml:11:45 products[1].covers: found "12 m"; expected a number, bare or in m2/l or ft2/gal.',
         ],
     ),
+    (
+        "shop.yaml",
+        "price: 74.00",
+        "price: 74.00, sizes: [{size: 2440 x 1220, price: 9}, {size: 3000 x 1500, price: 8}, {size: 3000 x 1500, price: 7}]",
+        [
+            "shop.yaml:3:123 sheets[1].sizes[1].size: found 2440 mm x 1220 mm a second time; expected each size once, the sheet's own among them.",
+            "shop.yaml:3:185 sheets[1].sizes[3].size: found 3000 mm x 1500 mm a second time; expected each size once, the sheet's own among them.",
+        ],
+    ),
+    (
+        "shop.yaml",
+        "price: 74.00",
+        "price: 74.00, offcuts: [{size: 3000 x 300}, {size: 1200 x 2400}, {size: 2440 x 1220}, {size: 1200 y 2}]",
+        [
+            "shop.yaml:3:125 sheets[1].offcuts[1].size: found 3000 mm x 300 mm; expected a piece of a sheet for sale, the largest 2440 mm x 1220 mm. Another size of sheet goes under `sizes`; length first, along the grain.",
+            "shop.yaml:3:145 sheets[1].offcuts[2].size: found 1200 mm x 2400 mm; expected a piece of a sheet for sale, the largest 2440 mm x 1220 mm. Another size of sheet goes under `sizes`; length first, along the grain.",
+            'shop.yaml:3:187 sheets[1].offcuts[4].size: found "1200 y 2"; expected two lengths with x between them, such as 74 x 86.',
+        ],
+    ),
+    (
+        "shop.yaml",
+        "name: birch 6,",
+        "name: birch 18,",
+        [
+            'shop.yaml:4:5 sheets[2]: found "birch 18" a second time; expected each name once, for labels and cutting pages go by it; it stands on line 3 too.',
+        ],
+    ),
+    (
+        "shop.yaml",
+        "packs:",
+        "saw: {goals: [turns, cheap, Turns]}\npacks:",
+        [
+            'shop.yaml:8:14 saw.goals: found "cheap"; expected leftover, settings, turns in any order. Money always comes first.',
+            'shop.yaml:8:14 saw.goals: found "turns" a second time; expected each goal once.',
+        ],
+    ),
 ]
 
 
