@@ -162,6 +162,18 @@ def test_book_writes_only_the_book(examples: Path, name: str, code: int, capsys:
     assert "..." not in said.out
 
 
+def test_money_that_leaves_parts_out_says_so(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Two backs of the linen cupboard are too wide for fence and sled: their sheet is not among what is to buy."""
+    shop = examples / "shop.yaml"
+    text = shop.read_text(encoding="utf-8")
+    shop.write_text(text.replace("saw: {", "saw: {rip: 650, crosscut: 800, "), encoding="utf-8")
+    assert main(["book", str(examples / "landing-linen")]) == 1
+    said = capsys.readouterr().out
+    assert re.search(r"sheets and \d+ boards; 2 parts are on none of them$", said, re.MULTILINE)
+    assert re.search(r"^  to buy: [\d.]+ EUR, without what those are cut from$", said, re.MULTILINE)
+    assert "or use a track of 1587.5 mm at least; its sheet is not on the buying list." in said
+
+
 def test_survey_prints_the_room_in_the_readers_units(examples: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """In inches where the job is in inches, with how sure each figure is; nothing is written."""
     assert main(["survey", str(examples / "hall-stair")]) == 0

@@ -76,10 +76,13 @@ def say_plan(planned: Plan, written: Written) -> None:
     """Print a plan's summary: what to cut and buy, what to heed, where the papers are."""
     sheets, boards = len(planned.cutting.sheets), len(planned.cutting.boards)
     _line(f"{planned.brief.title}")
-    _line(f"  {len(planned.parts.parts)} parts from {sheets} sheets and {boards} boards")
+    on_none = len(planned.cutting.too_large)
+    apart = f"; {on_none} part{'s are' if on_none > 1 else ' is'} on none of them" if on_none else ""
+    _line(f"  {len(planned.parts.parts)} parts from {sheets} sheets and {boards} boards{apart}")
     missing = len(planned.buying.unpriced)
     unpriced = f", {missing} item{'s' if missing > 1 else ''} without a price" if missing else ""
-    _line(f"  to buy: {_money(planned.buying)}{unpriced}")
+    without = f", without what {'those are' if on_none > 1 else 'that one is'} cut from" if on_none else ""
+    _line(f"  to buy: {_money(planned.buying)}{unpriced}{without}")
     for seller, item, theirs in planned.buying.nearly:
         _line(f"    the prices of {seller} have none for `{item}` but one for `{theirs}`: is that meant?")
     _line(f"  {_counts(planned.findings)}")

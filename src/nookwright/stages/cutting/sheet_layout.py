@@ -60,7 +60,7 @@ def lay_out_sheets(
         apart = [one for item in found.not_made for one in single_items(item, stock, saw, marks)]
         items = [item for item in items if item not in found.not_made] + apart
         found = best_plans(items, stock, sizes, saw, more_time)
-    misfits += [no_saw_makes(item, saw, marks) for item in found.not_made]
+    misfits += [no_saw_makes(item, stock, sizes, saw, marks) for item in found.not_made]
     items = [item for item in items if item not in found.not_made]
     plans, chosen = found.plans, found.chosen
     if not plans:

@@ -98,11 +98,7 @@ def _cut(chosen: SheetsChosen, job: _Job) -> _Cut:
         for_sale = min(
             (size for size in job.sizes if size.most is None), key=lambda size: size.price / (size.length * size.width)
         )
-        rectangles = [item.rectangle for item in job.items]
-        trees, not_made = in_strips(
-            rectangles, left_over, length=for_sale.length, width=for_sale.width, kerf=tenths_up(job.saw.kerf_mm),
-            made=lambda tree: _cuts(for_sale, tree, job) is not None,
-        )  # fmt: skip
+        trees, not_made = _stripped(job, left_over, for_sale)
         sheets += [(for_sale, tree, _cuts(for_sale, tree, job) or ()) for tree in trees]
     plans = tuple(_sheet_plan(size, tree, cuts, i, job) for i, (size, tree, cuts) in enumerate(sheets, start=1))
     cost = _money([size for size, _, _ in sheets], job.stock) if left_over else chosen.cost
@@ -113,6 +109,14 @@ def _cut(chosen: SheetsChosen, job: _Job) -> _Cut:
         left_over=tuple(left_over),
         not_made=tuple(job.items[i] for i in not_made),
     )
+
+
+def _stripped(job: _Job, chosen: Sequence[int], size: SizeOnOffer) -> tuple[list[Region], list[int]]:
+    """Return items laid in plain strips on sheets of one size, and those that the saws cut from none."""
+    return in_strips(
+        [item.rectangle for item in job.items], chosen, length=size.length, width=size.width,
+        kerf=tenths_up(job.saw.kerf_mm), made=lambda tree: _cuts(size, tree, job) is not None,
+    )  # fmt: skip
 
 
 def _money(sizes: Sequence[SizeOnOffer], stock: SheetStock) -> Decimal:
@@ -168,11 +172,15 @@ def _leaves(region: Region) -> Iterator[Region]:
     yield from _leaves(region.high)
 
 
-def no_saw_makes(item: SheetItem, saw: Saw, marks: Marks = TENTHS_MM) -> TooLarge:
+def no_saw_makes(
+    item: SheetItem, stock: SheetStock, sizes: Sequence[SizeOnOffer], saw: Saw, marks: Marks = TENTHS_MM
+) -> TooLarge:
     """Return a part that no saw of the shop can cut from its sheets, with the cure.
 
     Args:
         item: the part, or the first of matched ones.
+        stock: its sheet.
+        sizes: what can be had of it.
         saw: the saws.
         marks: units and steps in which the cure is told.
     """
@@ -184,11 +192,28 @@ def no_saw_makes(item: SheetItem, saw: Saw, marks: Marks = TENTHS_MM) -> TooLarg
         )
         if size
     ]  # fmt: skip
-    long, wide = show(length_mm, marks, with_unit=True), show(width_mm, marks, with_unit=True)
+    job = _Job(items=(item,), stock=stock, sizes=tuple(sizes), saw=saw, handling=handling_of(stock, saw))
+    track_mm = _shortest_track_mm(job)
+    track = f", or use a track of {show(track_mm, marks, way='up', with_unit=True)} at least" if track_mm else ""
     return TooLarge(
         part=item.parts[0].number,
         length_mm=length_mm,
         width_mm=width_mm,
-        why=f"No saw of the shop cuts {show(length_mm, marks)} x {wide} out of a sheet: {', '.join(can)}.",
-        cure=f"have it cut where the sheet is bought, or use a track longer than {long}",
+        why=f"No saw of the shop cuts {show(length_mm, marks)} x {show(width_mm, marks, with_unit=True)} out of a "
+        f"sheet: {', '.join(can)}.",
+        cure=f"have it cut where the sheet is bought{track}; its sheet is not on the buying list",
     )
+
+
+def _shortest_track_mm(job: _Job) -> float:
+    """Return the length of the shortest track that cuts an item out of a sheet for sale, by itself; 0 for none. [mm]"""
+    (item,) = job.items
+    found: list[float] = []
+    for size in (size for size in job.sizes if size.most is None):
+        sides = (item.length / TENTHS, item.width / TENTHS, size.length_mm, size.width_mm)
+        for track_mm in sorted(side for side in sides if side > job.saw.track_mm):
+            saw = replace(job.saw, track_mm=track_mm)
+            if not _stripped(replace(job, saw=saw, handling=handling_of(job.stock, saw)), [0], size)[1]:
+                found.append(track_mm)
+                break
+    return min(found, default=0.0)

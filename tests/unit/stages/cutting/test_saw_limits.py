@@ -127,7 +127,28 @@ def test_a_part_that_no_saw_makes_says_why_and_what_to_do() -> None:
     assert misfit.why == "No saw of the shop cuts 1600 x 900 mm out of a sheet: the track is 1400 mm."
     (finding,) = not_cuttable(laid([part("A1", 1600, 900)], TRACK))
     assert (finding.verdict, finding.summary) == ("fail", misfit.why)
-    assert "a track longer than 1600 mm" in finding.remedy
+    assert finding.remedy == (
+        "Have it cut where the sheet is bought, or use a track of 1600 mm at least; its sheet is not on the buying list."
+    )
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "saw", "track"),
+    [
+        (1600, 900, TRACK, "1600"),
+        (170, 290, replace(TABLE, rip_mm=60, crosscut_mm=0), "1250"),  # first a cut right across the sheet
+        (2400, 1000, replace(TABLE, rip_mm=0), "2400"),
+        (900, 900, TABLE, "1250"),
+    ],
+)
+def test_the_track_that_is_told_cuts_the_part_and_a_shorter_one_does_not(
+    length: float, width: float, saw: Saw, track: str
+) -> None:
+    """However small a part, the first cut goes right through the whole sheet."""
+    (misfit,) = laid([part("A1", length, width)], saw).too_large
+    assert f"a track of {track} mm at least" in misfit.cure
+    assert laid([part("A1", length, width)], replace(saw, track_mm=float(track))).too_large == ()
+    assert laid([part("A1", length, width)], replace(saw, track_mm=float(track) - 11)).too_large
 
 
 def test_a_plan_for_a_limited_saw_is_never_called_cheaper_than_any_plan() -> None:
