@@ -64,6 +64,8 @@ def _bevel(number: int, edge: Edge) -> str:
 def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
     """Return every piece with the sheet or board it comes from, in cutting order.
 
+    A piece turned on its sheet has its grain across it; its length is the part's own.
+
     Args:
         plan: the cutting plan.
         marks: the marks people read.
@@ -74,8 +76,8 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
         "cut before it: mitre / tilt [deg]",
     )  # fmt: skip
     rows: list[tuple[object, ...]] = [
-        (sheet.stock, sheet.index, placed.part, show(placed.length_mm, marks), show(placed.width_mm, marks),
-         f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "", "")
+        (sheet.stock, sheet.index, placed.part, *(show(size, marks) for size in placed.own_size_mm),
+         f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "turned" if placed.turned else "", "")
         for sheet in plan.sheets
         for placed in sheet.placed
     ]  # fmt: skip

@@ -10,7 +10,7 @@ import pytest
 from nookwright.basics.lengths import Marks
 from nookwright.drawings.clearance import touching
 from nookwright.drawings.page import Area, Circle, Line, Text
-from nookwright.drawings.pages.sheets import DOT_MM, compact_sheets, diagram, freed_by, own_size
+from nookwright.drawings.pages.sheets import DOT_MM, compact_sheets, diagram, freed_by
 from nookwright.drawings.sheet import Issue
 from nookwright.stages.cutting.cutting_plan import Cut, Leftover, Placed, SheetPlan
 
@@ -55,8 +55,8 @@ def test_a_later_cut_beside_a_piece_does_not_free_it_again() -> None:
 
 def test_a_turned_piece_is_measured_as_its_part_is() -> None:
     """A shelf 1112 long lies across the sheet: its size reads as in the parts list, length first."""
-    assert own_size(piece("B6", 0, 0, 250, 1112, turned=True)) == (1112, 250)
-    assert own_size(piece("B5", 0, 0, 1112, 250)) == (1112, 250)
+    assert piece("B6", 0, 0, 250, 1112, turned=True).own_size_mm == (1112, 250)
+    assert piece("B5", 0, 0, 1112, 250).own_size_mm == (1112, 250)
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])

@@ -55,6 +55,14 @@ def test_a_part_is_listed_with_its_blank_as_it_is_set_at_the_saw() -> None:
     }
 
 
+def test_a_piece_that_lies_across_its_sheet_is_listed_length_first_and_called_turned() -> None:
+    """300 along the sheet and 800 across it: 800 is the part's own length."""
+    placed = Placed(part="C1", x_mm=5, y_mm=10, length_mm=300, width_mm=800, turned=True)
+    sheet = SheetPlan(stock="birch-18", index=1, length_mm=2500, width_mm=1250, placed=(placed,), cuts=(), leftovers=())
+    (row,) = rows(cutting_csv(CuttingPlan(sheets=(sheet,), boards=(), summaries=(), too_large=()), HALF_MM))
+    assert (row["length [mm]"], row["width [mm]"], row["turned"]) == ("800", "300", "turned")
+
+
 def test_a_part_is_listed_in_inches_for_those_who_read_them() -> None:
     """800.2 mm is 31.504 in, down to 31-1/2; 305 is 12.008, up to 12-1/16; 17.8 is 0.7008, nearest 45/64 = 0.7031."""
     (row,) = rows(parts_csv(PartList(parts=(side(),), joints=()), SIXTEENTHS))

@@ -12,7 +12,7 @@ from nookwright.drawings.dimensions import single
 from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM, drawable, line_pitch_mm, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Line, Page, Shape, Text
-from nookwright.drawings.pages.sheets import own_size, sheet_name, sheet_words
+from nookwright.drawings.pages.sheets import sheet_name, sheet_words
 from nookwright.drawings.sheet import Draft, Issue, body, finished, marked
 from nookwright.drawings.view import View
 from nookwright.plan import Plan
@@ -108,7 +108,7 @@ def _caption(step: CutStep, cell: Area, saw: Saw, marks: Marks) -> tuple[Text, .
     doing += ["turn the piece"] if step.turned and step.same_piece else []
     doing += [] if step.same_piece or cut.order == 1 else ["take up this piece"]
     doing += [f"two people, {show_mass(cut.kg, marks.units)}"] if cut.kg > saw.lift_kg else []
-    free = [f"{one.part} {_size(*own_size(one), marks)}" for one in step.frees]
+    free = [f"{one.part} {_size(*one.own_size_mm, marks)}" for one in step.frees]
     free += [f"keep {_size(one.length_mm, one.width_mm, marks, way='down')}" for one in step.keeps]
     lines = wrapped(drawable(f"{'; '.join(doing)}."), cell.width, 3.5)[:2]
     number = f"Cut {cut.order}"

@@ -26,7 +26,7 @@ from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.at_the_saw import cut_steps
-from nookwright.stages.cutting.cutting_plan import Cut, Placed, SheetPlan
+from nookwright.stages.cutting.cutting_plan import Cut, SheetPlan
 from nookwright.stages.inputs.shop import SheetStock, Shop
 from nookwright.stages.parts.part import PartList
 
@@ -211,12 +211,6 @@ def freed_by(sheet: SheetPlan, kerf_mm: float) -> dict[int, list[str]]:
     return {step.cut.order: [one.part for one in step.frees] for step in cut_steps(sheet, kerf_mm)}
 
 
-def own_size(piece: Placed) -> tuple[float, float]:
-    """Return a piece's length and width as its part has them: along the part's grain first, turned or not. [mm]"""
-    size = (piece.length_mm, piece.width_mm)
-    return size[::-1] if piece.turned else size
-
-
 PIECE_COLUMNS = (
     Column(title="Part", share=16, bold=True), Column(title="Name", share=34),
     Column(title="Length", share=21, bold=True), Column(title="Width", share=20, bold=True),
@@ -234,7 +228,7 @@ def piece_rows(sheet: SheetPlan, parts: PartList, marks: Marks) -> list[tuple[st
     names = {part.number: part.name for part in parts.parts}
     pieces: list[tuple[str, ...]] = [
         (one.part, names.get(one.part, "") + (", turned" if one.turned else ""),
-         *(show(size, marks) for size in own_size(one)))
+         *(show(size, marks) for size in one.own_size_mm))
         for one in sheet.placed
     ]  # fmt: skip
     left: list[tuple[str, ...]] = [
@@ -285,7 +279,7 @@ def diagram(sheet: SheetPlan, marks: Marks, area: Area, scale: int) -> tuple[Ite
     words: list[Item] = []
     missing: list[str] = []
     for one in sheet.placed:
-        size = " x ".join(show(size, marks) for size in own_size(one))
+        size = " x ".join(show(size, marks) for size in one.own_size_mm)
         box = _paper_box(view, one.x_mm, one.y_mm, one.length_mm, one.width_mm)
         said = _piece_words(one.part, size, box, taken)
         missing.extend(() if said else (one.part,))

@@ -73,6 +73,12 @@ def cut_steps(sheet: SheetPlan, kerf_mm: float) -> tuple[CutStep, ...]:
     return tuple(steps)
 
 
+def in_freed_order(sheet: SheetPlan, kerf_mm: float) -> tuple[Placed, ...]:
+    """Return the parts of a sheet in the order in which its cuts free them; a sheet used whole has its part at once."""
+    freed = [one for step in cut_steps(sheet, kerf_mm) for one in step.frees]
+    return (*freed, *(one for one in sheet.placed if one not in freed))
+
+
 def _box(one: Placed | Leftover) -> Box:
     return one.x_mm, one.y_mm, one.length_mm, one.width_mm
 

@@ -32,6 +32,12 @@ class Placed:
     width_mm: float
     turned: bool
 
+    @property
+    def own_size_mm(self) -> tuple[float, float]:
+        """Its length and width as its part has them: along the part's grain first, turned or not. [mm]"""
+        size = (self.length_mm, self.width_mm)
+        return size[::-1] if self.turned else size
+
 
 CutBy = Literal["", "fence", "crosscut", "track"]
 """What a cut is made with: at the table saw's fence, on its sled, with a saw on its track; empty where any will do."""
@@ -78,6 +84,7 @@ class SheetPlan:
     """One sheet to cut.
 
     Args:
+        placed: its parts, in the order in which the cuts free them.
         offcut: whether it is an offcut on hand, with clean edges; else it is a sheet with factory edges.
     """
 

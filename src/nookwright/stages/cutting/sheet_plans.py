@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.pack_sheets import Region
+from nookwright.stages.cutting.at_the_saw import in_freed_order
 from nookwright.stages.cutting.blanks import TENTHS, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_order import ORDERS, SheetSize, cut_order
 from nookwright.stages.cutting.cutting_plan import TENTHS_MM, Cut, Leftover, Placed, SheetPlan, TooLarge
@@ -155,13 +156,14 @@ def _sheet_plan(size: SizeOnOffer, tree: Region, cuts: tuple[Cut, ...], index: i
             )  # fmt: skip
         elif min(length_mm, width_mm) >= job.saw.keep_mm:
             leftovers.append(Leftover(x_mm=x_mm, y_mm=y_mm, length_mm=length_mm, width_mm=width_mm))
-    return SheetPlan(
+    plan = SheetPlan(
         stock=job.stock.key, index=index, length_mm=size.length_mm, width_mm=size.width_mm,
         placed=tuple(sorted(placed, key=lambda piece: (piece.y_mm, piece.x_mm))),
         cuts=cuts,
         leftovers=tuple(sorted(leftovers, key=lambda piece: -piece.length_mm * piece.width_mm)),
         offcut=size.offcut,
     )  # fmt: skip
+    return replace(plan, placed=in_freed_order(plan, job.saw.kerf_mm))
 
 
 def _leaves(region: Region) -> Iterator[Region]:
