@@ -15,7 +15,7 @@ from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
 from nookwright.plan import Plan
 from nookwright.stages.cutting.at_the_saw import cut_steps
 
-LIMITED = "saw: {rip: 650, crosscut: 600, track: 2600, "
+LIMITED = "saw: {rip: 650, crosscut: 600, track: 2600, lift: 8, "
 
 
 @pytest.fixture(scope="module", params=["landing-linen", "hall-stair"])
@@ -55,6 +55,14 @@ def test_what_is_left_over_comes_free_once_at_most(planned: Plan) -> None:
 def test_every_word_can_be_read(pages: tuple[Page, ...]) -> None:
     """No word runs into another, over a line or off the paper."""
     assert [fault for page in pages for fault in faults(page)] == []
+
+
+def test_no_word_of_a_heavy_piece_is_lost(planned: Plan, pages: tuple[Page, ...]) -> None:
+    """However much else is said of its cut."""
+    heavy = [c for sheet in planned.cutting.sheets for c in sheet.cuts if c.kg > planned.shop.saw.lift_kg]
+    words = " ".join(item.text for page in pages for item in page.items if isinstance(item, Text) and not item.bold)
+    assert len(heavy) > 8
+    assert words.count("two people, ") == len(heavy)
 
 
 def test_there_is_a_picture_of_every_cut(planned: Plan, pages: tuple[Page, ...]) -> None:

@@ -182,6 +182,18 @@ def test_a_sheet_with_many_cuts_has_its_table_on_the_facing_page(cutting, parts,
     assert {str(i) for i in range(1, 14)} <= set(texts([drawing])) & set(texts([table]))
 
 
+def test_the_table_of_cuts_tells_what_is_left_beyond_the_blade(cutting, parts, shop, issue) -> None:
+    """Cut 1 takes 1.8 and its kerf of 3.2 off 1220; cut 8 takes 1440 and 3.2 out of 2435, 991.8 to the next 1 mm."""
+    sheet = cutting.sheets[0]
+    more = tuple(replace(sheet.cuts[10], order=12 + i, x1_mm=2100.0 + 80 * i, x2_mm=2100.0 + 80 * i) for i in (0, 1))
+    busy = replace(cutting, sheets=(replace(sheet, cuts=(*sheet.cuts, *more)),))
+    table = cutting_pages.pages(busy, parts, shop, issue)[-2]
+    said = texts([table])
+    rows = [said[i : i + 5] for i in range(len(said))]
+    assert ["1", "2", "1215", "rip"] in [row[:4] for row in rows]
+    assert ["8", "1440", "992", "cross", "C3"] in rows
+
+
 def test_what_no_stock_gives_is_said_with_its_cure(cutting, parts, shop, issue) -> None:
     """C6 is wider than any sheet."""
     said = texts(cutting_pages.pages(cutting, parts, shop, issue))

@@ -25,6 +25,17 @@ def test_labels_can_be_read(parts, cutting, shop, any_issue) -> None:
     assert faults(page) == ()
 
 
+def test_large_figures_stand_clear_of_the_name_above(parts, cutting, shop, issue) -> None:
+    """A fraction rises above its figures: each size keeps 1.4 of its height below the name's line."""
+    (page,) = label_pages(parts, cutting, shop, issue)
+    words = [item for item in page.items if isinstance(item, Text)]
+    sizes = [item for item in words if item.bold and " x " in item.text]
+    assert {item.height_mm for item in sizes} >= {5.0}
+    for size in sizes:
+        above = max(w.at[1] for w in words if w.at[0] == size.at[0] and w.at[1] < size.at[1])
+        assert size.at[1] - above >= 1.4 * size.height_mm
+
+
 def test_a_page_holds_so_many_and_a_long_name_is_shortened(parts, cutting, shop, issue) -> None:
     """One label more than fits a page begins the next; the part drawing has the whole name."""
     long = "shelf beside the chimney breast with a very long name that nobody would type"

@@ -10,7 +10,7 @@ import pytest
 from nookwright.basics.lengths import Marks
 from nookwright.drawings.clearance import touching
 from nookwright.drawings.page import Area, Circle, Line, Text
-from nookwright.drawings.pages.sheets import DOT_MM, compact_sheets, diagram, freed_by
+from nookwright.drawings.pages.sheets import DOT_MM, compact_sheets, diagram, freed_by, small_said
 from nookwright.drawings.sheet import Issue
 from nookwright.stages.cutting.cutting_plan import Cut, Leftover, Placed, SheetPlan
 
@@ -91,3 +91,9 @@ def test_a_leader_meets_its_own_cut_only() -> None:
 
 def _between(place: tuple[float, float], line: tuple[tuple[float, float], tuple[float, float]]) -> bool:
     return abs(math.dist(line[0], place) + math.dist(place, line[1]) - math.dist(*line)) < 0.01
+
+
+@pytest.mark.parametrize(("inches", "said"), [(7 / 64, '7/64"'), (3 / 32, '3/32"'), (1 / 8, '1/8"')])
+def test_the_kerf_of_a_thin_blade_is_told_as_it_is(inches: float, said: str) -> None:
+    """A blade 7/64 wide is not called 1/8."""
+    assert small_said(inches * 25.4, Marks(units="inch", resolution=1 / 16)) == said

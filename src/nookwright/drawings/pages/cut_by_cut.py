@@ -25,6 +25,7 @@ ACROSS, DOWN = 2, 3
 """Pictures on a page. Our choice."""
 
 _CAPTION_MM, _UNDER_CAPTION_MM = 21.0, 3.5
+_UNDER_NOTE_MM = 2.0
 _DIMENSION_MM = 9.0
 _FENCE_MM = 2.5
 _GAP_MM = 6.0
@@ -61,7 +62,7 @@ def _sheet(sheet: SheetPlan, shop: Shop, issue: Issue) -> list[Draft]:
         if not first:
             said = (f"{sheet_words(sheet, shop, issue.marks)}.", _NOTE)
             laid = lay(Paragraph(text=" ".join(said), height_mm=NOTES_MM), area)
-            above, top = list(laid.items), laid.height_mm
+            above, top = list(laid.items), laid.height_mm + _UNDER_NOTE_MM
         room = area.inset(top=top)
         cells = [
             item
@@ -103,14 +104,14 @@ def _caption(step: CutStep, cell: Area, saw: Saw, marks: Marks) -> tuple[Text, .
     cut = step.cut
     kind = "Rip" if cut.along == "length" else "Crosscut"
     doing = [f"{kind}{_BY[cut.by]}"]
+    doing += [f"two people, {show_mass(cut.kg, marks.units)}"] if cut.kg > saw.lift_kg else []
     doing += ["takes the factory edge off"] if step.waste_mm <= saw.trim_mm else []
     doing += [] if step.new_setting else ["same setting"]
     doing += ["turn the piece"] if step.turned and step.same_piece else []
     doing += [] if step.same_piece or cut.order == 1 else ["take up this piece"]
-    doing += [f"two people, {show_mass(cut.kg, marks.units)}"] if cut.kg > saw.lift_kg else []
     free = [f"{one.part} {_size(*one.own_size_mm, marks)}" for one in step.frees]
     free += [f"keep {_size(one.length_mm, one.width_mm, marks, way='down')}" for one in step.keeps]
-    lines = wrapped(drawable(f"{'; '.join(doing)}."), cell.width, 3.5)[:2]
+    lines = wrapped(drawable(f"{'; '.join(doing)}."), cell.width, 3.5)
     number = f"Cut {cut.order}"
     beside = cell.x + width_mm(number, 5.0, bold=True) + 6.0
     texts = [

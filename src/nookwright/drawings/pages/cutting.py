@@ -19,7 +19,6 @@ from nookwright.drawings.pages.sheets import (
     compact_height,
     compact_sheets,
     diagram,
-    freed_by,
     in_two,
     kind_said,
     kinds_explained,
@@ -32,6 +31,7 @@ from nookwright.drawings.pages.sheets import (
 from nookwright.drawings.pages.splits import split_pages
 from nookwright.drawings.sheet import Draft, Issue, body, chosen_scale
 from nookwright.drawings.tables import Column, Table
+from nookwright.stages.cutting.at_the_saw import CutStep, cut_steps
 from nookwright.stages.cutting.cutting_plan import BoardPlan, CuttingPlan, SheetPlan
 from nookwright.stages.inputs.shop import Shop
 from nookwright.stages.parts.part import PartList
@@ -187,20 +187,33 @@ def _two_pages(sheet: SheetPlan, parts: PartList, shop: Shop, issue: Issue) -> t
     )
 
 
+def _left_said(step: CutStep, kerf_mm: float, marks: Marks) -> str:
+    """Return what a cut leaves beyond the blade, measured as its fence is; nothing where that is dust."""
+    whole = step.piece[3] if step.cut.along == "length" else step.piece[2]
+    left_mm = whole - step.cut.at_mm - kerf_mm
+    return show(left_mm, marks) if left_mm > marks.step_mm else ""
+
+
 def _tables(sheet: SheetPlan, parts: PartList, kerf_mm: float, marks: Marks) -> tuple[Paragraph | Table, ...]:
     """Return the cuts in order with their fence settings, the pieces and what is left over, in two columns."""
-    free = freed_by(sheet, kerf_mm)
-    cuts = [(str(cut.order), show(cut.at_mm, marks), kind_said(cut), " ".join(free[cut.order])) for cut in sheet.cuts]
+    cuts = [
+        (str(step.cut.order), show(step.cut.at_mm, marks), _left_said(step, kerf_mm, marks), kind_said(step.cut),
+         " ".join(one.part for one in step.frees))
+        for step in cut_steps(sheet, kerf_mm)
+    ]  # fmt: skip
+    limited = any(cut.by for cut in sheet.cuts)
+    shares, small_mm = ((11.5, 27, 15.5, 21.5, 15.5), NOTES_MM) if limited else ((12, 28, 19, 15, 17), 3.5)
     columns = (
-        Column(title="Cut", share=12, bold=True), Column(title="Fence", share=29, bold=True, height_mm=5.0),
-        Column(title="Kind", share=17), Column(title="Label", share=33, bold=True),
-    )  # fmt: skip
-    if any(cut.by for cut in sheet.cuts):
-        columns = (*columns[:2], Column(title="Kind", share=25, height_mm=NOTES_MM), replace(columns[3], share=25))
+        Column(title="Cut", share=shares[0], bold=True),
+        Column(title="Fence", share=shares[1], bold=True, height_mm=5.0),
+        Column(title="Left", share=shares[2], height_mm=small_mm),
+        Column(title="Kind", share=shares[3], height_mm=small_mm),
+        Column(title="Label", share=shares[4], bold=True),
+    )
     return (
         Paragraph(
-            text="Cuts in order. Fence: from the fence to the blade's near side. Rip: along the sheet's length; "
-            "cross: across it. Label: what is cut free then.",
+            text="Cuts in order. Fence: from the fence to the blade's near side. Left: what then stands beyond the "
+            "blade. Rip: along the sheet's length; cross: across it. Label: what is cut free then.",
             bold=True,
         ),
         in_two(columns, cuts),

@@ -87,10 +87,10 @@ def _label(part: Part, comes_from: str, cell: Area, marks: Marks) -> Items:
     size_mm = _SIZE_MM if _fits(size, inner.width, _SIZE_MM) else _NAME_MM
     from_where = f"{comes_from}; {part.module}" if comes_from else part.module
     lines = (
-        (15.5, _NAME_MM, part.name, False),
-        (21.5, size_mm, size, True),
-        (26.5, _SMALL_MM, from_where, False),
-        (30.5, _SMALL_MM, "; ".join(_still_to_do(part, marks)), False),
+        (14.9, _NAME_MM, part.name, False),
+        (22.4, size_mm, size, True),
+        (27.3, _SMALL_MM, from_where, False),
+        (31.0, _SMALL_MM, "; ".join(_still_to_do(part, marks)), False),
     )
     items: list[Item] = [
         Text(at=(inner.x, inner.y + _NUMBER_MM), text=number, height_mm=tall, bold=True),

@@ -61,10 +61,10 @@ def stock_name(key: str, shop: Shop) -> str:
 
 
 def small_said(mm: float, marks: Marks) -> str:
-    """Return a small size with its unit: to a tenth of a millimetre, or to 1/32 inch."""
+    """Return a small size with its unit: three figures of a millimetre, or to 1/64 inch."""
     if marks.units == "mm":
         return f"{mm:.3g} mm"
-    return show(mm, Marks(units="inch", resolution=1 / 32), with_unit=True)
+    return show(mm, Marks(units="inch", resolution=1 / 64), with_unit=True)
 
 
 def sheet_name(sheet: SheetPlan, shop: Shop) -> str:
