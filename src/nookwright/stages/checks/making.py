@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 from nookwright.basics.findings import Finding
+from nookwright.basics.lengths import Marks
 from nookwright.stages.checks.said import fine, size
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.facts import BuiltPart, Facts
 from nookwright.stages.inputs.shop import SheetStock, Shop
 from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.sizes import cut_size_mm
 
 SAME_MM = 0.5
 """Sizes nearer than this are the same. Source: [trade-practice]. Status: common practice."""
@@ -57,7 +59,7 @@ def _too_steep(part: Part, bevel_deg: float, tilt_deg: float) -> Finding:
 
 
 def check_built(parts: PartList, facts: Facts, brief: Brief) -> tuple[Finding, ...]:
-    """Return a finding for every built part whose size differs from the plan's blank, or which the plan lacks.
+    """Return a finding for every built part whose size differs from the blank as printed, or which the plan lacks.
 
     Args:
         parts: every part as planned.
@@ -81,7 +83,7 @@ def _built(built: BuiltPart, part: Part | None, brief: Brief) -> Finding:
             summary="The plan has no part of this number any more: it is left over.",
             remedy="Check the number, or keep it for another part.",
         )
-    length, width = part.blank_mm
+    length, width = cut_size_mm(part, Marks(units=brief.units, resolution=brief.resolution))
     over = (built.length_mm - length, built.width_mm - width)
     worst = min(over)
     short, long = worst < -SAME_MM, max(over) > SAME_MM

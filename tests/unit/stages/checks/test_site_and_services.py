@@ -176,6 +176,16 @@ def test_built_sizes(job: Any, length: float, width: float, verdict: str) -> Non
     assert finding.verdict == verdict
 
 
+def test_a_part_cut_as_its_inch_figures_say_is_as_planned(job: Any) -> None:
+    """900 x 280 is 35.43 x 11.02 in, printed and so cut 35 3/8 x 11, to the marks below: nothing is cut again."""
+    brief = replace(job.brief, units="inch", resolution=1 / 16)
+    length, width = 35 + 3 / 8, 11
+    facts = Facts(parts=(BuiltPart(number="C1", length_mm=length * 25.4, width_mm=width * 25.4),))
+    (finding,) = check_built(job.parts, facts, brief)
+    assert (finding.verdict, finding.remedy) == ("pass", "")
+    assert finding.summary == 'Built 35 3/8" x 11"; planned 35 3/8" x 11", scribe left on.'
+
+
 def test_a_built_part_the_plan_lacks(job: Any) -> None:
     """Left over from an earlier plan."""
     (finding,) = check_built(job.parts, Facts(parts=(BuiltPart(number="Z9", length_mm=1, width_mm=1),)), job.brief)
