@@ -202,7 +202,7 @@ def _tables(sheet: SheetPlan, parts: PartList, kerf_mm: float, marks: Marks) -> 
         for step in cut_steps(sheet, kerf_mm)
     ]  # fmt: skip
     limited = any(cut.by for cut in sheet.cuts)
-    shares, small_mm = ((11.5, 27, 15.5, 21.5, 15.5), NOTES_MM) if limited else ((12, 28, 19, 15, 17), 3.5)
+    shares, small_mm = ((11.8, 27.6, 14.4, 20.6, 16.6), NOTES_MM) if limited else ((12, 28.2, 18.8, 15.5, 16.5), 3.5)
     columns = (
         Column(title="Cut", share=shares[0], bold=True),
         Column(title="Fence", share=shares[1], bold=True, height_mm=5.0),

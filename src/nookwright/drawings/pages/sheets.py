@@ -187,7 +187,7 @@ def kinds_explained(sheets: Sequence[SheetPlan]) -> str:
         return ""
     return (
         " Fence, sled, track: what the cut is made with. Far: the edge farther from the drawing's lower left corner "
-        "lies at the fence. Pieces to keep may still have factory edges."
+        "lies at the fence or stop, or is measured from. Pieces to keep may still have factory edges."
     )
 
 
