@@ -26,24 +26,31 @@ def largest_left_mm2(sheets: Sequence[SheetPlan]) -> float:
     return max((left.length_mm * left.width_mm for sheet in sheets for left in sheet.leftovers), default=0.0)
 
 
+def leftover_share(sheets: Sequence[SheetPlan], saw: Saw) -> float:
+    """Return the largest piece left over as a share of the most that these sheets could leave in one, 0 to 1.
+
+    No piece left over is larger than what is left in all, nor than the largest sheet inside its trimmed edges.
+    """
+    usable = [_usable_mm2(sheet, saw) for sheet in sheets]
+    parts = sum(one.length_mm * one.width_mm for sheet in sheets for one in sheet.placed)
+    most = min(sum(usable) - parts, max(usable, default=0.0))
+    return largest_left_mm2(sheets) / most if most > 0 else 1.0
+
+
 def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
     """Return what a plan reaches of each goal, in the user's order, with its bound where one is known.
 
-    No piece left over is larger than what is left in all, nor than the largest sheet inside its trimmed edges. A part
-    free of the factory edges on all sides takes cuts both ways, so a turn on every sheet that has such edges.
+    A part free of the factory edges on all sides takes cuts both ways, so a turn on every sheet that has such edges.
 
     Args:
         sheets: the sheets of one stock.
         saw: what is trimmed off factory edges, and the goals.
     """
     left = largest_left_mm2(sheets)
-    usable = [_usable_mm2(sheet, saw) for sheet in sheets]
-    parts = sum(one.length_mm * one.width_mm for sheet in sheets for one in sheet.placed)
-    most = min(sum(usable) - parts, max(usable, default=0.0))
     settings = sum(settings_of(sheet.cuts) for sheet in sheets)
     turns = sum(turns_of(sheet.cuts) for sheet in sheets)
     least = sum(not sheet.offcut and saw.trim_mm > 0 and bool(sheet.cuts) for sheet in sheets)
-    less = math.ceil(100 * (1 - left / most) - 1e-6) if most > 0 else 0
+    less = math.ceil(100 * (1 - leftover_share(sheets, saw)) - 1e-6)
     said: dict[Goal, str] = {
         "leftover": f"the largest piece left over is within {less} % of the most these sheets could leave",
         "settings": f"{_counted(settings, 'setting')} of fence or stop, no bound known",

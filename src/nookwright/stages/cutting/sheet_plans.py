@@ -12,7 +12,7 @@ from nookwright.stages.cutting.at_the_saw import in_freed_order
 from nookwright.stages.cutting.blanks import TENTHS, tenths_down, tenths_up
 from nookwright.stages.cutting.cut_order import ORDERS, SheetSize, cut_order
 from nookwright.stages.cutting.cutting_plan import TENTHS_MM, Cut, Leftover, Placed, SheetPlan, TooLarge
-from nookwright.stages.cutting.goals import handling_rank, plan_rank
+from nookwright.stages.cutting.goals import handling_rank, leftover_share, plan_rank
 from nookwright.stages.cutting.handling import Handling, handling_of
 from nookwright.stages.cutting.more_time import MoreTime, no_more_time
 from nookwright.stages.cutting.sheet_items import SheetItem, parts_cut_out
@@ -21,7 +21,9 @@ from nookwright.stages.cutting.strips import in_strips
 from nookwright.stages.inputs.shop import Saw, SheetStock
 
 _OTHER_STAGES = (2, 3)
-"""Plans of so many directions are looked at too where other goals than the leftover come first, or a saw has limits."""
+"""Plans of so many directions are looked at too: they leave larger pieces and need fewer settings and turns."""
+_NEAR_ALL = 0.95
+"""A leftover of this share of the most possible is large enough not to look further. Our choice."""
 
 Sheets = tuple[tuple[SizeOnOffer, Region], ...]
 
@@ -54,7 +56,8 @@ def best_plans(
     job = _Job(items=tuple(items), stock=stock, sizes=tuple(sizes), saw=saw, handling=handling_of(stock, saw))
     rectangles = [item.rectangle for item in items]
     found = [_cut(chosen, job) for chosen in choose_sheets(rectangles, sizes, saw, more_time)]
-    if (saw.limited and all(one.left_over for one in found)) or saw.goals[0] != "leftover":
+    whole = [one.plans for one in found if not one.left_over]
+    if saw.goals[0] != "leftover" or all(leftover_share(plans, saw) < _NEAR_ALL for plans in whole):
         for stages in _OTHER_STAGES:
             if not saw.stages or stages < saw.stages:
                 others = choose_sheets(rectangles, sizes, replace(saw, stages=stages), no_more_time)

@@ -11,7 +11,7 @@ from nookwright.geometry.frame import Frame
 from nookwright.stages.cutting.at_the_saw import cut_steps
 from nookwright.stages.cutting.cut_check import cut_faults
 from nookwright.stages.cutting.cutting_plan import CuttingPlan, SheetPlan
-from nookwright.stages.cutting.goals import settings_of, turns_of
+from nookwright.stages.cutting.goals import largest_left_mm2, leftover_share, settings_of, turns_of
 from nookwright.stages.cutting.handling import Exact, Handling
 from nookwright.stages.cutting.lay_out import lay_out, not_cuttable
 from nookwright.stages.inputs.shop import Goal, Saw, SheetStock, Shop
@@ -201,6 +201,30 @@ def test_the_goal_named_first_is_reached_no_worse(goals: tuple[Goal, ...]) -> No
         counted[first] = (sum(settings_of(one.cuts) for one in sheets), sum(turns_of(one.cuts) for one in sheets))
     assert counted["settings"][0] <= counted["turns"][0]
     assert counted["turns"][1] <= counted["settings"][1]
+
+
+def test_no_other_order_of_goals_leaves_a_larger_piece_than_the_leftover_first() -> None:
+    """Sheets proven fewest at once are still looked at again for what they leave."""
+    free = replace(TABLE, rip_mm=0, crosscut_mm=0)
+    orders: tuple[tuple[Goal, ...], ...] = (
+        ("leftover", "settings", "turns"), ("settings", "leftover", "turns"), ("turns", "leftover", "settings"),
+    )  # fmt: skip
+    sizes = [
+        (2269, 293), (1749, 293), (1590, 293), (963, 553), (963, 553), (620, 553), (620, 553), (584, 553), (470, 550),
+        (470, 550), (470, 550), (862, 290), (862, 290), (850, 293), (767, 272), (520, 275), (375, 272), (1176, 90),
+        (1176, 90), (472, 90), (472, 90), (167, 293),
+    ]  # fmt: skip
+    parts = [part(f"A{i}", *size) for i, size in enumerate(sizes)]
+    plans = [laid(parts, replace(free, goals=goals)).sheets for goals in orders]
+    assert len({len(sheets) for sheets in plans}) == 1
+    first, *others = (largest_left_mm2(sheets) for sheets in plans)
+    assert first >= max(others)
+
+
+def test_a_leftover_is_measured_against_all_that_is_free() -> None:
+    """A strip 200 wide off 2490 x 1240 leaves 1040 in width; its kerf of 3 is lost, 1037 stay in one piece."""
+    (sheet,) = laid([part("A1", 2490, 200)], replace(TABLE, rip_mm=0, crosscut_mm=0)).sheets
+    assert leftover_share((sheet,), TABLE) == pytest.approx(1037 / 1040, abs=1e-4)
 
 
 def test_goals_are_told_in_the_user_s_order_with_a_bound_where_one_is_known() -> None:
