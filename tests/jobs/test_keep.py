@@ -87,6 +87,24 @@ def test_the_next_job_uses_the_offcuts_first_and_takes_them_out(shared: Path) ->
     assert len(changed.used) == len(used) + sum(board.offcut for board in second.cutting.boards)
 
 
+def test_a_piece_cut_out_of_a_flawed_board_is_told_with_that_board(shared: Path) -> None:
+    """The shop file names no piece of 1840, but the board that it was cut out of; the rest of that is no offcut yet."""
+    shop = shared / "shop.yaml"
+    text = shop.read_text(encoding="utf-8")
+    sold = "section: 27 x 120\n"
+    assert sold in text
+    flawed = f"{sold}    offcuts: [{{length: 2000, flaws: [1900 to 1950]}}]\n"
+    shop.write_text(text.replace(sold, flawed), encoding="utf-8")
+    planned(shared / FIRST)
+    changed = keep_leftovers(shared / FIRST).changed
+    told = [todo for todo in changed.elsewhere if todo.startswith("pine-27x120")]
+    assert told == [
+        "pine-27x120, 1900 mm, was cut out of the board of 2000 mm, from 0 mm to 1900 mm: in the shop file, put what is "
+        "left of that board in its place"
+    ]
+    assert not any("1900" in used for used in changed.used)
+
+
 def test_a_plan_of_other_inputs_is_refused(shared: Path) -> None:
     """The brief was changed after the plan was made: what was cut is not what the files say."""
     brief = shared / FIRST / "brief.yaml"

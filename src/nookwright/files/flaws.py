@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nookwright.basics.lengths import UnreadableTextError, quoted, read_length
+from nookwright.basics.lengths import UnreadableTextError, quoted, read_length, show_read
 from nookwright.files.form import Form
 from nookwright.stages.inputs.shop import BoardOffcut
 
@@ -10,11 +10,12 @@ _SHORTEST_MM = 50.0
 """A sound piece shorter than this is not kept, as with other offcuts."""
 
 
-def board_offcuts(form: Form) -> tuple[BoardOffcut, ...]:
+def board_offcuts(form: Form, kerf_mm: float) -> tuple[BoardOffcut, ...]:
     """Return the pieces that a board on hand gives: the board itself, or what is sound of it between its flaws.
 
     Args:
         form: its length, how many there are, and its flaws from one end.
+        kerf_mm: width of a cut: a flaw narrower than it goes with the cut, which takes the rest off the next piece.
     """
     length, count = form.length("length"), form.count("count")
     flaws = sorted(flaw for flaw in (_flaw(form, typed, length) for typed in form.texts("flaws")) if flaw is not None)
@@ -24,8 +25,10 @@ def board_offcuts(form: Form) -> tuple[BoardOffcut, ...]:
     start = 0.0
     for low, high in (*flaws, (length, length)):
         if low - start >= _SHORTEST_MM:
-            said = f"cut it out of the board of {length:g} mm, from {start:g} mm to {low:g} mm"
+            whole, first, last = (show_read(size, form.desk.units) for size in (length, start, low))
+            said = f"the board of {whole}, from {first} to {last}"
             pieces.append(BoardOffcut(length_mm=low - start, count=count, cut_from=said))
+            start = low + kerf_mm
         start = max(start, high)
     return tuple(pieces)
 

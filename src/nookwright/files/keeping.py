@@ -14,15 +14,13 @@ from nookwright.files.job_folder import Job
 from nookwright.files.offcut_file import STEPS
 from nookwright.files.plan_file import as_plain
 from nookwright.stages.inputs.offcuts import KeptBoard, KeptSheet, Offcuts
-from nookwright.stages.inputs.shop import BoardStock, SheetStock, Shop
+from nookwright.stages.inputs.shop import LEAST_KEPT_MM, BoardStock, SheetStock, Shop
 
 Plain = dict[str, Any]
 Kept = TypeVar("Kept", KeptSheet, KeptBoard)
 
 _CENT = Decimal("0.01")
 _SAME_MM = 0.05
-_LEAST_MM = 50.0
-"""A piece narrower or shorter than this is never put in, however small the shop's `keep`: as the file's fields say."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +90,7 @@ def keeping(plan: CutPlan, jobs: Sequence[Job]) -> Keeping:
         offcuts=replace(offcuts, sheets=sheets + new_sheets, boards=boards + new_boards, done=(*offcuts.done, *names)),
         used=(*_all_said(used_sheets, offcuts.units), *_all_said(used_boards, offcuts.units)),
         left=(*_all_said(new_sheets, offcuts.units), *_all_said(new_boards, offcuts.units)),
-        elsewhere=(*used.elsewhere, *_used_on_hand(plan, shop)),
+        elsewhere=(*used.elsewhere, *_used_of_flawed(plan, offcuts.units), *_used_on_hand(plan, shop)),
     )
 
 
@@ -183,8 +181,19 @@ def _used_boards(plan: CutPlan) -> list[KeptBoard]:
     return [
         KeptBoard(stock=one["stock"], length_mm=one["length_mm"], value=Decimal(0), left_from="")
         for one in plan.boards
-        if one["offcut"]
+        if one["offcut"] and not one.get("cut_from")
     ]
+
+
+def _used_of_flawed(plan: CutPlan, units: Units) -> Iterator[str]:
+    """Yield what was cut out of boards on hand to leave their flaws behind, piece by piece."""
+    for board in plan.boards:
+        if board.get("cut_from"):
+            piece = KeptBoard(stock=board["stock"], length_mm=board["length_mm"], value=Decimal(0), left_from="")
+            yield (
+                f"{_said(piece, units)}, was cut out of {board['cut_from']}: in the shop file, put what is left of "
+                "that board in its place"
+            )
 
 
 class _Used:
@@ -250,7 +259,7 @@ def _left_sheets(plan: CutPlan, shop: Shop, names: Sequence[str]) -> Iterator[Ke
         assert isinstance(stock, SheetStock)  # noqa: S101  the plan was made with this shop
         for left in sheet["leftovers"]:
             length, width = left["length_mm"], left["width_mm"]
-            if min(length, width) < _LEAST_MM:
+            if min(length, width) < LEAST_KEPT_MM:
                 continue
             share = Decimal(f"{length * width / (stock.length_mm * stock.width_mm):.6f}")
             yield KeptSheet(
@@ -265,7 +274,7 @@ def _left_boards(plan: CutPlan, shop: Shop, names: Sequence[str]) -> Iterator[Ke
         stock = shop.stock(board["stock"])
         assert isinstance(stock, BoardStock)  # noqa: S101  the plan was made with this shop
         left = board["leftover_mm"]
-        if left < max(shop.saw.keep_mm, _LEAST_MM):
+        if left < shop.saw.kept_from_mm:
             continue
         cheapest = min(one.price / Decimal(f"{one.length_mm:.3f}") for one in stock.lengths)
         value = _cents(Decimal(f"{left:.3f}") * cheapest)

@@ -64,7 +64,8 @@ def _bevel(number: int, edge: Edge) -> str:
 def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
     """Return every piece with the sheet or board it comes from, in cutting order.
 
-    A piece turned on its sheet has its grain across it; its length is the part's own.
+    A piece turned on its sheet has its grain across it; its length is the part's own. Where it starts is told along and
+    across its sheet or board: across a board, its lane.
 
     Args:
         plan: the cutting plan.
@@ -73,11 +74,12 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
     unit = marks.units
     heading = (
         "stock", "piece of stock", "part", f"length [{unit}]", f"width [{unit}]", f"from its start [{unit}]", "turned",
-        "cut before it: mitre / tilt [deg]",
+        "cut before it: mitre / tilt [deg]", f"size of that piece of stock [{unit}]",
     )  # fmt: skip
     rows: list[tuple[object, ...]] = [
         (sheet.stock, sheet.index, placed.part, *(show(size, marks) for size in placed.own_size_mm),
-         f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "turned" if placed.turned else "", "")
+         f"{show(placed.x_mm, marks)} / {show(placed.y_mm, marks)}", "turned" if placed.turned else "", "",
+         _stock_size(f"{show(sheet.length_mm, marks)} x {show(sheet.width_mm, marks)}", offcut=sheet.offcut))
         for sheet in plan.sheets
         for placed in sheet.placed
     ]  # fmt: skip
@@ -87,15 +89,20 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
             board.index,
             piece.part,
             show(piece.length_mm, marks, way="up"),
-            "",
-            show(piece.at_mm, marks),
+            show(piece.width_mm, marks, way="up"),
+            f"{show(piece.at_mm, marks)} / {show(piece.across_mm, marks)}",
             "" if piece.laid == "as drawn" else piece.laid,
             _slant(piece.shared),
+            _stock_size(show(board.length_mm, marks), offcut=board.offcut),
         )
         for board in plan.boards
         for piece in board.pieces
     ]
     return _csv(heading, rows)
+
+
+def _stock_size(size: str, *, offcut: bool) -> str:
+    return f"offcut {size}" if offcut else size
 
 
 def _slant(cut: SharedCut | None) -> str:

@@ -83,11 +83,12 @@ def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
     form = Form(tree, "shop", desk)
     desk.units = form.choice("units")
     products = tuple(_product(product) for product in form.forms("products"))
+    saw = _saw(form.group_or_empty("saw"))
     shop = Shop(
         currency=form.text("currency"),
         sheets=tuple(_sheet(sheet) for sheet in form.forms("sheets")),
-        boards=tuple(_board(board) for board in form.forms("boards")),
-        saw=_saw(form.group_or_empty("saw")),
+        boards=tuple(_board(board, saw.kerf_mm) for board in form.forms("boards")),
+        saw=saw,
         screw_lengths_mm=_screw_lengths(form),
         packs=packs_of(form, [product.key for product in products]),
         products=products,
@@ -216,7 +217,7 @@ def _said(size: _Size, form: Form) -> str:
     return " x ".join(show_read(each, form.desk.units) for each in size)
 
 
-def _board(form: Form) -> BoardStock:
+def _board(form: Form, kerf_mm: float) -> BoardStock:
     thickness, width = _section(form)
     flatten = _taken_off(form, "flatten", thickness, "thickness")
     return BoardStock(
@@ -226,7 +227,7 @@ def _board(form: Form) -> BoardStock:
         thickness_mm=thickness - flatten,
         width_mm=width,
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
-        offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one)),
+        offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one, kerf_mm)),
         straighten_mm=_taken_off(form, "straighten", width, "width"),
         flatten_mm=flatten,
         one_face=form.yes_no("one face"),
@@ -238,7 +239,8 @@ def _taken_off(form: Form, key: str, size_mm: float, what: str) -> float:
     """Return what straightening or flattening takes off a board; less than its width or thickness."""
     taken = form.length(key)
     if taken >= size_mm:
-        form.note(key, f"{taken:g} mm", f"less than the board's {what} of {size_mm:g} mm")
+        said, whole = (show_read(size, form.desk.units) for size in (taken, size_mm))
+        form.note(key, said, f"less than the board's {what} of {whole}")
     return taken
 
 

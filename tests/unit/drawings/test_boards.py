@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
+
 from nookwright.basics.lengths import Marks
-from nookwright.drawings.pages.boards import board_bars
+from nookwright.drawings.page import Area, Text
+from nookwright.drawings.pages.boards import board_bars, draw_bars
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Shop
 
@@ -19,6 +22,7 @@ SHOP = Shop(
     ),
 )  # fmt: skip
 MM = Marks(units="mm", resolution=0.5)
+AREA = Area(x=0, y=0, width=250, height=100)
 
 
 def piece(name: str, at: float, across: float, width: float) -> BoardPiece:
@@ -26,28 +30,47 @@ def piece(name: str, at: float, across: float, width: float) -> BoardPiece:
     return BoardPiece(part=name, at_mm=at, length_mm=500, across_mm=across, width_mm=width)
 
 
-def titles(*pieces: BoardPiece, offcut: bool = False) -> list[str]:
+def titles(*pieces: BoardPiece, offcut: bool = False, left: float = 780) -> list[str]:
     """Return the headings of one board's bars."""
-    board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780, offcut=offcut)
+    board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=left, offcut=offcut)
     return [bar.title for bar in board_bars((board,), SHOP, MM)]
 
 
 def test_lanes_say_how_they_are_ripped_and_crosscut() -> None:
-    """A lane of one width is ripped and crosscut; a narrower piece in it is ripped once more."""
-    assert titles(piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37)) == [
+    """A lane of one width is ripped and crosscut; a narrower piece in it is ripped once more; 150 is not kept."""
+    assert titles(piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37), left=150) == [
         "pine, board 1, 1800 long: rip a lane 60 wide, crosscut, then rip to S2 45",
-        "pine, board 1, 1800 long: rip a lane 37 wide, then crosscut; 780 left over",
+        "pine, board 1, lane 2: rip a lane 37 wide, then crosscut; 150 left over",
     ]
+
+
+def test_an_end_that_is_kept_comes_off_before_the_board_is_ripped() -> None:
+    """It is kept in its full width: 780 of 1800; then 1800 - 780 - 3.2 = 1016.8 lie at the fence."""
+    pieces = (piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37))
+    assert titles(*pieces) == [
+        "pine, board 1, 1800 long: cut 780 off its far end to keep, rip a lane 60 wide, crosscut, then rip to S2 45",
+        "pine, board 1, lane 2: rip a lane 37 wide, then crosscut",
+    ]
+    board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780)
+    first, second = board_bars((board,), SHOP, MM)
+    assert (first.length_mm, first.kept_mm, second.kept_mm) == (1800, 780, 0)
+    assert second.length_mm == pytest.approx(1016.8)
+    words = [one.text for one in draw_bars((first,), AREA, 10, MM)[0] if isinstance(one, Text)]
+    assert words[-2:] == ["keep", "780"]
+    words = [one.text for one in draw_bars((second,), AREA, 10, MM)[0] if isinstance(one, Text)]
+    assert "keep" not in words
 
 
 def test_a_board_of_full_width_is_crosscut_first() -> None:
-    """Nothing is ripped off where a piece has the whole width."""
+    """Nothing is ripped off where a piece has the whole width: the end to keep is what is left at last."""
     assert titles(piece("S1", 10, 0, 100), piece("S2", 513, 0, 45)) == [
-        "pine, board 1, 1800 long: crosscut, then rip to S2 45; 780 left over"
+        "pine, board 1, 1800 long: crosscut, then rip to S2 45; keep the 780 left over"
     ]
-    assert titles(piece("S1", 10, 0, 100)) == ["pine, board 1, 1800 long: crosscut; 780 left over"]
+    assert titles(piece("S1", 10, 0, 100), left=150) == ["pine, board 1, 1800 long: crosscut; 150 left over"]
 
 
 def test_an_offcut_is_called_one() -> None:
     """It is looked for in the rack and not bought."""
-    assert titles(piece("S1", 0, 0, 100), offcut=True) == ["pine, board 1, offcut 1800 long: crosscut; 780 left over"]
+    assert titles(piece("S1", 0, 0, 100), offcut=True, left=150) == [
+        "pine, board 1, offcut 1800 long: crosscut; 150 left over"
+    ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from shutil import copytree
 
 import pytest
 
@@ -11,6 +12,7 @@ from nookwright.basics.problems import InvalidInputError
 from nookwright.files.job_folder import read_job
 from nookwright.stages.inputs.shop import BoardOffcut, BoardStock
 
+EXAMPLES = Path(__file__).parents[3] / "examples"
 OFFCUT = "section: 21 x 70\n    offcuts: [{{length: 2400, count: 2, flaws: [{}]}}]"
 
 
@@ -32,7 +34,34 @@ def test_sound_pieces_between_flaws_are_what_can_be_used(write_job: Callable[...
     """2400 with knots at 800 to 860 and 1400 to 1450, told in any order: 800, 540 and 950, two of each."""
     pieces = with_flaws(write_job, "1400 to 1450, 800 to 860")
     assert [(piece.length_mm, piece.count) for piece in pieces] == [(800, 2), (540, 2), (950, 2)]
-    assert pieces[1].cut_from == "cut it out of the board of 2400 mm, from 860 mm to 1400 mm"
+    assert pieces[1].cut_from == "the board of 2400 mm, from 860 mm to 1400 mm"
+
+
+def test_a_flaw_narrower_than_the_saw_goes_with_its_cut(write_job: Callable[..., Path]) -> None:
+    """A nail hole at 1000 to 1001: the cut at 1000 ends at 1003.2, where the next piece starts: 1000 and 1396.8."""
+    pieces = with_flaws(write_job, "1000 to 1001")
+    assert [round(piece.length_mm, 6) for piece in pieces] == [1000, 1396.8]
+    assert pieces[1].cut_from == "the board of 2400 mm, from 1003.2 mm to 2400 mm"
+
+
+def test_no_cut_is_paid_where_nothing_sound_ends(write_job: Callable[..., Path]) -> None:
+    """At 0 to 1 and at 1 to 2 no piece ends: what is sound starts at 2."""
+    assert [piece.length_mm for piece in with_flaws(write_job, "0 to 1, 1 to 2")] == [2398]
+
+
+def test_where_a_sound_piece_lies_is_told_in_inches_where_the_shop_reads_them(tmp_path: Path) -> None:
+    """A board of 96 in with a knot at 32 to 33: 32 in before it, and what lies behind it."""
+    copytree(EXAMPLES, tmp_path / "examples")
+    shop = tmp_path / "examples" / "hall-stair" / "shop.yaml"
+    text = shop.read_text(encoding="utf-8")
+    sold = "nominal: 1x4\n"
+    assert sold in text
+    flawed = f"{sold}    offcuts: [{{length: 96, flaws: [32 to 33]}}]\n"
+    shop.write_text(text.replace(sold, flawed), encoding="utf-8")
+    pieces = read_job(shop.parent).shop.boards[0].offcuts
+    assert [piece.cut_from for piece in pieces] == [
+        'the board of 96", from 0" to 32"', 'the board of 96", from 33" to 96"'
+    ]  # fmt: skip
 
 
 def test_overlapping_flaws_and_short_ends_leave_nothing(write_job: Callable[..., Path]) -> None:

@@ -77,16 +77,20 @@ def test_a_name_that_looks_like_a_formula_stays_a_name() -> None:
 
 
 def test_every_piece_is_listed_with_the_stock_it_comes_from() -> None:
-    """Sheets first, then boards."""
+    """Sheets first, then boards; each piece of a ripped board with its width, and where its lane starts."""
     placed = Placed(part="C1", x_mm=5, y_mm=10, length_mm=800.5, width_mm=305, turned=False)
     sheet = SheetPlan(stock="birch-18", index=1, length_mm=2500, width_mm=1250, placed=(placed,), cuts=(), leftovers=())
     cut = SharedCut(at_mm=10, mitre_rad=-math.radians(35), tilt_rad=0.0)
-    piece = BoardPiece(part="T1", at_mm=10, length_mm=900, laid="end for end", shared=cut)
-    board = BoardPlan(stock="pine", index=2, length_mm=2400, pieces=(piece,), leftover_mm=1480)
+    piece = BoardPiece(
+        part="T1", at_mm=10, length_mm=900, across_mm=47.6, width_mm=45, laid="end for end", shared=cut
+    )  # fmt: skip
+    board = BoardPlan(stock="pine", index=2, length_mm=2400, pieces=(piece,), leftover_mm=1480, offcut=True)
     plan = CuttingPlan(sheets=(sheet,), boards=(board,), summaries=(), too_large=())
     first, second = rows(cutting_csv(plan, HALF_MM))
-    assert list(first.values()) == ["birch-18", "1", "C1", "800.5", "305", "5 / 10", "", ""]
-    assert list(second.values()) == ["pine", "2", "T1", "900", "", "10", "end for end", "35.0 / 0.0"]
+    assert list(first.values()) == ["birch-18", "1", "C1", "800.5", "305", "5 / 10", "", "", "2500 x 1250"]
+    assert list(second.values()) == [
+        "pine", "2", "T1", "900", "45", "10 / 47.5", "end for end", "35.0 / 0.0", "offcut 2400"
+    ]  # fmt: skip
 
 
 def test_the_buying_list_ends_with_its_total() -> None:

@@ -27,12 +27,24 @@ Corners = tuple[Point2, Point2, Point2, Point2]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bar:
-    """One lane of a board, or of several boards cut alike."""
+    """One lane of a board, or of several boards cut alike.
+
+    Args:
+        alike: the boards.
+        lane: its pieces, from the trimmed end on.
+        title: its heading.
+        kerf_mm: width of a cut. [mm]
+        length_mm: of the board when this lane is cut: what is kept of its far end may be off already. [mm]
+        kept_mm: what is kept of that length, beyond the pieces; 0 for nothing. [mm]
+        note: what stands under the heading.
+    """
 
     alike: tuple[BoardPlan, ...]
     lane: tuple[BoardPiece, ...]
     title: str
     kerf_mm: float
+    length_mm: float
+    kept_mm: float
     note: str = ""
 
     @property
@@ -43,11 +55,19 @@ class Bar:
 
 def board_bars(boards: tuple[BoardPlan, ...], shop: Shop, marks: Marks) -> tuple[Bar, ...]:
     """Return a bar for each lane that boards are ripped into; boards cut alike share theirs."""
-    return tuple(_made_bar(alike, lane, shop, marks) for alike in _alike(boards) for lane in _lanes(alike[0]))
+    return tuple(
+        _made_bar(alike, number, shop, marks) for alike in _alike(boards) for number in range(len(_lanes(alike[0])))
+    )
 
 
-def _made_bar(alike: tuple[BoardPlan, ...], lane: tuple[BoardPiece, ...], shop: Shop, marks: Marks) -> Bar:
-    bar = Bar(alike=alike, lane=lane, title=_title(alike, lane, shop, marks), kerf_mm=shop.saw.kerf_mm)
+def _made_bar(alike: tuple[BoardPlan, ...], number: int, shop: Shop, marks: Marks) -> Bar:
+    board, kerf = alike[0], shop.saw.kerf_mm
+    kept = board.leftover_mm if board.leftover_mm >= shop.saw.kept_from_mm else 0.0
+    off = kept and number > 0
+    bar = Bar(
+        alike=alike, lane=_lanes(board)[number], title=_title(alike, number, shop, marks), kerf_mm=kerf,
+        length_mm=board.length_mm - kept - kerf if off else board.length_mm, kept_mm=0.0 if off else kept,
+    )  # fmt: skip
     return replace(bar, note=shared_cuts_said(bar.drawn, marks))
 
 
@@ -79,7 +99,7 @@ def _alike(boards: tuple[BoardPlan, ...]) -> list[tuple[BoardPlan, ...]]:
     """Return boards in groups that are cut alike, in the order of their first."""
     groups: dict[tuple[object, ...], list[BoardPlan]] = {}
     for board in boards:
-        groups.setdefault((board.stock, board.length_mm, board.offcut, board.pieces), []).append(board)
+        groups.setdefault((board.stock, board.length_mm, board.offcut, board.cut_from, board.pieces), []).append(board)
     return [tuple(group) for group in groups.values()]
 
 
@@ -92,26 +112,30 @@ def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
     ]
 
 
-def _title(alike: Sequence[BoardPlan], lane: tuple[BoardPiece, ...], shop: Shop, marks: Marks) -> str:
-    """Return a bar's heading: which boards, how long, how they are cut, what is left."""
+def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) -> str:
+    """Return a bar's heading: which boards, how long, how they are cut, what is left.
+
+    What is done to the whole board stands over its first lane: an end to be kept comes off before the board is ripped,
+    for it is kept in its full width.
+    """
     board, stock = alike[0], shop.stock(alike[0].stock)
-    which = f"board {board.index}"
+    lanes = _lanes(board)
+    name, which = stock.name if stock is not None else board.stock, f"board {board.index}"
     if len(alike) > 1:
         which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
-    name = stock.name if stock is not None else board.stock
-    long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
-    title = f"{name}, {which}, {long} long{_out_of(board, stock)}: {_how(lane, stock, marks)}"
-    if lane == _lanes(board)[-1]:
-        title += f"; {show(board.leftover_mm, marks, way='down')} left over"
-    return title
-
-
-def _out_of(board: BoardPlan, stock: object) -> str:
-    """Return which board a sound piece is cut out of; nothing for a piece as it lies there."""
-    if not board.offcut or not isinstance(stock, BoardStock):
-        return ""
-    found = [one.cut_from for one in stock.offcuts if one.length_mm == board.length_mm]
-    return f" ({found[0]})" if found and found[0] else ""
+    how, left = _ripped(lanes[number], stock, marks), show(board.leftover_mm, marks, way="down")
+    keeps = board.leftover_mm >= shop.saw.kept_from_mm
+    ripped = isinstance(stock, BoardStock) and stock.straight_width_mm - _widest(lanes[0]) > SAME_MM
+    if number:
+        title = f"{name}, {which}, lane {number + 1}: {how}"
+    else:
+        long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
+        out_of = f" (cut it out of {board.cut_from})" if board.cut_from else ""
+        first = f"cut {left} off its far end to keep, " if keeps and ripped else ""
+        title = f"{name}, {which}, {long} long{out_of}: {first}{_trued(stock, marks)}{how}"
+    if number < len(lanes) - 1 or (keeps and ripped):
+        return title
+    return f"{title}; keep the {left} left over" if keeps else f"{title}; {left} left over"
 
 
 def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
@@ -128,8 +152,11 @@ def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
 
 def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     """Return one bar: each piece's number and length in it, what is not used hatched."""
-    whole = Area(x=area.x, y=area.y, width=bar.alike[0].length_mm / scale, height=BAR_MM)
+    whole = Area(x=area.x, y=area.y, width=bar.length_mm / scale, height=BAR_MM)
+    kept = Area(x=whole.right - bar.kept_mm / scale, y=area.y, width=bar.kept_mm / scale, height=BAR_MM)
     items: list[Item] = [Shape(points=_box(whole), pen=None, fill="hatch")]
+    if bar.kept_mm:
+        items.append(Shape(points=_box(kept), pen="wide", fill="white"))
     lane = bar.drawn
     for number in range(len(lane.pieces)):
         corners = [(area.x + x / scale, area.bottom - y * BAR_MM) for x, y in drawn_piece(lane, number)]
@@ -137,16 +164,23 @@ def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     items.append(Shape(points=_box(whole), pen="wide"))
     for number, piece in enumerate(lane.pieces):
         items.extend(_words_in(piece, area, scale, marks, clear_length(lane, number)))
+    if bar.kept_mm:
+        items.extend(_lettered("keep", show(bar.kept_mm, marks, way="down"), kept))
     return tuple(items)
 
 
 def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks, clear: tuple[float, float]) -> Items:
-    """Return a piece's number and length inside it, the length as large as there is room; nothing where there is none.
+    """Return a piece's number and length inside it; nothing where there is no room."""
+    box = Area(x=area.x + clear[0] / scale, y=area.y, width=(clear[1] - clear[0]) / scale, height=BAR_MM)
+    return _lettered(drawable(piece.part), show(piece.length_mm, marks), box)
+
+
+def _lettered(number: str, said: str, box: Area) -> Items:
+    """Return a name and a length in a box, the length as large as there is room; nothing where there is none.
 
     Side by side with 5 mm figures where they fit, else 3.5 mm, else one over the other.
     """
-    box = Area(x=area.x + clear[0] / scale, y=area.y, width=(clear[1] - clear[0]) / scale, height=BAR_MM)
-    number, length = drawable(piece.part), true_fractions(show(piece.length_mm, marks))
+    length = true_fractions(said)
     for height in (5.0, 3.5):
         long = width_mm(number, 3.5, bold=True), width_mm(length, height)
         if sum(long) + 2.0 + 2.4 <= box.width:
@@ -164,17 +198,22 @@ def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks, clear: tu
     return ()
 
 
-def _how(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
-    """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
+def _widest(lane: tuple[BoardPiece, ...]) -> float:
+    return max(piece.width_mm for piece in lane)
+
+
+def _trued(stock: object, marks: Marks) -> str:
+    """Return what makes a board flat and straight before its lanes are cut; empty where nothing is taken off."""
     first = ""
     if isinstance(stock, BoardStock) and stock.flatten_mm:
         first = f"plane its faces flat, to {show(stock.thickness_mm, marks)} thick, "
     if isinstance(stock, BoardStock) and stock.straighten_mm:
         first += f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
-    return first + _ripped(lane, stock, marks)
+    return first
 
 
 def _ripped(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
+    """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
     widths = {round(piece.width_mm, 1) for piece in lane}
     if not isinstance(stock, BoardStock) or stock.straight_width_mm - min(widths) <= SAME_MM:
         return "crosscut"

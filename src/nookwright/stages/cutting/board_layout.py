@@ -96,12 +96,12 @@ def _offers(stock: BoardStock, saw: Saw) -> tuple[Offer, ...]:
     """Return every length of a stock: offcuts on hand, whose ends are clean, then what is for sale."""
     trim = tenths_up(saw.end_trim_mm)
 
-    def offer(length_mm: float, trim: int, price: Decimal, most: int | None) -> Offer:
+    def offer(length_mm: float, trim: int, price: Decimal, most: int | None, cut_from: str = "") -> Offer:
         usable = max(0, tenths_down(length_mm) - trim)
-        return Offer(length_mm=length_mm, trim=trim, usable=usable, price=price, most=most)
+        return Offer(length_mm=length_mm, trim=trim, usable=usable, price=price, most=most, cut_from=cut_from)
 
     return (
-        *(offer(one.length_mm, 0, Decimal(0), one.count) for one in stock.offcuts),
+        *(offer(one.length_mm, 0, Decimal(0), one.count, one.cut_from) for one in stock.offcuts),
         *(offer(one.length_mm, trim, one.price, None) for one in stock.lengths),
     )
 
@@ -117,7 +117,7 @@ def _board_plans(
         leftover = max(0, tenths_down(offer.length_mm) - reach)
         yield BoardPlan(
             stock=stock.key, index=index, length_mm=offer.length_mm, pieces=laid, leftover_mm=leftover / TENTHS,
-            offcut=offer.most is not None,
+            offcut=offer.most is not None, cut_from=offer.cut_from,
         )  # fmt: skip
 
 

@@ -37,6 +37,7 @@ class Offer:
 
     Args:
         usable: what is left of it once its first end is trimmed.
+        cut_from: of one on hand, the flawed board that it is cut out of, in words; else empty.
     """
 
     length_mm: float
@@ -44,6 +45,7 @@ class Offer:
     usable: int
     price: Decimal
     most: int | None
+    cut_from: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -146,6 +146,7 @@ class BoardPlan:
         pieces: lane after lane across the board, and within a lane from the trimmed end on.
         leftover_mm: length left at the far end over the full width. [mm]
         offcut: whether it is an offcut on hand, with clean ends; else it is bought.
+        cut_from: of an offcut, the flawed board that it is cut out of, and from where to where; else empty.
     """
 
     stock: str
@@ -154,6 +155,7 @@ class BoardPlan:
     pieces: tuple[BoardPiece, ...]
     leftover_mm: float
     offcut: bool = False
+    cut_from: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

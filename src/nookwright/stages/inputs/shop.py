@@ -72,7 +72,8 @@ class BoardOffcut:
 
     Args:
         shared: whether they lie in the offcut file that jobs share; else the shop file names them.
-        cut_from: the board that it is cut out of to leave a flaw behind, in words; empty for a piece as it lies there.
+        cut_from: the board that it is cut out of to leave a flaw behind, and from where to where, in words; empty for
+            a piece as it lies there.
     """
 
     length_mm: float
@@ -120,6 +121,9 @@ class BoardStock:
         return self.width_mm - self.straighten_mm
 
 
+LEAST_KEPT_MM = 50.0
+"""A piece narrower or shorter than this is never kept, however small the shop's `keep`: as the files' fields say."""
+
 Goal = Literal["leftover", "settings", "turns"]
 """What is looked at once the money is settled: the largest leftover, few fence settings, few turns of the piece."""
 
@@ -157,6 +161,11 @@ class Saw:
     track_mm: float = 0.0
     lift_kg: float = 18.0
     goals: tuple[Goal, ...] = ("leftover", "settings", "turns")
+
+    @property
+    def kept_from_mm(self) -> float:
+        """Shortest end left over of a board that is kept. [mm]"""
+        return max(self.keep_mm, LEAST_KEPT_MM)
 
     @property
     def limited(self) -> bool:

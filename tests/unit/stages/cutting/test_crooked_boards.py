@@ -54,7 +54,7 @@ def test_boards_are_glued_up_at_the_width_that_jointing_leaves() -> None:
 
 def test_the_sawyer_is_told_to_straighten_and_what_to_cut_out() -> None:
     """Over the bar of the board."""
-    sound = BoardOffcut(length_mm=800, cut_from="cut it out of the board of 2400 mm, from 0 mm to 800 mm")
+    sound = BoardOffcut(length_mm=800, cut_from="the board of 2400 mm, from 0 mm to 800 mm")
     stock = replace(PINE, straighten_mm=4, offcuts=(sound,))
     plans, _, _ = lay_out_boards([part("S1", 700, 48)], stock, SAW)
     (bar,) = board_bars(plans, Shop(currency="EUR", sheets=(), boards=(stock,)), MM)
@@ -62,6 +62,16 @@ def test_the_sawyer_is_told_to_straighten_and_what_to_cut_out() -> None:
         "pine, board 1, offcut 800 long (cut it out of the board of 2400 mm, from 0 mm to 800 mm): "
         "straighten its edges to 96, rip a lane 48 wide, then crosscut"
     )
+
+
+def test_two_sound_pieces_of_one_length_are_told_apart() -> None:
+    """A knot in the middle leaves two of 800: each is cut out of its own half, and no bar stands for both."""
+    halves = ("the board of 1700 mm, from 0 mm to 800 mm", "the board of 1700 mm, from 900 mm to 1700 mm")
+    stock = replace(PINE, offcuts=tuple(BoardOffcut(length_mm=800, cut_from=half) for half in halves))
+    plans, _, _ = lay_out_boards([part("S1", 700, 100), part("S2", 700, 100)], stock, SAW)
+    assert sorted(plan.cut_from for plan in plans) == sorted(halves)
+    told = [bar.title for bar in board_bars(plans, Shop(currency="EUR", sheets=(), boards=(stock,)), MM)]
+    assert [sum(f"(cut it out of {half})" in title for title in told) for half in halves] == [1, 1]
 
 
 def test_a_board_to_be_planed_flat_is_bought_thicker_than_its_parts() -> None:
