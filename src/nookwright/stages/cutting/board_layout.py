@@ -55,31 +55,59 @@ def lay_out_boards(
     """
     width = tenths_down(stock.straight_width_mm)
     offers = _offers(stock, saw)
-    longest = max(offer.usable for offer in offers if offer.most is None)
+    sold = max(offer.usable for offer in offers if offer.most is None)
+    there = max(offer.usable for offer in offers)
     fixed = frozenset(number for group in matched for number in group)
-    names: list[str] = []
-    blanks: list[Blank] = []
-    turns: list[tuple[Laid, ...]] = []
-    fitting: list[Part] = []
-    misfits: list[TooLarge] = []
-    for part in parts:
-        l, w = blank_tenths(part)
-        if l > longest or w > part.pieces * width:
-            misfits.append(_too_large(part, l, w, longest, width, marks))
-            continue
-        fitting.append(part)
-        blank = blank_of(part) if part.pieces == 1 else replace(blank_of(part), width=width)
-        for _ in range(part.pieces):
-            names.append(part.number)
-            blanks.append(blank)
-            turns.append(AS_DRAWN if part.number in fixed else FACE_A_UP if stock.one_face else EVERY_TURN)
-    if not names:
-        return (), None, tuple(misfits)
-    nesting = Nesting(tuple(blanks), tuple(turns), tenths_up(saw.kerf_mm))
-    best = best_boards(nesting, offers, width, more_time)
+    sizes = {part.number: blank_tenths(part) for part in parts}
+    fitting = [part for part in parts if sizes[part.number][0] <= there and _wide_enough(part, width)]
+    while fitting:
+        names = [part.number for part in fitting for _ in range(part.pieces)]
+        nesting = _nesting(fitting, stock, saw, fixed)
+        longer = any(sizes[name][0] > sold for name in names)
+        able = (*offers, _wished(there, offers, len(names))) if longer else offers
+        best = best_boards(nesting, able, width, more_time)
+        without = {
+            names[piece] for board in best.boards if board.offer == len(offers) for lane in board.lanes
+            for chain in lane for piece in chain.pieces if sizes[names[piece]][0] > sold
+        }  # fmt: skip
+        if not without:
+            break
+        fitting = [part for part in fitting if part.number not in without]
+    given = {part.number for part in fitting}
+    misfits = tuple(
+        _too_large(part, *sizes[part.number], sold, there, width, marks) for part in parts if part.number not in given
+    )
+    if not fitting:
+        return (), None, misfits
     plans = tuple(_board_plans(best, nesting, names, offers, stock))
     _verify(plans, fitting, stock, saw, fixed)
-    return plans, _summary(plans, nesting, best, stock, saw), tuple(misfits)
+    return plans, _summary(plans, nesting, best, stock, saw), misfits
+
+
+def _wide_enough(part: Part, width: int) -> bool:
+    return blank_tenths(part)[1] <= part.pieces * width
+
+
+def _wished(length: int, offers: Sequence[Offer], pieces: int) -> Offer:
+    """Return a board that nobody has, as long as the longest on hand, and dearer than any plan without it.
+
+    Pieces longer than all that is sold need one of the boards on hand. A plan that takes this one has too few of those.
+    """
+    dearest = max(offer.price for offer in offers)
+    return Offer(length_mm=length / TENTHS, trim=0, usable=length, price=(pieces + 1) * (dearest + 1), most=None)
+
+
+def _nesting(parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str]) -> Nesting:
+    """Return every piece of the parts, and how it may lie."""
+    width = tenths_down(stock.straight_width_mm)
+    blanks: list[Blank] = []
+    turns: list[tuple[Laid, ...]] = []
+    for part in parts:
+        blank = blank_of(part) if part.pieces == 1 else replace(blank_of(part), width=width)
+        turn = AS_DRAWN if part.number in fixed else FACE_A_UP if stock.one_face else EVERY_TURN
+        blanks.extend([blank] * part.pieces)
+        turns.extend([turn] * part.pieces)
+    return Nesting(tuple(blanks), tuple(turns), tenths_up(saw.kerf_mm))
 
 
 def _verify(
@@ -202,9 +230,12 @@ def _left_says(best: FoundBoards, worth_keeping: int) -> str:
     return f"; for this money no plan leaves a piece {longer} % longer"
 
 
-def _too_large(part: Part, l: int, w: int, longest: int, width: int, marks: Marks) -> TooLarge:
+def _too_large(part: Part, l: int, w: int, longest: int, there: int, width: int, marks: Marks) -> TooLarge:
+    """Return what keeps a part from being cut: longer than what is sold, and none on hand left, or too wide."""
     if l > longest:
         gives = f"the longest board gives {show(longest / TENTHS, marks, way='down', with_unit=True)}"
+        if l <= there:
+            gives += ", and other parts take the longer ones on hand"
         cure = f"split it at mid length and join the halves over an upright: {gives}"
         if part.role == "strip":  # a butted trim opens; one end lies over the other
             cure = f"make it of two, over an upright, their ends slanted 45 deg one over the other and glued: {gives}"

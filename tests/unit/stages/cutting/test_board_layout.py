@@ -58,6 +58,37 @@ def test_there_are_no_more_offcuts_than_there_are() -> None:
     assert [board.offcut for board in boards] == [False, True, True]
 
 
+def test_a_piece_longer_than_all_that_is_sold_comes_from_a_board_on_hand() -> None:
+    """3200 of a board of 3400, though two of 1690 would fill it better: 10 + 1690 each come from two boards of 1800."""
+    parts, stock = [part("S1", 1690), part("S2", 1690), part("S3", 3200)], pine(BoardOffcut(length_mm=3400))
+    boards, summary, misfits = lay_out_boards(parts, stock, SAW)
+    assert misfits == ()
+    assert [(b.length_mm, b.offcut, [p.part for p in b.pieces]) for b in boards] == [
+        (1800, False, ["S1"]), (1800, False, ["S2"]), (3400, True, ["S3"])
+    ]  # fmt: skip
+    assert summary is not None
+    assert summary.bound_says.startswith(f"boards for 18.00: {PROVEN}")
+
+
+@pytest.mark.parametrize("offcuts", [1, 2])
+def test_of_long_pieces_only_those_are_refused_that_no_board_on_hand_is_left_for(offcuts: int) -> None:
+    """Three of 3200 from so many of 3400: the others are told, with what boards give; what is short is cut all the same."""
+    parts = [*(part(f"S{i}", 3200) for i in range(3)), part("S9", 500)]
+    boards, _, misfits = lay_out_boards(parts, pine(BoardOffcut(length_mm=3400, count=offcuts)), SAW)
+    assert sum(board.offcut for board in boards) == offcuts
+    assert len(misfits) == 3 - offcuts
+    assert {one.part for one in misfits} | {p.part for b in boards for p in b.pieces} == {"S0", "S1", "S2", "S9"}
+    assert misfits[0].cure.endswith("the longest board gives 2990 mm, and other parts take the longer ones on hand")
+    assert misfits[0].gives_mm == 2990
+
+
+def test_a_piece_longer_than_any_board_is_refused() -> None:
+    """On hand or for sale."""
+    boards, summary, (misfit,) = lay_out_boards([part("S1", 3401)], pine(BoardOffcut(length_mm=3400)), SAW)
+    assert (boards, summary) == ((), None)
+    assert misfit.cure.endswith("the longest board gives 2990 mm")
+
+
 def test_the_cheaper_lengths_are_chosen_over_fewer_boards() -> None:
     """Three of 900: 10 + 3 * 903 - 3 = 2716 fit one of 3000 at 20; one of 1800 holds one, so three would cost 27."""
     parts = [part(f"S{i}", 900) for i in range(3)]
