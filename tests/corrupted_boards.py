@@ -35,7 +35,9 @@ def whole_plan(number: int, most_parts: int = 12) -> tuple[Plans, list[Part], Bo
             for _ in range(chance.randint(0, 2))
         ),
     )  # fmt: skip
-    saw = Saw(kerf_mm=chance.choice([2.2, 3.0, 3.2]), end_trim_mm=10)
+    strip = BoardOffcut(length_mm=chance.randint(700, 2000), width_mm=chance.randint(20, 60))
+    stock = replace(stock, offcuts=(*stock.offcuts, strip))
+    saw = Saw(kerf_mm=chance.choice([2.2, 3.0, 3.2]), end_trim_mm=10, keep_strip_mm=15)
     widths = chance.sample([18, 30, 45, 60, stock.width_mm], 2)
     parts = [
         part(f"S{i}", chance.randint(2000, 17000) / 10, chance.choice(widths), pieces=1)
@@ -170,6 +172,24 @@ def _more_left_over(plans: Plans, _: BoardStock, chance: Random) -> Plans:
     return _with(plans, board, replace(plans[board], leftover_mm=more))
 
 
+def _larger_strip(plans: Plans, _: BoardStock, chance: Random) -> Plans | None:
+    """A strip is as long and as wide as it can be, so that a little more is too much."""
+    board = chance.randrange(len(plans))
+    plan = plans[board]
+    if not plan.strip_mm:
+        return None
+    by = chance.randint(1, 300) / 10
+    if chance.random() < 0.5:
+        return _with(plans, board, replace(plan, strip_mm=round(plan.strip_mm + by, 1)))
+    return _with(plans, board, replace(plan, strip_length_mm=round(plan.strip_length_mm + by, 1)))
+
+
+def _of_another_width(plans: Plans, _: BoardStock, chance: Random) -> Plans:
+    board = chance.randrange(len(plans))
+    width = round(plans[board].width_mm + chance.randint(1, 300) / 10, 1)
+    return _with(plans, board, replace(plans[board], width_mm=width))
+
+
 def _bought_as_offcut(plans: Plans, stock: BoardStock, chance: Random) -> Plans | None:
     board = chance.randrange(len(plans))
     if plans[board].offcut or any(one.length_mm == plans[board].length_mm for one in stock.offcuts):
@@ -263,6 +283,8 @@ WAYS: dict[str, Callable[[Plans, BoardStock, Random], Plans | None]] = {
     "a piece has another name": _named_otherwise,
     "a board is not for sale": _not_for_sale,
     "more is left over than there is": _more_left_over,
+    "a strip is larger than there is": _larger_strip,
+    "a board has another width": _of_another_width,
     "a bought board counts as an offcut": _bought_as_offcut,
     "a board is of another stock": _of_other_stock,
     "a board is lost": _board_lost,

@@ -105,6 +105,34 @@ def test_a_piece_cut_out_of_a_flawed_board_is_told_with_that_board(shared: Path)
     assert not any("1900" in used for used in changed.used)
 
 
+def test_a_strip_is_kept_valued_read_back_and_used_up_again(shared: Path) -> None:
+    """Worth its share by length and width of the cheapest board: 9.60 for 3600 x 90; none narrower than 5 is."""
+    shop = shared / "shop.yaml"
+    text = shop.read_text(encoding="utf-8")
+    assert "keep: 200}" in text
+    assert "section: 21 x 70" in text
+    wider = text.replace("section: 21 x 70", "section: 21 x 90")
+    shop.write_text(wider.replace("keep: 200}", "keep: 200, keep strip: 2}"), encoding="utf-8")
+    planned(shared / FIRST)
+    left = [one for one in jobs.plan_job(shared / FIRST).cutting.boards if one.strip_mm]
+    kept = [one for one in keep_leftovers(shared / FIRST).changed.offcuts.boards if one.width_mm]
+    assert left
+    assert min(one.strip_mm for one in left) >= 5
+    assert [(one.length_mm, one.width_mm) for one in kept] == [(one.strip_length_mm, one.strip_mm) for one in left]
+    for one in kept:
+        assert float(one.value) == pytest.approx(one.length_mm * one.width_mm * 9.60 / (3600 * 90), abs=0.006)
+    there = next(stock for stock in read_job(shared / FIRST).shop.boards if stock.key == left[0].stock).offcuts
+    assert sorted((one.length_mm, one.width_mm) for one in there if one.width_mm) == sorted(
+        (one.strip_length_mm, one.strip_mm) for one in left
+    )
+    wide = "boards:\n  - {stock: pine-21x70, length: 2300, width: 80, left from: 'somewhere'}\n"
+    (shared / "offcuts.yaml").write_text(wide, encoding="utf-8")
+    planned(shared / SECOND)
+    changed = keep_leftovers(shared / SECOND).changed
+    assert "pine-21x70, 2300 x 80 mm" in changed.used
+    assert (2300, 80) not in [(one.length_mm, one.width_mm) for one in changed.offcuts.boards]
+
+
 def test_a_plan_of_other_inputs_is_refused(shared: Path) -> None:
     """The brief was changed after the plan was made: what was cut is not what the files say."""
     brief = shared / FIRST / "brief.yaml"

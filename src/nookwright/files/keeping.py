@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
@@ -179,7 +180,13 @@ def _used_sheets(plan: CutPlan) -> list[KeptSheet]:
 
 def _used_boards(plan: CutPlan) -> list[KeptBoard]:
     return [
-        KeptBoard(stock=one["stock"], length_mm=one["length_mm"], value=Decimal(0), left_from="")
+        KeptBoard(
+            stock=one["stock"],
+            length_mm=one["length_mm"],
+            width_mm=one.get("width_mm", 0.0),
+            value=Decimal(0),
+            left_from="",
+        )
         for one in plan.boards
         if one["offcut"] and not one.get("cut_from")
     ]
@@ -189,7 +196,10 @@ def _used_of_flawed(plan: CutPlan, units: Units) -> Iterator[str]:
     """Yield what was cut out of boards on hand to leave their flaws behind, piece by piece."""
     for board in plan.boards:
         if board.get("cut_from"):
-            piece = KeptBoard(stock=board["stock"], length_mm=board["length_mm"], value=Decimal(0), left_from="")
+            length, width = board["length_mm"], board.get("width_mm", 0.0)
+            piece = KeptBoard(
+                stock=board["stock"], length_mm=length, width_mm=width, value=Decimal(0), left_from=""
+            )  # fmt: skip
             yield (
                 f"{_said(piece, units)}, was cut out of {board['cut_from']}: in the shop file, put what is left of "
                 "that board in its place"
@@ -223,17 +233,17 @@ class _Used:
 
 
 def _size(piece: KeptSheet | KeptBoard) -> tuple[str, float, float]:
-    width = piece.width_mm if isinstance(piece, KeptSheet) else 0.0
-    return piece.stock, round(piece.length_mm, 3), round(width, 3)
+    return piece.stock, round(piece.length_mm, 3), math.floor(piece.width_mm * 10 + 1e-6) / 10
 
 
 def _in_shop(piece: KeptSheet | KeptBoard, shop: Shop) -> bool:
     stock = shop.stock(piece.stock)
-    if isinstance(stock, SheetStock) and isinstance(piece, KeptSheet):
-        sizes = [(piece.stock, round(one.length_mm, 3), round(one.width_mm, 3)) for one in stock.sizes if one.offcut]
-        return _size(piece) in sizes
-    lengths = [round(one.length_mm, 3) for one in stock.offcuts] if isinstance(stock, BoardStock) else []
-    return round(piece.length_mm, 3) in lengths
+    there: list[tuple[float, float]] = []
+    if isinstance(stock, SheetStock):
+        there = [(one.length_mm, one.width_mm) for one in stock.sizes if one.offcut]
+    elif isinstance(stock, BoardStock):
+        there = [(one.length_mm, one.width_mm) for one in stock.offcuts]
+    return any(_size(replace(piece, length_mm=length, width_mm=width)) == _size(piece) for length, width in there)
 
 
 def _used_on_hand(plan: CutPlan, shop: Shop) -> Iterator[str]:
@@ -269,16 +279,21 @@ def _left_sheets(plan: CutPlan, shop: Shop, names: Sequence[str]) -> Iterator[Ke
 
 
 def _left_boards(plan: CutPlan, shop: Shop, names: Sequence[str]) -> Iterator[KeptBoard]:
-    """Yield the ends left over of boards that are as long as a leftover worth keeping."""
+    """Yield the ends left over of boards that are long enough to be kept, and the strips of ripped ones."""
     for board in plan.boards:
         stock = shop.stock(board["stock"])
         assert isinstance(stock, BoardStock)  # noqa: S101  the plan was made with this shop
-        left = board["leftover_mm"]
-        if left < shop.saw.kept_from_mm:
-            continue
         cheapest = min(one.price / Decimal(f"{one.length_mm:.3f}") for one in stock.lengths)
-        value = _cents(Decimal(f"{left:.3f}") * cheapest)
-        yield KeptBoard(stock=stock.key, length_mm=left, value=value, left_from=plan.left_from(names, board["pieces"]))
+        full = board.get("width_mm") or stock.straight_width_mm
+        pieces = [(board["leftover_mm"], full)] if board["leftover_mm"] >= shop.saw.kept_from_mm else []
+        if board.get("strip_mm"):
+            pieces.append((board["strip_length_mm"], board["strip_mm"]))
+        for length, width in pieces:
+            share = Decimal(f"{length * width / stock.straight_width_mm:.3f}")
+            yield KeptBoard(
+                stock=stock.key, length_mm=length, width_mm=width if width < stock.straight_width_mm else 0.0,
+                value=_cents(share * cheapest), left_from=plan.left_from(names, board["pieces"]),
+            )  # fmt: skip
 
 
 def _cents(money: Decimal) -> Decimal:
@@ -292,7 +307,7 @@ def _all_said(pieces: Sequence[KeptSheet | KeptBoard], units: Units) -> Iterator
 def _said(piece: KeptSheet | KeptBoard, units: Units) -> str:
     """Return a piece in the words and units of the offcut file, rounded down as there."""
     marks = STEPS[units]
-    size = show(piece.length_mm, marks, way="down", with_unit=isinstance(piece, KeptBoard))
-    if isinstance(piece, KeptSheet):
+    size = show(piece.length_mm, marks, way="down", with_unit=not piece.width_mm)
+    if piece.width_mm:
         size += f" x {show(piece.width_mm, marks, way='down', with_unit=True)}"
     return f"{piece.stock}, {size}"

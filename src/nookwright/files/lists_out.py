@@ -93,7 +93,10 @@ def cutting_csv(plan: CuttingPlan, marks: Marks) -> str:
             f"{show(piece.at_mm, marks)} / {show(piece.across_mm, marks)}",
             "" if piece.laid == "as drawn" else piece.laid,
             _slant(piece.shared),
-            _stock_size(show(board.length_mm, marks), offcut=board.offcut),
+            _stock_size(
+                show(board.length_mm, marks) + (f" x {show(board.width_mm, marks)}" if board.width_mm else ""),
+                offcut=board.offcut,
+            ),
         )
         for board in plan.boards
         for piece in board.pieces

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 
 from nookwright.basics.lengths import Marks, quoted, show
 from nookwright.basics.problems import Inspection
+from nookwright.files.flaws import strip_width
 from nookwright.files.form import Desk, Form, nearest_hint
 from nookwright.files.tree import Table
 from nookwright.stages.inputs.offcuts import KeptBoard, KeptSheet, Offcuts
@@ -34,11 +36,11 @@ def read_offcuts(tree: Table, shop: Shop, inspection: Inspection) -> Offcuts | N
     desk = Desk(file="offcuts", inspection=inspection)
     form = Form(tree, "offcuts", desk)
     desk.units = form.choice("units")
-    sheets, boards = tuple(one.key for one in shop.sheets), tuple(one.key for one in shop.boards)
+    sheets, widths = tuple(one.key for one in shop.sheets), {one.key: one.straight_width_mm for one in shop.boards}
     found = Offcuts(
         units=desk.units,
         sheets=tuple(_sheet(one, sheets) for one in form.forms("sheets")),
-        boards=tuple(_board(one, boards) for one in form.forms("boards")),
+        boards=tuple(_board(one, widths) for one in form.forms("boards")),
         done=form.texts("done"),
     )
     return found if len(inspection.problems) == before else None
@@ -52,10 +54,11 @@ def _sheet(form: Form, keys: Sequence[str]) -> KeptSheet:
     )  # fmt: skip
 
 
-def _board(form: Form, keys: Sequence[str]) -> KeptBoard:
+def _board(form: Form, widths: Mapping[str, float]) -> KeptBoard:
+    stock = _known(form, tuple(widths), "board")
     return KeptBoard(
-        stock=_known(form, keys, "board"), length_mm=form.length("length"), value=form.money("value"),
-        left_from=form.text("left from"),
+        stock=stock, length_mm=form.length("length"), width_mm=strip_width(form, widths.get(stock, math.inf)),
+        value=form.money("value"), left_from=form.text("left from"),
     )  # fmt: skip
 
 
@@ -80,7 +83,7 @@ def offcuts_text(offcuts: Offcuts) -> str:
         return show(mm, marks, way="down")
 
     sheets = sorted(offcuts.sheets, key=lambda one: (one.stock, -one.length_mm * one.width_mm, one.left_from))
-    boards = sorted(offcuts.boards, key=lambda one: (one.stock, -one.length_mm, one.left_from))
+    boards = sorted(offcuts.boards, key=lambda one: (one.stock, -one.length_mm, -one.width_mm, one.left_from))
     lines = [_HEADING.rstrip(), f"units: {offcuts.units}"]
     lines += _listed(
         "sheets",
@@ -93,7 +96,8 @@ def offcuts_text(offcuts: Offcuts) -> str:
     lines += _listed(
         "boards",
         [
-            f"{{stock: {_text(one.stock)}, length: {size(one.length_mm)}, value: {one.value}, "
+            f"{{stock: {_text(one.stock)}, length: {size(one.length_mm)}, "
+            f"{f'width: {size(one.width_mm)}, ' if one.width_mm else ''}value: {one.value}, "
             f"left from: {_text(one.left_from)}}}"
             for one in boards
         ],

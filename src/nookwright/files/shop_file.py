@@ -220,6 +220,7 @@ def _said(size: _Size, form: Form) -> str:
 def _board(form: Form, kerf_mm: float) -> BoardStock:
     thickness, width = _section(form)
     flatten = _taken_off(form, "flatten", thickness, "thickness")
+    straighten = _taken_off(form, "straighten", width, "width")
     return BoardStock(
         key=form.text("key"),
         name=form.text("name"),
@@ -227,8 +228,10 @@ def _board(form: Form, kerf_mm: float) -> BoardStock:
         thickness_mm=thickness - flatten,
         width_mm=width,
         lengths=tuple(BoardLength(length_mm=length, price=price) for length, price in lengths_with_prices(form)),
-        offcuts=tuple(piece for one in form.forms("offcuts") for piece in board_offcuts(one, kerf_mm)),
-        straighten_mm=_taken_off(form, "straighten", width, "width"),
+        offcuts=tuple(
+            piece for one in form.forms("offcuts") for piece in board_offcuts(one, kerf_mm, width - straighten)
+        ),
+        straighten_mm=straighten,
         flatten_mm=flatten,
         one_face=form.yes_no("one face"),
         where=form.where,
@@ -295,6 +298,7 @@ def _saw(form: Form) -> Saw:
         end_trim_mm=form.length("end trim"),
         max_tilt_deg=form.angle("tilt"),
         keep_mm=form.length("keep"),
+        keep_strip_mm=form.length("keep strip"),
         stages=form.count("stages"),
         rip_mm=form.length("rip"),
         crosscut_mm=form.length("crosscut"),

@@ -61,6 +61,24 @@ def test_an_end_that_is_kept_comes_off_before_the_board_is_ripped() -> None:
     assert "keep" not in words
 
 
+def test_a_strip_is_told_where_it_is_kept_and_where_it_is_used() -> None:
+    """Over the last lane of the board that it is left of; and as an offcut with its width, which may be all ripped."""
+    board = BoardPlan(
+        stock="pine", index=1, length_mm=1800, pieces=(piece("S1", 10, 0, 60),), leftover_mm=150, strip_length_mm=1790,
+        strip_mm=36.8,
+    )  # fmt: skip
+    assert [bar.title for bar in board_bars((board,), SHOP, MM)] == [
+        "pine, board 1, 1800 long: rip a lane 60 wide, then crosscut; keep the strip beyond it, 1790 x 36.5; "
+        "150 left over"
+    ]
+    board = BoardPlan(
+        stock="pine", index=1, length_mm=900, width_mm=45, pieces=(piece("S1", 0, 0, 45),), leftover_mm=397, offcut=True
+    )
+    assert [bar.title for bar in board_bars((board,), SHOP, MM)] == [
+        "pine, board 1, offcut 900 long, 45 wide: crosscut; keep the 397 left over"
+    ]
+
+
 def test_a_board_of_full_width_is_crosscut_first() -> None:
     """Nothing is ripped off where a piece has the whole width: the end to keep is what is left at last."""
     assert titles(piece("S1", 10, 0, 100), piece("S2", 513, 0, 45)) == [

@@ -97,3 +97,18 @@ def test_more_taken_off_than_there_is_is_told(write_job: Callable[..., Path]) ->
     """Of a thickness of 27 no 27 can go."""
     with pytest.raises(InvalidInputError, match="flatten: found 27 mm; expected less than the board's thickness of 27"):
         crooked(write_job, "flatten: 27")
+
+
+def test_a_strip_on_hand_has_its_width(write_job: Callable[..., Path]) -> None:
+    """60 of the 115 that straightening leaves; all 115 is a piece of full width; a sound piece is as wide as its strip."""
+    board = crooked(
+        write_job, "straighten: 5, offcuts: [{length: 900, width: 60}, {length: 800, width: 115}, "
+        "{length: 700, width: 50, flaws: [0 to 100]}]"
+    )  # fmt: skip
+    assert [(one.length_mm, one.width_mm) for one in board.offcuts] == [(900, 60), (800, 0), (600, 50)]
+
+
+def test_a_strip_wider_than_its_board_is_told(write_job: Callable[..., Path]) -> None:
+    """With what a board gives once its edges are straight."""
+    with pytest.raises(InvalidInputError, match="width: found 116 mm; expected no more than the 115 mm that a board"):
+        crooked(write_job, "straighten: 5, offcuts: [{length: 900, width: 116}]")

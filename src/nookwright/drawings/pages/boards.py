@@ -99,7 +99,9 @@ def _alike(boards: tuple[BoardPlan, ...]) -> list[tuple[BoardPlan, ...]]:
     """Return boards in groups that are cut alike, in the order of their first."""
     groups: dict[tuple[object, ...], list[BoardPlan]] = {}
     for board in boards:
-        groups.setdefault((board.stock, board.length_mm, board.offcut, board.cut_from, board.pieces), []).append(board)
+        groups.setdefault(
+            (board.stock, board.length_mm, board.width_mm, board.offcut, board.cut_from, board.pieces), []
+        ).append(board)
     return [tuple(group) for group in groups.values()]
 
 
@@ -123,17 +125,24 @@ def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) ->
     name, which = stock.name if stock is not None else board.stock, f"board {board.index}"
     if len(alike) > 1:
         which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
-    how, left = _ripped(lanes[number], stock, marks), show(board.leftover_mm, marks, way="down")
+    width = board.width_mm or (stock.straight_width_mm if isinstance(stock, BoardStock) else 0.0)
+    how, left = _ripped(lanes[number], width, marks), show(board.leftover_mm, marks, way="down")
     keeps = board.leftover_mm >= shop.saw.kept_from_mm
-    ripped = isinstance(stock, BoardStock) and stock.straight_width_mm - _widest(lanes[0]) > SAME_MM
+    ripped = width - _widest(lanes[0]) > SAME_MM
     if number:
         title = f"{name}, {which}, lane {number + 1}: {how}"
     else:
         long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
+        long += f" long, {show(board.width_mm, marks, way='down')} wide" if board.width_mm else " long"
         out_of = f" (cut it out of {board.cut_from})" if board.cut_from else ""
         first = f"cut {left} off its far end to keep, " if keeps and ripped else ""
-        title = f"{name}, {which}, {long} long{out_of}: {first}{_trued(stock, marks)}{how}"
-    if number < len(lanes) - 1 or (keeps and ripped):
+        title = f"{name}, {which}, {long}{out_of}: {first}{_trued(board, stock, marks)}{how}"
+    if number < len(lanes) - 1:
+        return title
+    if board.strip_mm:
+        strip = (show(size, marks, way="down") for size in (board.strip_length_mm, board.strip_mm))
+        title += f"; keep the strip beyond it, {' x '.join(strip)}"
+    if keeps and ripped:
         return title
     return f"{title}; keep the {left} left over" if keeps else f"{title}; {left} left over"
 
@@ -202,27 +211,27 @@ def _widest(lane: tuple[BoardPiece, ...]) -> float:
     return max(piece.width_mm for piece in lane)
 
 
-def _trued(stock: object, marks: Marks) -> str:
-    """Return what makes a board flat and straight before its lanes are cut; empty where nothing is taken off."""
+def _trued(board: BoardPlan, stock: object, marks: Marks) -> str:
+    """Return what makes a board flat and straight before its lanes are cut; a strip on hand is straight already."""
     first = ""
     if isinstance(stock, BoardStock) and stock.flatten_mm:
         first = f"plane its faces flat, to {show(stock.thickness_mm, marks)} thick, "
-    if isinstance(stock, BoardStock) and stock.straighten_mm:
+    if isinstance(stock, BoardStock) and stock.straighten_mm and not board.width_mm:
         first += f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
     return first
 
 
-def _ripped(lane: tuple[BoardPiece, ...], stock: object, marks: Marks) -> str:
-    """Return how a lane is cut: ripped first unless it is the whole board; its narrower pieces are ripped last."""
+def _ripped(lane: tuple[BoardPiece, ...], width_mm: float, marks: Marks) -> str:
+    """Return how a lane is cut: ripped first unless it has the board's width; its narrower pieces are ripped last."""
     widths = {round(piece.width_mm, 1) for piece in lane}
-    if not isinstance(stock, BoardStock) or stock.straight_width_mm - min(widths) <= SAME_MM:
+    if width_mm - min(widths) <= SAME_MM:
         return "crosscut"
     if len(widths) == 1:
         return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
     wide = max(widths)
     narrow = [piece for piece in lane if wide - piece.width_mm > SAME_MM]
     each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in narrow)
-    first = "" if stock.straight_width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
+    first = "" if width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
     return f"{first}crosscut, then rip to {each}"
 
 

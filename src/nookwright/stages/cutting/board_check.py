@@ -75,25 +75,28 @@ def _piece_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: Boar
 def _stock_faults(plans: Sequence[BoardPlan], stock: BoardStock) -> Iterator[str]:
     """Yield boards of another stock, of a length that is not to be had, or more offcuts than there are."""
     sold = {one.length_mm for one in stock.lengths}
-    there: Counter[float] = Counter()
+    there: Counter[tuple[float, int]] = Counter()
     for one in stock.offcuts:
-        there[one.length_mm] += one.count
+        there[one.length_mm, tenths_down(one.width_mm)] += one.count
     for plan in plans:
         if plan.stock != stock.key:
             yield f"a board of {plan.stock} among those of {stock.key}"
         if plan.offcut:
-            there[plan.length_mm] -= 1
-            if there[plan.length_mm] < 0:
-                yield f"there are not so many offcuts of {plan.length_mm:g} mm"
+            there[plan.length_mm, _tenths(plan.width_mm)] -= 1
+            if there[plan.length_mm, _tenths(plan.width_mm)] < 0:
+                wide = f", {plan.width_mm:g} mm wide" if plan.width_mm else ""
+                yield f"there are not so many offcuts of {plan.length_mm:g} mm{wide}"
         elif plan.length_mm not in sold:
             yield f"no board of {plan.length_mm:g} mm is for sale"
+        elif plan.width_mm:
+            yield f"no board {plan.width_mm:g} mm wide is for sale"
         if not plan.pieces:
             yield f"nothing is cut from a board of {plan.length_mm:g} mm"
 
 
 def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
     """Yield what keeps one board from being ripped into its lanes and the lanes from being crosscut."""
-    kerf, full = tenths_up(saw.kerf_mm), tenths_down(stock.straight_width_mm)
+    kerf, full = tenths_up(saw.kerf_mm), _tenths(plan.width_mm) or tenths_down(stock.straight_width_mm)
     length = tenths_down(plan.length_mm)
     start = 0 if plan.offcut else tenths_up(saw.end_trim_mm)
     free_across = reach = 0
@@ -116,6 +119,11 @@ def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
         reach = max(reach, end)
     if not 0 <= _tenths(plan.leftover_mm) <= max(0, length - reach):
         yield f"{plan.leftover_mm:g} mm cannot be left over"
+    off = _tenths(plan.leftover_mm) + kerf if plan.leftover_mm >= saw.kept_from_mm else 0
+    if not 0 <= _tenths(plan.strip_mm) <= max(0, full - free_across):
+        yield f"a strip {plan.strip_mm:g} mm wide cannot be left over"
+    if not 0 <= _tenths(plan.strip_length_mm) <= length - start - off:
+        yield f"a strip {plan.strip_length_mm:g} mm long cannot be left over"
 
 
 def _lanes(plan: BoardPlan) -> list[list[BoardPiece]]:

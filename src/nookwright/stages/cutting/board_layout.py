@@ -56,16 +56,16 @@ def lay_out_boards(
     width = tenths_down(stock.straight_width_mm)
     offers = _offers(stock, saw)
     sold = max(offer.usable for offer in offers if offer.most is None)
-    there = max(offer.usable for offer in offers)
     fixed = frozenset(number for group in matched for number in group)
     sizes = {part.number: blank_tenths(part) for part in parts}
-    fitting = [part for part in parts if sizes[part.number][0] <= there and _wide_enough(part, width)]
+    there = {part.number for part in parts if _there(part, width, offers)}
+    fitting = [part for part in parts if part.number in there]
     while fitting:
         names = [part.number for part in fitting for _ in range(part.pieces)]
         nesting = _nesting(fitting, stock, saw, fixed)
         longer = any(sizes[name][0] > sold for name in names)
-        able = (*offers, _wished(there, offers, len(names))) if longer else offers
-        best = best_boards(nesting, able, width, more_time)
+        able = (*offers, _wished(width, offers, len(names))) if longer else offers
+        best = best_boards(nesting, able, more_time)
         without = {
             names[piece] for board in best.boards if board.offer == len(offers) for lane in board.lanes
             for chain in lane for piece in chain.pieces if sizes[names[piece]][0] > sold
@@ -75,26 +75,30 @@ def lay_out_boards(
         fitting = [part for part in fitting if part.number not in without]
     given = {part.number for part in fitting}
     misfits = tuple(
-        _too_large(part, *sizes[part.number], sold, there, width, marks) for part in parts if part.number not in given
+        _too_large(part, sold, width, marks, taken=part.number in there) for part in parts if part.number not in given
     )
     if not fitting:
         return (), None, misfits
-    plans = tuple(_board_plans(best, nesting, names, offers, stock))
+    plans = tuple(_board_plans(best, nesting, names, offers, stock, saw))
     _verify(plans, fitting, stock, saw, fixed)
     return plans, _summary(plans, nesting, best, stock, saw), misfits
 
 
-def _wide_enough(part: Part, width: int) -> bool:
-    return blank_tenths(part)[1] <= part.pieces * width
+def _there(part: Part, width: int, offers: Sequence[Offer]) -> bool:
+    """Return whether a board for sale or on hand is large enough for a part; one to be glued up takes full widths."""
+    l, w = blank_tenths(part)
+    wide = w if part.pieces == 1 else width
+    return w <= part.pieces * width and any(l <= offer.usable and wide <= offer.width for offer in offers)
 
 
-def _wished(length: int, offers: Sequence[Offer], pieces: int) -> Offer:
+def _wished(width: int, offers: Sequence[Offer], pieces: int) -> Offer:
     """Return a board that nobody has, as long as the longest on hand, and dearer than any plan without it.
 
     Pieces longer than all that is sold need one of the boards on hand. A plan that takes this one has too few of those.
     """
-    dearest = max(offer.price for offer in offers)
-    return Offer(length_mm=length / TENTHS, trim=0, usable=length, price=(pieces + 1) * (dearest + 1), most=None)
+    length, dearest = max(offer.usable for offer in offers), max(offer.price for offer in offers)
+    price = (pieces + 1) * (dearest + 1)
+    return Offer(length_mm=length / TENTHS, trim=0, usable=length, width=width, price=price, most=None)
 
 
 def _nesting(parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str]) -> Nesting:
@@ -122,35 +126,55 @@ def _verify(
 
 def _offers(stock: BoardStock, saw: Saw) -> tuple[Offer, ...]:
     """Return every length of a stock: offcuts on hand, whose ends are clean, then what is for sale."""
-    trim = tenths_up(saw.end_trim_mm)
-
-    def offer(length_mm: float, trim: int, price: Decimal, most: int | None, cut_from: str = "") -> Offer:
-        usable = max(0, tenths_down(length_mm) - trim)
-        return Offer(length_mm=length_mm, trim=trim, usable=usable, price=price, most=most, cut_from=cut_from)
-
+    trim, width = tenths_up(saw.end_trim_mm), tenths_down(stock.straight_width_mm)
     return (
-        *(offer(one.length_mm, 0, Decimal(0), one.count, one.cut_from) for one in stock.offcuts),
-        *(offer(one.length_mm, trim, one.price, None) for one in stock.lengths),
-    )
+        *(
+            Offer(
+                length_mm=one.length_mm, trim=0, usable=tenths_down(one.length_mm),
+                width=tenths_down(one.width_mm) if one.width_mm else width, price=Decimal(0), most=one.count,
+                cut_from=one.cut_from,
+            )
+            for one in stock.offcuts
+        ),
+        *(
+            Offer(
+                length_mm=one.length_mm, trim=trim, usable=max(0, tenths_down(one.length_mm) - trim), width=width,
+                price=one.price, most=None,
+            )
+            for one in stock.lengths
+        ),
+    )  # fmt: skip
 
 
 def _board_plans(
-    found: FoundBoards, nesting: Nesting, names: Sequence[str], offers: Sequence[Offer], stock: BoardStock
+    found: FoundBoards, nesting: Nesting, names: Sequence[str], offers: Sequence[Offer], stock: BoardStock, saw: Saw
 ) -> Iterator[BoardPlan]:
     """Yield the boards, those bought first, the longest of them first."""
     order = sorted(found.boards, key=lambda one: (offers[one.offer].most is not None, -offers[one.offer].length_mm))
     for index, board in enumerate(order, start=1):
         offer = offers[board.offer]
-        laid, reach = _laid(board, nesting, names, offer.trim)
+        laid, reach, ripped = _laid(board, nesting, names, offer.trim)
         leftover = max(0, tenths_down(offer.length_mm) - reach)
+        off = leftover + nesting.kerf if leftover / TENTHS >= saw.kept_from_mm else 0
+        strip = _strip(offer.usable - off, offer.width - ripped, saw)
         yield BoardPlan(
             stock=stock.key, index=index, length_mm=offer.length_mm, pieces=laid, leftover_mm=leftover / TENTHS,
             offcut=offer.most is not None, cut_from=offer.cut_from,
+            width_mm=offer.width / TENTHS if offer.width < tenths_down(stock.straight_width_mm) else 0.0,
+            strip_length_mm=strip[0] / TENTHS, strip_mm=strip[1] / TENTHS,
         )  # fmt: skip
 
 
-def _laid(board: LaidBoard, nesting: Nesting, names: Sequence[str], trim: int) -> tuple[tuple[BoardPiece, ...], int]:
-    """Return a board's pieces where they lie, and how far they and their last cuts reach. [0.1 mm]"""
+def _strip(length: int, width: int, saw: Saw) -> tuple[int, int]:
+    """Return length and width of a strip beyond the last lane; nothing where it is not worth keeping. [0.1 mm]"""
+    kept = saw.keeps_strip(length / TENTHS, width / TENTHS)
+    return (length, width) if kept else (0, 0)
+
+
+def _laid(
+    board: LaidBoard, nesting: Nesting, names: Sequence[str], trim: int
+) -> tuple[tuple[BoardPiece, ...], int, int]:
+    """Return a board's pieces where they lie, and how far they and their last cuts reach along and across. [0.1 mm]"""
     laid: list[BoardPiece] = []
     across = reach = 0
     for lane in board.lanes:
@@ -168,7 +192,7 @@ def _laid(board: LaidBoard, nesting: Nesting, names: Sequence[str], trim: int) -
             at += chain.length + nesting.kerf
         reach = max(reach, at)
         across += max(nesting.blanks[piece].width for chain in lane for piece in chain.pieces) + nesting.kerf
-    return tuple(laid), reach
+    return tuple(laid), reach, across
 
 
 def _shared(cut: Joint | None, start: int) -> SharedCut | None:
@@ -193,7 +217,7 @@ def _summary(
     )
     return StockSummary(
         stock=stock.key, used=len(plans), at_least=bound.least,
-        yield_share=area_mm2 / sum(plan.length_mm * stock.width_mm for plan in plans),
+        yield_share=area_mm2 / sum(plan.length_mm * (plan.width_mm or stock.width_mm) for plan in plans),
         bound_says=_money_says(money_for(plans, stock), best)
         + _left_says(best, tenths_up(saw.keep_mm)),
     )  # fmt: skip
@@ -230,11 +254,12 @@ def _left_says(best: FoundBoards, worth_keeping: int) -> str:
     return f"; for this money no plan leaves a piece {longer} % longer"
 
 
-def _too_large(part: Part, l: int, w: int, longest: int, there: int, width: int, marks: Marks) -> TooLarge:
-    """Return what keeps a part from being cut: longer than what is sold, and none on hand left, or too wide."""
+def _too_large(part: Part, longest: int, width: int, marks: Marks, *, taken: bool) -> TooLarge:
+    """Return what keeps a part from being cut: longer than what is sold, and those on hand taken, or too wide."""
+    l, w = blank_tenths(part)
     if l > longest:
         gives = f"the longest board gives {show(longest / TENTHS, marks, way='down', with_unit=True)}"
-        if l <= there:
+        if taken:
             gives += ", and other parts take the longer ones on hand"
         cure = f"split it at mid length and join the halves over an upright: {gives}"
         if part.role == "strip":  # a butted trim opens; one end lies over the other

@@ -36,13 +36,15 @@ class Offer:
     """A length of board that can be had. [mm, 0.1 mm]
 
     Args:
-        usable: what is left of it once its first end is trimmed.
+        usable: what is left of its length once its first end is trimmed.
+        width: what is left of its width once its edges are straight.
         cut_from: of one on hand, the flawed board that it is cut out of, in words; else empty.
     """
 
     length_mm: float
     trim: int
     usable: int
+    width: int
     price: Decimal
     most: int | None
     cut_from: str = ""
@@ -90,9 +92,7 @@ class _Tried:
     plan: BoardsPlan
 
 
-def best_boards(
-    nesting: Nesting, offers: Sequence[Offer], width: int, more_time: MoreTime = no_more_time
-) -> FoundBoards:
+def best_boards(nesting: Nesting, offers: Sequence[Offer], more_time: MoreTime = no_more_time) -> FoundBoards:
     """Return the best plan of the rounds that every job gets, and of as many more as there is time for.
 
     Money comes first; of plans for the same money the one is taken that leaves the longest piece over.
@@ -100,20 +100,19 @@ def best_boards(
     Args:
         nesting: the pieces, and how they may lie.
         offers: lengths that can be had.
-        width: of every board. [0.1 mm]
         more_time: whether the search may go on; asked often.
     """
     single: list[Unit] = [(piece,) for piece in range(len(nesting.blanks))]
     saved = _saved_at_most(nesting)
     if not any(saved):
-        job = _job(nesting, single, offers, width)
+        job = _job(nesting, single, offers)
         found = longest_left(_searched(job, more_time), job, probes=_PROBES, rounds=_PROBE_ROUNDS)
         made = _made(nesting, single, found.plan, offers)
         return FoundBoards(
             boards=made, cost=found.plan.cost, least=found.plan.least_cost, nested=False, left=found.left,
             beyond=found.beyond,
         )  # fmt: skip
-    return _nested(nesting, saved, offers, width, more_time)
+    return _nested(nesting, saved, offers, more_time)
 
 
 def shortened(nesting: Nesting) -> list[int]:
@@ -121,23 +120,21 @@ def shortened(nesting: Nesting) -> list[int]:
     return [max(1, blank.length - saved) for blank, saved in zip(nesting.blanks, _saved_at_most(nesting), strict=True)]
 
 
-def _nested(
-    nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], width: int, more_time: MoreTime
-) -> FoundBoards:
+def _nested(nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], more_time: MoreTime) -> FoundBoards:
     """Return the best plan of shared cuts, with the best bound."""
     single: list[Unit] = [(piece,) for piece in range(len(nesting.blanks))]
     short = [max(1, blank.length - less) for blank, less in zip(nesting.blanks, saved, strict=True)]
-    relaxed = _searched(_job(nesting, single, offers, width, short), more_time, real=False)
+    relaxed = _searched(_job(nesting, single, offers, short), more_time, real=False)
     tried = [_Tried(units=single, job=None, plan=relaxed)]
     for units in (single, _pairs(nesting, offers)):
-        job = _job(nesting, units, offers, width)
+        job = _job(nesting, units, offers)
         tried.append(_Tried(units=units, job=job, plan=_searched(job, more_time)))
     (found, its), least = _best(nesting, tried, offers), relaxed.least_cost
     ways = every_way(nesting, _MOST_WAYS) if found.cost > least else None
     cheapest = found.cost
     for way in ways or ():
         units = [chain.pieces for chain in way]
-        job = _job(nesting, units, offers, width)
+        job = _job(nesting, units, offers)
         if any(all(length > one.length or wide > one.width for one in job.boards) for length, wide in job.pieces):
             continue  # a chain that fits no board is in no plan
         tried.append(_Tried(units=units, job=job, plan=_searched(job, no_more_time, enough=found.cost)))
@@ -194,16 +191,15 @@ def _saved_at_most(nesting: Nesting) -> list[int]:
 
 
 def _job(
-    nesting: Nesting, units: Sequence[Unit], offers: Sequence[Offer], width: int,
-    lengths: Sequence[int] | None = None,
-) -> BoardJob:  # fmt: skip
+    nesting: Nesting, units: Sequence[Unit], offers: Sequence[Offer], lengths: Sequence[int] | None = None
+) -> BoardJob:
     """Return what is searched: each unit as long as its chain, and as wide as its widest piece."""
     pieces = []
     for number, unit in enumerate(units):
         length = lengths[number] if lengths else _length(nesting, chained(nesting, unit))
         pieces.append((length, max(nesting.blanks[piece].width for piece in unit)))
     boards = [
-        Board(length=offer.usable, width=width, price=round(offer.price * _MONEY_STEPS), most=offer.most)
+        Board(length=offer.usable, width=offer.width, price=round(offer.price * _MONEY_STEPS), most=offer.most)
         for offer in offers
     ]
     return BoardJob(pieces=tuple(pieces), boards=tuple(boards), kerf=nesting.kerf)

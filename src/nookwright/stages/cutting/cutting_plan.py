@@ -147,6 +147,9 @@ class BoardPlan:
         leftover_mm: length left at the far end over the full width. [mm]
         offcut: whether it is an offcut on hand, with clean ends; else it is bought.
         cut_from: of an offcut, the flawed board that it is cut out of, and from where to where; else empty.
+        width_mm: of a strip on hand, narrower than the board; 0 for a board of full width. [mm]
+        strip_mm: width of the strip that is left beyond the last lane and is kept; 0 for none. [mm]
+        strip_length_mm: its length, from the first lane's start to where the board is ripped to. [mm]
     """
 
     stock: str
@@ -156,6 +159,9 @@ class BoardPlan:
     leftover_mm: float
     offcut: bool = False
     cut_from: str = ""
+    width_mm: float = 0.0
+    strip_mm: float = 0.0
+    strip_length_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,17 +30,19 @@ class KeptSheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeptBoard:
-    """A piece of board that was kept, of full width.
+    """A piece of board that was kept.
 
     Args:
         stock: key of its stock.
         length_mm: its length. [mm]
-        value: its share of a board's price, by length.
+        width_mm: of a strip narrower than the board, its edges straight; 0 for a piece of full width. [mm]
+        value: its share of a board's price, by length and width.
         left_from: which job left it.
     """
 
     stock: str
     length_mm: float
+    width_mm: float = 0.0
     value: Decimal
     left_from: str
 
@@ -86,7 +88,10 @@ def with_offcuts(shop: Shop, offcuts: Offcuts) -> Shop:
         sheets.append(replace(sheet, sizes=sheet.sizes + more))
     boards = []
     for board in shop.boards:
-        lengths = Counter(one.length_mm for one in offcuts.boards if one.stock == board.key)
-        more_boards = tuple(BoardOffcut(length_mm=mm, count=count, shared=True) for mm, count in lengths.items())
+        pieces = Counter((one.length_mm, one.width_mm) for one in offcuts.boards if one.stock == board.key)
+        more_boards = tuple(
+            BoardOffcut(length_mm=length, width_mm=width, count=count, shared=True)
+            for (length, width), count in pieces.items()
+        )
         boards.append(replace(board, offcuts=board.offcuts + more_boards))
     return replace(shop, sheets=tuple(sheets), boards=tuple(boards))

@@ -68,15 +68,17 @@ class BoardLength:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoardOffcut:
-    """Pieces of a board on hand, of full width and with clean ends: used first and free. [mm]
+    """Pieces of a board on hand with clean ends: used first and free. [mm]
 
     Args:
+        width_mm: of a strip narrower than the board, its edges straight; 0 for a piece of full width.
         shared: whether they lie in the offcut file that jobs share; else the shop file names them.
         cut_from: the board that it is cut out of to leave a flaw behind, and from where to where, in words; empty for
             a piece as it lies there.
     """
 
     length_mm: float
+    width_mm: float = 0.0
     count: int = 1
     shared: bool = False
     cut_from: str = ""
@@ -124,6 +126,9 @@ class BoardStock:
 LEAST_KEPT_MM = 50.0
 """A piece narrower or shorter than this is never kept, however small the shop's `keep`: as the files' fields say."""
 
+LEAST_STRIP_MM = 5.0
+"""A strip of board narrower than this is never kept, as the files' fields say."""
+
 Goal = Literal["leftover", "settings", "turns"]
 """What is looked at once the money is settled: the largest leftover, few fence settings, few turns of the piece."""
 
@@ -138,6 +143,7 @@ class Saw:
         end_trim_mm: taken off the first end of a board. [mm]
         max_tilt_deg: greatest blade tilt from square. [deg]
         keep_mm: leftovers with both sides at least this are worth keeping. [mm]
+        keep_strip_mm: strips that ripping leaves are kept from this width on; 0 where none is. [mm]
         stages: how many directions it cuts one after the other, each within the pieces of the one before: 2 for strips
             that are cut to length; 0 for as many as it takes. A last trim of single parts is not counted.
         rip_mm: widest piece between the table saw's fence and its blade; 0 without a table saw. [mm]
@@ -155,6 +161,7 @@ class Saw:
     end_trim_mm: float = 10.0
     max_tilt_deg: float = 47.0
     keep_mm: float = 200.0
+    keep_strip_mm: float = 0.0
     stages: int = 0
     rip_mm: float = 0.0
     crosscut_mm: float = 0.0
@@ -166,6 +173,16 @@ class Saw:
     def kept_from_mm(self) -> float:
         """Shortest end left over of a board that is kept. [mm]"""
         return max(self.keep_mm, LEAST_KEPT_MM)
+
+    def keeps_strip(self, length_mm: float, width_mm: float) -> bool:
+        """Return whether a strip that ripping left along a board is kept.
+
+        Args:
+            length_mm: its length. [mm]
+            width_mm: its width. [mm]
+        """
+        narrowest = max(self.keep_strip_mm, LEAST_STRIP_MM)
+        return self.keep_strip_mm > 0 and width_mm >= narrowest and length_mm >= self.kept_from_mm
 
     @property
     def limited(self) -> bool:

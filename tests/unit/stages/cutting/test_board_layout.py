@@ -89,6 +89,47 @@ def test_a_piece_longer_than_any_board_is_refused() -> None:
     assert misfit.cure.endswith("the longest board gives 2990 mm")
 
 
+def test_a_strip_beyond_the_last_lane_is_kept_where_it_is_wide_enough() -> None:
+    """1800 - 10 - 900 - 3 = 887 come off first; of the 910 left 10 are trimmed; 100 - 60 - 3 = 37 lie beyond the lane."""
+    for narrowest, strip in ((37.0, (900, 37)), (37.1, (0, 0)), (0.0, (0, 0))):
+        (board,), _, _ = lay_out_boards([part("S1", 900, 60)], pine(), replace(SAW, keep_strip_mm=narrowest))
+        assert (board.leftover_mm, board.strip_length_mm, board.strip_mm) == (887, *strip)
+
+
+def test_a_strip_of_a_board_used_up_is_as_long_as_the_board() -> None:
+    """1800 - 10 - 1700 - 3 = 87 are not kept, so the board is ripped as a whole: 1790 x 37."""
+    (board,), _, _ = lay_out_boards([part("S1", 1700, 60)], pine(), replace(SAW, keep_strip_mm=30))
+    assert (board.leftover_mm, board.strip_length_mm, board.strip_mm) == (87, 1790, 37)
+
+
+def test_a_short_strip_is_not_kept() -> None:
+    """900 x 37 where nothing shorter than 901 is kept: then 887 is not either, and 1790 x 37 is."""
+    (board,), _, _ = lay_out_boards([part("S1", 900, 60)], pine(), replace(SAW, keep_mm=901, keep_strip_mm=30))
+    assert (board.leftover_mm, board.strip_length_mm, board.strip_mm) == (887, 1790, 37)
+    (board,), _, _ = lay_out_boards([part("S1", 900, 60)], pine(), replace(SAW, keep_mm=1791, keep_strip_mm=30))
+    assert board.strip_mm == 0
+
+
+def test_a_narrow_piece_comes_from_a_strip_on_hand_and_a_wide_one_does_not() -> None:
+    """40 wide from a strip of 40 x 1000, whose ends and edges are clean: both sizes to the full; 41 from a board."""
+    stock = pine(BoardOffcut(length_mm=1000, width_mm=40))
+    boards, _, _ = lay_out_boards([part("S1", 1000, 40), part("S2", 900, 41)], stock, SAW)
+    assert [(b.length_mm, b.width_mm, b.offcut, [p.part for p in b.pieces]) for b in boards] == [
+        (1800, 0, False, ["S2"]), (1000, 40, True, ["S1"])
+    ]  # fmt: skip
+    assert money_for(boards, stock) == Decimal(9)
+
+
+def test_a_top_is_not_glued_up_from_strips() -> None:
+    """It takes full widths; and a long part that is wider than the long strip on hand is told."""
+    stock = pine(BoardOffcut(length_mm=3400, width_mm=40, count=9))
+    top = replace(part("T1", 1000, 190), pieces=2)
+    boards, _, misfits = lay_out_boards([top, part("S1", 3300, 41), part("S2", 3300, 40)], stock, SAW)
+    assert [one.part for one in misfits] == ["S1"]
+    assert misfits[0].cure.endswith("the longest board gives 2990 mm")
+    assert {p.part for b in boards if b.offcut for p in b.pieces} == {"S2"}
+
+
 def test_the_cheaper_lengths_are_chosen_over_fewer_boards() -> None:
     """Three of 900: 10 + 3 * 903 - 3 = 2716 fit one of 3000 at 20; one of 1800 holds one, so three would cost 27."""
     parts = [part(f"S{i}", 900) for i in range(3)]
@@ -147,6 +188,10 @@ def test_more_time_gives_no_dearer_a_plan() -> None:
         ({"length_mm": 1801.0}, "no board of 1801 mm is for sale"),
         ({"offcut": True}, "there are not so many offcuts of 1800 mm"),
         ({"leftover_mm": 1000.0}, "1000 mm cannot be left over on board 1"),
+        ({"strip_mm": 37.1}, "a strip 37.1 mm wide cannot be left over on board 1"),
+        ({"strip_length_mm": 900.1}, "a strip 900.1 mm long cannot be left over on board 1"),
+        ({"width_mm": 60.0}, "no board 60 mm wide is for sale"),
+        ({"offcut": True, "width_mm": 60.0}, "there are not so many offcuts of 1800 mm, 60 mm wide"),
         ({"stock": "oak"}, "a board of oak among those of pine"),
         ({"index": 2}, "board 1 is numbered 2"),
         ({"pieces": ()}, "S1, 900 x 60 mm, is cut 1 times too seldom"),
