@@ -132,7 +132,7 @@ def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) ->
     if number:
         title = f"{name}, {which}, lane {number + 1}: {how}"
     else:
-        long = f"offcut {show(board.length_mm, marks)}" if board.offcut else show(board.length_mm, marks)
+        long = f"{'offcut ' if board.offcut else ''}{show(board.length_mm, marks, way='down')}"
         long += f" long, {show(board.width_mm, marks, way='down')} wide" if board.width_mm else " long"
         out_of = f" (cut it out of {board.cut_from})" if board.cut_from else ""
         first = f"cut {left} off its far end to keep, " if keeps and ripped else ""

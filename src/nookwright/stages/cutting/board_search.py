@@ -23,7 +23,8 @@ _MONEY_STEPS = 100
 _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
 _PROBES, _NESTED_PROBES, _PROBE_ROUNDS = 20, 6, 8
-"""Lengths tried as the longest left over (fewer where ends share cuts: nothing is proven then), and rounds for each."""
+"""Lengths tried as the longest left over (fewer where ends share cuts: the proof goes by shorter pieces then, and is
+seldom sharp), and rounds for each."""
 _MOST_WAYS = 80
 """Ways to share cuts that are all tried where the bound is not reached: six slanted ends have 76 at most."""
 
@@ -124,7 +125,8 @@ def _nested(nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], mor
     """Return the best plan of shared cuts, with the best bound."""
     single: list[Unit] = [(piece,) for piece in range(len(nesting.blanks))]
     short = [max(1, blank.length - less) for blank, less in zip(nesting.blanks, saved, strict=True)]
-    relaxed = _searched(_job(nesting, single, offers, short), more_time, real=False)
+    least_job = _job(nesting, single, offers, short)
+    relaxed = _searched(least_job, more_time, real=False)
     tried = [_Tried(units=single, job=None, plan=relaxed)]
     for units in (single, _pairs(nesting, offers)):
         job = _job(nesting, units, offers)
@@ -145,7 +147,10 @@ def _nested(nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], mor
         plan = longest_left(its.plan, its.job, probes=_NESTED_PROBES, rounds=_PROBE_ROUNDS).plan
         longer = _found(nesting, replace(its, plan=plan), offers)
         found = longer if longer is not None and longer.left > found.left else found
-    return replace(found, least=min(found.cost, least))
+    beyond = 0
+    if relaxed.cost == found.cost:  # what no plan of pieces so short leaves, no plan of shared cuts leaves
+        beyond = longest_left(relaxed, least_job, probes=_NESTED_PROBES, rounds=_PROBE_ROUNDS).beyond
+    return replace(found, least=min(found.cost, least), beyond=max(beyond, found.left + 1) if beyond else 0)
 
 
 def _pairs(nesting: Nesting, offers: Sequence[Offer]) -> list[Unit]:
