@@ -8,7 +8,7 @@ from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.said import great_force, size, small_mass, warmth
 from nookwright.stages.checks.seasons import year_of
 from nookwright.stages.inputs.brief import Brief
-from nookwright.stages.inputs.shop import Glue, Shop
+from nookwright.stages.inputs.shop import BoardStock, Glue, Shop
 from nookwright.stages.parts.part import Part, PartList
 from nookwright.trade.fixings import BOARD_GRAVITY
 from nookwright.trade.glue_up import (
@@ -22,6 +22,8 @@ from nookwright.trade.glue_up import (
 from nookwright.trade.woods import wood
 
 KILO = 1000.0
+_LITTLE = 0.1
+"""A last board of which no more than this share is needed is told. Common practice, no source."""
 
 
 def check_glue_up(parts: PartList, shop: Shop, brief: Brief) -> tuple[Finding, ...]:
@@ -35,14 +37,30 @@ def check_glue_up(parts: PartList, shop: Shop, brief: Brief) -> tuple[Finding, .
     Returns:
         One finding a part: a caution where wood of this room is too moist to glue or clamps would crowd.
     """
-    return tuple(_glue_up(part, shop.glue, brief) for part in parts.parts if part.pieces > 1)
+    return tuple(_glue_up(part, _board_width(part, shop), shop.glue, brief) for part in parts.parts if part.pieces > 1)
 
 
-def _glue_up(part: Part, glue: Glue, brief: Brief) -> Finding:
+def _board_width(part: Part, shop: Shop) -> float:
+    """Return how wide the boards are that a part is glued up from, their edges straight. [mm]"""
+    stock = shop.stock(part.stock)
+    return stock.straight_width_mm if isinstance(stock, BoardStock) else part.blank_mm[1] / part.pieces
+
+
+def _boards_said(part: Part, wide_mm: float, brief: Brief) -> str:
+    """Return which boards to take, and how little the last of them gives where that is little."""
+    width, fewer = part.blank_mm[1], part.pieces - 1
+    said = f"{part.pieces} boards of {size(wide_mm, brief)}, {size(part.pieces * wide_mm, brief)} in all"
+    over = width - fewer * wide_mm
+    if over <= wide_mm * _LITTLE:
+        said += f" ({fewer} would do for a blank {size(over, brief)} narrower)"
+    return f"{said}, to be cut to {size(width, brief)} once they are glued"
+
+
+def _glue_up(part: Part, wide_mm: float, glue: Glue, brief: Brief) -> Finding:
     """Return one glue-up."""
     figure = wood(part.wood).gravity
     low, high = clamp_pressure(BOARD_GRAVITY if figure is None else figure.value)
-    length, width = part.blank_mm
+    length = part.blank_mm[0]
     lines, t = part.pieces - 1, part.thickness_mm
     apart = clamp_spacing(clamp_n=glue.clamp_n, pressure_n_mm2=low, thickness_mm=t)
     count = clamps_needed(length_mm=length, spacing_mm=apart)
@@ -56,7 +74,7 @@ def _glue_up(part: Part, glue: Glue, brief: Brief) -> Finding:
         subject=f"{part.name} {part.number}",
         verdict=verdict,
         summary=(
-            f"It is glued up edge to edge. Take {part.pieces} boards of {size(width / part.pieces, brief)} and {lines} "
+            f"It is glued up edge to edge. Take {_boards_said(part, wide_mm, brief)}; {lines} "
             f"glue line{'s' if lines > 1 else ''} {size(length, brief)} long: {count} clamps, {size(real, brief)} "
             f"apart, over and under by turns, each pressing {great_force(low * t * real, brief)} to "
             f"{great_force(high * t * real, brief)}. It takes {small_mass(math.ceil(grams / 5) * 5, brief)} of glue, "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from nookwright.basics.findings import Finding
 from nookwright.stages.checks.glue_up import check_glue_up
 from nookwright.stages.inputs.brief import Climate, MonthAir
-from nookwright.stages.inputs.shop import Glue
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Glue
 from nookwright.stages.parts.part import PartList
 from nookwright.trade.glue_up import clamp_pressure
 
@@ -37,6 +38,31 @@ def test_a_pine_top_by_hand(job: Any) -> None:
     assert "40 g of glue" in finding.summary
     assert finding.worked.startswith("3000 / (0.69 x 27.0) = 161 mm; 12 clamps, 155 mm apart; 4 x 1.80 x 0.027")
     assert finding.verdict == "pass"
+
+
+@pytest.mark.parametrize(
+    ("width", "said"),
+    [
+        (
+            602.0,
+            "Take 6 boards of 120 mm, 720 mm in all (5 would do for a blank 2 mm narrower), to be cut to 602 mm once",
+        ),
+        (612.0, "(5 would do for a blank 12 mm narrower)"),
+        (613.0, "Take 6 boards of 120 mm, 720 mm in all, to be cut to 613 mm once they are glued; 5 glue lines"),
+    ],
+)
+def test_boards_are_taken_as_wide_as_they_are_cut(job: Any, width: float, said: str) -> None:
+    """125 wide, 5 off to straighten: five give 600; a last board that gives no more than a tenth of itself is told."""
+    lengths = (BoardLength(length_mm=2400, price=Decimal(9)),)
+    pine = BoardStock(
+        key="pine", name="pine", wood="pine", thickness_mm=27, width_mm=125, straighten_mm=5, lengths=lengths
+    )
+    shop = replace(job.shop, boards=(pine,))
+    outline = ((0, 0), (1800, 0), (1800, width), (0, width))
+    top = replace(job.parts.part("C1"), wood="pine", stock="pine", pieces=6, thickness_mm=27.0, outline=outline)
+    edges = tuple(replace(edge, scribe_mm=0.0, bevel_rad=0.0) for edge in top.edges)
+    (finding,) = check_glue_up(PartList(parts=(replace(top, edges=edges),), joints=()), shop, job.brief)
+    assert said in finding.summary
 
 
 def test_a_thick_hard_top_crowds_weak_clamps(job: Any) -> None:
