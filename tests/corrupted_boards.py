@@ -38,6 +38,7 @@ def whole_plan(number: int, most_parts: int = 12) -> tuple[Plans, list[Part], Bo
     strip = BoardOffcut(length_mm=chance.randint(700, 2000), width_mm=chance.randint(20, 60))
     stock = replace(stock, offcuts=(*stock.offcuts, strip))
     saw = Saw(kerf_mm=chance.choice([2.2, 3.0, 3.2]), end_trim_mm=10, keep_strip_mm=15)
+    saw = replace(saw, far_end_trim_mm=chance.choice([0, 12]))
     widths = chance.sample([18, 30, 45, 60, stock.width_mm], 2)
     parts = [
         part(f"S{i}", chance.randint(2000, 17000) / 10, chance.choice(widths), pieces=1)

@@ -296,6 +296,7 @@ def _saw(form: Form) -> Saw:
         kerf_mm=form.length("kerf"),
         trim_mm=form.length("trim"),
         end_trim_mm=form.length("end trim"),
+        far_end_trim_mm=form.length("far end trim"),
         max_tilt_deg=form.angle("tilt"),
         keep_mm=form.length("keep"),
         keep_strip_mm=form.length("keep strip"),

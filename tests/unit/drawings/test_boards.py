@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -10,7 +11,7 @@ from nookwright.basics.lengths import Marks
 from nookwright.drawings.page import Area, Text
 from nookwright.drawings.pages.boards import board_bars, draw_bars
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
-from nookwright.stages.inputs.shop import BoardLength, BoardStock, Shop
+from nookwright.stages.inputs.shop import BoardLength, BoardStock, Saw, Shop
 
 SHOP = Shop(
     currency="EUR", sheets=(),
@@ -59,6 +60,20 @@ def test_an_end_that_is_kept_comes_off_before_the_board_is_ripped() -> None:
     assert words[-2:] == ["keep", "780"]
     words = [one.text for one in draw_bars((second,), AREA, 10, MM)[0] if isinstance(one, Text)]
     assert "keep" not in words
+
+
+def test_the_far_end_is_trimmed_before_what_is_kept_is_measured() -> None:
+    """15 off the end of 1800, then 780 to keep, then 1800 - 15 - 780 - 3.2 = 1001.8 to rip; the offcut's end is clean."""
+    shop = replace(SHOP, saw=Saw(far_end_trim_mm=15))
+    pieces = (piece("S1", 10, 0, 60), piece("S3", 10, 63, 37))
+    board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780)
+    first, second = board_bars((board,), shop, MM)
+    assert ": trim 15 mm off its far end, then cut 780 off its far end to keep, rip a lane 60" in first.title
+    assert second.length_mm == pytest.approx(1001.8)
+    keep = next(one for one in draw_bars((first,), AREA, 10, MM)[0] if isinstance(one, Text) and one.text == "780")
+    assert 180 - 1.5 - 78 < keep.at[0] < 180 - 1.5
+    offcut = replace(board, offcut=True)
+    assert ": cut 780 off its far end to keep" in board_bars((offcut,), shop, MM)[0].title
 
 
 def test_a_strip_is_told_where_it_is_kept_and_where_it_is_used() -> None:

@@ -9,6 +9,7 @@ from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Shape, Text
 from nookwright.drawings.pages.shared_cuts import Lane, clear_length, drawn_piece, shared_cuts_said
+from nookwright.drawings.pages.sheets import small_said
 from nookwright.drawings.sheet import chosen_scale
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
@@ -35,7 +36,8 @@ class Bar:
         title: its heading.
         kerf_mm: width of a cut. [mm]
         length_mm: of the board when this lane is cut: what is kept of its far end may be off already. [mm]
-        kept_mm: what is kept of that length, beyond the pieces; 0 for nothing. [mm]
+        far_mm: trimmed off its far end. [mm]
+        kept_mm: what is kept before that, beyond the pieces; 0 for nothing. [mm]
         note: what stands under the heading.
     """
 
@@ -44,6 +46,7 @@ class Bar:
     title: str
     kerf_mm: float
     length_mm: float
+    far_mm: float
     kept_mm: float
     note: str = ""
 
@@ -63,10 +66,11 @@ def board_bars(boards: tuple[BoardPlan, ...], shop: Shop, marks: Marks) -> tuple
 def _made_bar(alike: tuple[BoardPlan, ...], number: int, shop: Shop, marks: Marks) -> Bar:
     board, kerf = alike[0], shop.saw.kerf_mm
     kept = board.leftover_mm if board.leftover_mm >= shop.saw.kept_from_mm else 0.0
-    off = kept and number > 0
+    off, far = kept and number > 0, 0.0 if board.offcut else shop.saw.far_end_trim_mm
     bar = Bar(
         alike=alike, lane=_lanes(board)[number], title=_title(alike, number, shop, marks), kerf_mm=kerf,
-        length_mm=board.length_mm - kept - kerf if off else board.length_mm, kept_mm=0.0 if off else kept,
+        length_mm=board.length_mm - far - kept - kerf if off else board.length_mm, far_mm=0.0 if off else far,
+        kept_mm=0.0 if off else kept,
     )  # fmt: skip
     return replace(bar, note=shared_cuts_said(bar.drawn, marks))
 
@@ -136,6 +140,8 @@ def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) ->
         long += f" long, {show(board.width_mm, marks, way='down')} wide" if board.width_mm else " long"
         out_of = f" (cut it out of {board.cut_from})" if board.cut_from else ""
         first = f"cut {left} off its far end to keep, " if keeps and ripped else ""
+        if first and shop.saw.far_end_trim_mm and not board.offcut:
+            first = f"trim {small_said(shop.saw.far_end_trim_mm, marks)} off its far end, then {first}"
         title = f"{name}, {which}, {long}{out_of}: {first}{_trued(board, stock, marks)}{how}"
     if number < len(lanes) - 1:
         return title
@@ -162,7 +168,7 @@ def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
 def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     """Return one bar: each piece's number and length in it, what is not used hatched."""
     whole = Area(x=area.x, y=area.y, width=bar.length_mm / scale, height=BAR_MM)
-    kept = Area(x=whole.right - bar.kept_mm / scale, y=area.y, width=bar.kept_mm / scale, height=BAR_MM)
+    kept = Area(x=whole.right - (bar.far_mm + bar.kept_mm) / scale, y=area.y, width=bar.kept_mm / scale, height=BAR_MM)
     items: list[Item] = [Shape(points=_box(whole), pen=None, fill="hatch")]
     if bar.kept_mm:
         items.append(Shape(points=_box(kept), pen="wide", fill="white"))

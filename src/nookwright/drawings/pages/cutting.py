@@ -112,13 +112,17 @@ def _summary(cutting: CuttingPlan, parts: PartList, shop: Shop, marks: Marks) ->
         )
         for one in cutting.summaries
     )
-    kerf, trim, end_trim = (
-        small_said(size, marks) for size in (shop.saw.kerf_mm, shop.saw.trim_mm, shop.saw.end_trim_mm)
+    saw = shop.saw
+    kerf, trim, end_trim, far = (
+        small_said(size, marks) for size in (saw.kerf_mm, saw.trim_mm, saw.end_trim_mm, saw.far_end_trim_mm)
+    )
+    ends = (
+        f"the first end of a board and {far} off its other end" if saw.far_end_trim_mm else "the first end of a board"
     )
     blocks: list[Paragraph | Table] = [
         Paragraph(
             text=f"The saw's cut is {kerf} wide. {trim} is trimmed off every factory edge of a sheet, and {end_trim} "
-            "off the first end of a board. Set the fence to the figures in the tables; make the cuts in the order of "
+            f"off {ends}. Set the fence to the figures in the tables; make the cuts in the order of "
             f"their numbers. On boards, measure every piece anew from the last cut.{kinds_explained(cutting.sheets)}",
             height_mm=NOTES_MM,
         ),

@@ -25,7 +25,7 @@ def board_faults(
         plans: the boards.
         parts: what must come out of them: each part once, or as many full widths as it is glued up from.
         stock: the board, its lengths for sale, and the offcuts there are.
-        saw: kerf, and what the first end of a bought board loses.
+        saw: kerf, and what the ends of a bought board lose.
         fixed: parts that may not be turned.
 
     Returns:
@@ -97,7 +97,7 @@ def _stock_faults(plans: Sequence[BoardPlan], stock: BoardStock) -> Iterator[str
 def _lane_faults(plan: BoardPlan, stock: BoardStock, saw: Saw) -> Iterator[str]:
     """Yield what keeps one board from being ripped into its lanes and the lanes from being crosscut."""
     kerf, full = tenths_up(saw.kerf_mm), _tenths(plan.width_mm) or tenths_down(stock.straight_width_mm)
-    length = tenths_down(plan.length_mm)
+    length = tenths_down(plan.length_mm) - (0 if plan.offcut else tenths_up(saw.far_end_trim_mm))
     start = 0 if plan.offcut else tenths_up(saw.end_trim_mm)
     free_across = reach = 0
     for lane in _lanes(plan):

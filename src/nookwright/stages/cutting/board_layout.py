@@ -126,7 +126,8 @@ def _verify(
 
 def _offers(stock: BoardStock, saw: Saw) -> tuple[Offer, ...]:
     """Return every length of a stock: offcuts on hand, whose ends are clean, then what is for sale."""
-    trim, width = tenths_up(saw.end_trim_mm), tenths_down(stock.straight_width_mm)
+    trim, far = tenths_up(saw.end_trim_mm), tenths_up(saw.far_end_trim_mm)
+    width = tenths_down(stock.straight_width_mm)
     return (
         *(
             Offer(
@@ -138,8 +139,8 @@ def _offers(stock: BoardStock, saw: Saw) -> tuple[Offer, ...]:
         ),
         *(
             Offer(
-                length_mm=one.length_mm, trim=trim, usable=max(0, tenths_down(one.length_mm) - trim), width=width,
-                price=one.price, most=None,
+                length_mm=one.length_mm, trim=trim, usable=max(0, tenths_down(one.length_mm) - trim - far),
+                width=width, price=one.price, most=None,
             )
             for one in stock.lengths
         ),
@@ -154,7 +155,7 @@ def _board_plans(
     for index, board in enumerate(order, start=1):
         offer = offers[board.offer]
         laid, reach, ripped = _laid(board, nesting, names, offer.trim)
-        leftover = max(0, tenths_down(offer.length_mm) - reach)
+        leftover = max(0, offer.trim + offer.usable - reach)
         off = leftover + nesting.kerf if leftover / TENTHS >= saw.kept_from_mm else 0
         strip = _strip(offer.usable - off, offer.width - ripped, saw)
         yield BoardPlan(

@@ -37,7 +37,7 @@ class Offer:
     """A length of board that can be had. [mm, 0.1 mm]
 
     Args:
-        usable: what is left of its length once its first end is trimmed.
+        usable: what is left of its length once its ends are trimmed.
         width: what is left of its width once its edges are straight.
         cut_from: of one on hand, the flawed board that it is cut out of, in words; else empty.
     """

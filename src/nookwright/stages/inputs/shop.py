@@ -141,6 +141,7 @@ class Saw:
         kerf_mm: width of a cut. [mm]
         trim_mm: taken off each factory edge of a sheet before it counts. [mm]
         end_trim_mm: taken off the first end of a board. [mm]
+        far_end_trim_mm: taken off its other end; 0 where that is good enough as it came. [mm]
         max_tilt_deg: greatest blade tilt from square. [deg]
         keep_mm: leftovers with both sides at least this are worth keeping. [mm]
         keep_strip_mm: strips that ripping leaves are kept from this width on; 0 where none is. [mm]
@@ -159,6 +160,7 @@ class Saw:
     kerf_mm: float = 3.2
     trim_mm: float = 5.0
     end_trim_mm: float = 10.0
+    far_end_trim_mm: float = 0.0
     max_tilt_deg: float = 47.0
     keep_mm: float = 200.0
     keep_strip_mm: float = 0.0

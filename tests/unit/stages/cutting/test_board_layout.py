@@ -96,6 +96,19 @@ def test_a_strip_beyond_the_last_lane_is_kept_where_it_is_wide_enough() -> None:
         assert (board.leftover_mm, board.strip_length_mm, board.strip_mm) == (887, *strip)
 
 
+def test_the_far_end_is_trimmed_where_that_is_told() -> None:
+    """1800 - 10 - 15 = 1775 are good; of 900 used, 1775 - 900 - 3 = 872 are left; an offcut's ends are both clean."""
+    saw = replace(SAW, far_end_trim_mm=15, keep_strip_mm=30)
+    (board,), _, _ = lay_out_boards([part("S1", 900, 60)], pine(), saw)
+    assert (board.leftover_mm, board.strip_length_mm) == (872, 900)
+    assert lay_out_boards([part("S1", 1775)], pine(), saw)[0][0].length_mm == 1800
+    assert lay_out_boards([part("S1", 1775.1)], pine(), saw)[0][0].length_mm == 3000
+    (offcut,), _, _ = lay_out_boards([part("S1", 1775.1)], pine(BoardOffcut(length_mm=1775.1)), saw)
+    assert offcut.offcut
+    (long,), _, _ = lay_out_boards([part("S1", 1780)], pine(), SAW)
+    assert "S1 reaches beyond the end on board 1" in board_faults((long,), [part("S1", 1780)], pine(), saw)
+
+
 def test_a_strip_of_a_board_used_up_is_as_long_as_the_board() -> None:
     """1800 - 10 - 1700 - 3 = 87 are not kept, so the board is ripped as a whole: 1790 x 37."""
     (board,), _, _ = lay_out_boards([part("S1", 1700, 60)], pine(), replace(SAW, keep_strip_mm=30))
