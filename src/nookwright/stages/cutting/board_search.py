@@ -27,6 +27,11 @@ _PROBES, _NESTED_PROBES, _PROBE_ROUNDS = 20, 6, 8
 seldom sharp), and rounds for each."""
 _MOST_WAYS = 80
 """Ways to share cuts that are all tried where the bound is not reached: six slanted ends have 76 at most."""
+_WAY_ROUNDS = 200_000
+"""Rounds for all those ways together, over the square of the number of pieces, as a round takes longer with more of
+them: 60 pieces took over two minutes else. With time to search each way gets as many rounds as any other plan."""
+_LEFT_PIECES = 16
+"""Pieces for which it is looked into how long a piece another plan of shared cuts could leave over."""
 
 Unit = tuple[int, ...]
 """Pieces that are cut as one: a chain, or a piece by itself."""
@@ -134,12 +139,14 @@ def _nested(nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], mor
     (found, its), least = _best(nesting, tried, offers), relaxed.least_cost
     ways = every_way(nesting, _MOST_WAYS) if found.cost > least else None
     cheapest = found.cost
+    few = _WAY_ROUNDS // (len(nesting.blanks) ** 2 * len(ways)) if ways else 0
     for way in ways or ():
+        rounds = _ROUNDS if more_time() else max(1, min(_ROUNDS, few))
         units = [chain.pieces for chain in way]
         job = _job(nesting, units, offers)
         if any(all(length > one.length or wide > one.width for one in job.boards) for length, wide in job.pieces):
             continue  # a chain that fits no board is in no plan
-        tried.append(_Tried(units=units, job=job, plan=_searched(job, no_more_time, enough=found.cost)))
+        tried.append(_Tried(units=units, job=job, plan=_searched(job, no_more_time, found.cost, rounds)))
         cheapest = min(cheapest, tried[-1].plan.least_cost)
     if ways:
         (found, its), least = _best(nesting, tried, offers), max(least, cheapest)
@@ -147,8 +154,8 @@ def _nested(nesting: Nesting, saved: Sequence[int], offers: Sequence[Offer], mor
         plan = longest_left(its.plan, its.job, probes=_NESTED_PROBES, rounds=_PROBE_ROUNDS).plan
         longer = _found(nesting, replace(its, plan=plan), offers)
         found = longer if longer is not None and longer.left > found.left else found
-    beyond = 0
-    if relaxed.cost == found.cost:  # what no plan of pieces so short leaves, no plan of shared cuts leaves
+    beyond = 0  # what no plan of pieces so short leaves, no plan of shared cuts leaves
+    if relaxed.cost == found.cost and len(nesting.blanks) <= _LEFT_PIECES:
         beyond = longest_left(relaxed, least_job, probes=_NESTED_PROBES, rounds=_PROBE_ROUNDS).beyond
     return replace(found, least=min(found.cost, least), beyond=max(beyond, found.left + 1) if beyond else 0)
 
@@ -210,7 +217,9 @@ def _job(
     return BoardJob(pieces=tuple(pieces), boards=tuple(boards), kerf=nesting.kerf)
 
 
-def _searched(job: BoardJob, more_time: MoreTime, enough: int | None = None, *, real: bool = True) -> BoardsPlan:
+def _searched(
+    job: BoardJob, more_time: MoreTime, enough: int | None = None, most: int = _ROUNDS, *, real: bool = True
+) -> BoardsPlan:
     """Return the best plan of the rounds there are; no more are made once none can cost less than `enough`.
 
     What a plan costs whose pieces are shorter than they `real`-ly are is not told to whoever watches.
@@ -219,7 +228,7 @@ def _searched(job: BoardJob, more_time: MoreTime, enough: int | None = None, *, 
     best = BoardsPlan(boards=(), cost=0, least_cost=0)
 
     def time_left() -> float:
-        if rounds < _ROUNDS:
+        if rounds < most:
             return float("inf")
         standing = (Decimal(best.cost) / _MONEY_STEPS, Decimal(best.least_cost) / _MONEY_STEPS) if real else ()
         return float("inf") if more_time(*standing) else 0.0
