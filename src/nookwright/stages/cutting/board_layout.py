@@ -28,6 +28,9 @@ from nookwright.stages.cutting.slanted_ends import AS_DRAWN, EVERY_TURN, FACE_A_
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part
 
+_VAGUE_PERCENT = 100
+"""A bound farther than this above the longest piece left over tells nobody anything."""
+
 
 def lay_out_boards(
     parts: Sequence[Part],
@@ -252,6 +255,8 @@ def _left_says(best: FoundBoards, worth_keeping: int) -> str:
     if best.beyond - best.left <= TENTHS:
         return "; for this money no plan leaves a longer piece"
     longer = -(-100 * (best.beyond - best.left) // best.left)
+    if longer > _VAGUE_PERCENT:
+        return "; how long a piece another plan for this money leaves is not known"
     return f"; for this money no plan leaves a piece {longer} % longer"
 
 

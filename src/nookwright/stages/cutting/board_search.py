@@ -22,6 +22,9 @@ _MONEY_STEPS = 100
 """Money becomes whole hundredths for the search."""
 _ROUNDS = 40
 """Rounds of search that every plan gets: enough to prove most jobs, and the same on every machine."""
+_FAR, _FAR_TIMES = 1.05, 3
+"""A plan that costs this many times its bound gets so many times the rounds: with boards on hand the first good plan
+of 60 pieces came after 42 rounds, and cost 11 % less than the one before."""
 _PROBES, _NESTED_PROBES, _PROBE_ROUNDS = 20, 6, 8
 """Lengths tried as the longest left over (fewer where ends share cuts: the proof goes by shorter pieces then, and is
 seldom sharp), and rounds for each."""
@@ -228,7 +231,8 @@ def _searched(
     best = BoardsPlan(boards=(), cost=0, least_cost=0)
 
     def time_left() -> float:
-        if rounds < most:
+        times = _FAR_TIMES if best.cost > best.least_cost * _FAR else 1
+        if rounds < most * times:
             return float("inf")
         standing = (Decimal(best.cost) / _MONEY_STEPS, Decimal(best.least_cost) / _MONEY_STEPS) if real else ()
         return float("inf") if more_time(*standing) else 0.0

@@ -9,7 +9,8 @@ import pytest
 
 from nookwright.geometry.frame import Frame
 from nookwright.stages.cutting.board_check import board_faults, money_for
-from nookwright.stages.cutting.board_layout import lay_out_boards
+from nookwright.stages.cutting.board_layout import _left_says, lay_out_boards
+from nookwright.stages.cutting.board_search import FoundBoards
 from nookwright.stages.inputs.shop import BoardLength, BoardOffcut, BoardStock, Saw
 from nookwright.stages.parts.part import SQUARE, Part
 
@@ -216,3 +217,11 @@ def test_the_checker_names_what_is_wrong(wrong: dict[str, object], said: str) ->
     (board,), _, _ = lay_out_boards(parts, pine(), SAW)
     assert board_faults((board,), parts, pine(), SAW) == ()
     assert said in board_faults((replace(board, **wrong),), parts, pine(), SAW)  # type: ignore[arg-type]
+
+
+def test_a_vague_bound_of_what_is_left_over_is_not_told() -> None:
+    """Left 50, and no plan leaves 100.2: more than twice as much tells nobody anything; 100 is told as 100 % longer."""
+    found = FoundBoards(boards=(), cost=0, least=0, nested=False, left=500, beyond=1002)
+    assert _left_says(found, 200) == "; how long a piece another plan for this money leaves is not known"
+    assert _left_says(replace(found, beyond=1000), 200) == "; for this money no plan leaves a piece 100 % longer"
+    assert _left_says(found, 501) == ""

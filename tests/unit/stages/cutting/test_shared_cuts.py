@@ -163,8 +163,8 @@ def price(length: float, lengths: list[float]) -> float:
     return min((board / 100 for board in lengths if board - 10 >= length), default=math.inf)
 
 
-NOT_TOLD = (3,)
-"""The lots of which it is not told how long a piece could be left over: pieces so short as the bound's cost less."""
+NOT_TOLD = (0, 3)
+"""The lots of which it is not told how long a piece could be left over: the bound is too vague, or there is none."""
 
 
 @pytest.mark.parametrize("number", range(6))
