@@ -29,6 +29,8 @@ _LONG_PERIOD, _ROUNDS_A_PART = 300_000, 2000
 """Rounds in which the heat falls to nothing with many parts, but at least so many for each; twice as many after a
 period in vain."""
 _ROUNDS_A_STEP = 500
+_MORE_WORTH = 0.02
+"""By such a share more it counts after a step on given sheets that a part still stands outside."""
 """Rounds between two looks at the clock: a few milliseconds."""
 _UNLIMITED = 1 << 40
 _MANY = 120
@@ -235,7 +237,10 @@ class Refit:
 
 
 class Trial:
-    """A search on a given set of sheets."""
+    """A search on a given set of sheets.
+
+    What often stands outside counts for ever more: so the search does not keep to plans in which the same part is left.
+    """
 
     def __init__(self, job: Job, counts: Sequence[int], seed: int) -> None:
         """Put the parts on the empty sheets, as far as they go."""
@@ -243,6 +248,7 @@ class Trial:
 
         kinds = [kind for kind, count in enumerate(counts) for _ in range(count)]
         parts = job.length.size
+        self._worths = job.worth.astype(np.float64)
         self._job, self._state, self._period = job, fresh_state(parts, seed), _period(parts)
         self._state.outside[:] = np.arange(parts)
         self._state.figures[0] = parts
@@ -266,6 +272,12 @@ class Trial:
         from nookwright.solvers.kernels.refit import rounds
 
         rounds(_ROUNDS_A_STEP, -1, self._period, self._job, self.forest, self._state, self._bench)
+        outside = self._state.outside[: self._state.figures[0]]
+        whole = self._worths.sum()
+        self._worths[outside] *= 1 + _MORE_WORTH
+        self._worths *= whole / self._worths.sum()
+        self._job = self._job._replace(worth=np.round(self._worths).astype(np.int64))
+        self._state.figures[1] = self._job.worth[outside].sum()
 
 
 def trial_on(
