@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+from collections.abc import Iterator
 from decimal import Decimal
 
 import pytest
@@ -19,6 +20,15 @@ def test_without_time_no_search_goes_on() -> None:
         assert signal.getsignal(signal.SIGINT) is before
 
 
+@pytest.fixture
+def ctrl_c() -> Iterator[None]:
+    """Let Ctrl-C do what it does in a program at a terminal: one in the background may have begun with it ignored."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("ctrl_c")
 def test_the_first_interrupt_ends_the_search_the_second_the_program() -> None:
     """The search is told to stop, and says so; then Ctrl-C is what it was."""
     said: list[str] = []
