@@ -49,10 +49,11 @@ def _any_touching(corners: Corners, others: list[Corners], boxes: list[Box], gap
     boxes.extend(box_of(other) for other in others[len(boxes) :])
     x0, x1, y0, y1 = box_of(corners)
     x0, x1, y0, y1 = x0 - gap_mm, x1 + gap_mm, y0 - gap_mm, y1 + gap_mm
-    return any(
-        bx0 < x1 and bx1 > x0 and by0 < y1 and by1 > y0 and touching(corners, others[i], gap_mm=gap_mm)
-        for i, (bx0, bx1, by0, by1) in enumerate(boxes)
-    )
+    for i, (bx0, bx1, by0, by1) in enumerate(boxes):
+        near = bx0 < x1 and bx1 > x0 and by0 < y1 and by1 > y0
+        if near and touching(corners, others[i], gap_mm=gap_mm):
+            return True
+    return False
 
 
 @dataclass(slots=True)

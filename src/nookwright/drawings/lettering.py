@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import math
 import re
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 from nookwright.drawings.page import Text
@@ -49,21 +49,18 @@ def true_fractions(text: str) -> str:
 
 
 @cache
-def _widths() -> dict[tuple[str, bool], float]:
-    """Return each letter's advance as a share of the font size, for both weights."""
+def _widths(bold: bool) -> dict[str, float]:
+    """Return each letter's advance in a weight as a share of the font size."""
     source = resources.files("nookwright.drawings").joinpath("fonts/widths.csv")
-    widths: dict[tuple[str, bool], float] = {}
     lines = [line for line in source.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
-    for row in csv.DictReader(lines):
-        letter = chr(int(row["codepoint"], 16))
-        widths[letter, False] = float(row["regular"]) / 1000
-        widths[letter, True] = float(row["bold"]) / 1000
-    return widths
+    weight = "bold" if bold else "regular"
+    return {chr(int(row["codepoint"], 16)): float(row[weight]) / 1000 for row in csv.DictReader(lines)}
 
 
+@cache
 def letters_known() -> frozenset[str]:
     """Return every letter the font can draw."""
-    return frozenset(letter for letter, bold in _widths() if not bold)
+    return frozenset(_widths(bold=False))
 
 
 def drawable(text: str) -> str:
@@ -74,9 +71,14 @@ def drawable(text: str) -> str:
 
 def width_mm(text: str, height_mm: float, *, bold: bool = False) -> float:
     """Return how wide the words are drawn. [mm]"""
-    widths = _widths()
-    share = sum(widths.get((letter, bold), widths["?", bold]) for letter in text)
-    return share * font_size_mm(height_mm)
+    return _width_share(text, bold) * font_size_mm(height_mm)
+
+
+@lru_cache(maxsize=50_000)
+def _width_share(text: str, bold: bool) -> float:
+    """Return how wide the words are drawn as a share of the font size; the same ones are asked for again and again."""
+    widths = _widths(bold)
+    return sum(widths.get(letter, widths["?"]) for letter in text)
 
 
 def line_pitch_mm(height_mm: float) -> float:
