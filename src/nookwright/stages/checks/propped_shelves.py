@@ -7,14 +7,13 @@ from dataclasses import replace
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.box_frame import FramedBoard, framed_boards
 from nookwright.stages.checks.masses import room_extent
-from nookwright.stages.checks.said import fine, stress
-from nookwright.stages.checks.shelf_load import LoadedShelf
+from nookwright.stages.checks.said import fine
+from nookwright.stages.checks.shelf_load import LoadedShelf, strength_finding
 from nookwright.stages.design.design import Box, Design, Shelf
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.parts.part import Part
 from nookwright.trade.creep import FORMULA as CREEP_FORMULA
 from nookwright.trade.creep import long_term_sag
-from nookwright.trade.sag import allowable_stress
 
 FRAME_FORMULA = "stiffness method: uprights carry, boards hinged to them and bent over the dividers they bear on"
 
@@ -100,23 +99,8 @@ def _cure(shelf: LoadedShelf, board: FramedBoard, brief: Brief) -> str:
 def _strength(shelf: LoadedShelf, board: FramedBoard, brief: Brief) -> Finding:
     """Return whether it breaks."""
     b, t = shelf.depth_mm, shelf.part.thickness_mm
-    bends = board.moment_n_mm / (b * t**2 / 6)
-    allowed = allowable_stress(strength_n_mm2=shelf.wood.strength_n_mm2.value)
-    verdict: Verdict = "pass" if bends <= allowed else "fail"
-    return Finding(
-        topic="shelf strength",
-        subject=f"{shelf.part.name} {shelf.part.number}",
-        verdict=verdict,
-        summary=(
-            f"Bending stress {stress(bends, brief)} of the {stress(allowed, brief)} that {shelf.wood.name} may carry "
-            "for "
-            "good."
-        ),
-        demand=bends,
-        limit=allowed,
-        unit="N/mm2",
-        formula=f"{FRAME_FORMULA}; stress = M / (b t^2 / 6); allowed = R (1 - 1.645 v) C_D / 2.1",
-        worked=f"{board.moment_n_mm:.0f} / ({b:.0f} x {t:.1f}^2 / 6) = {bends:.2f} N/mm2",
-        source_keys=("beam-tables", shelf.wood.strength_n_mm2.source, "wood-stress-practice"),
-        remedy="" if verdict == "pass" else "Carry its dividers on below it, in line, or take thicker stock.",
-    )
+    return strength_finding(
+        shelf, board.moment_n_mm / (b * t**2 / 6), brief, formula=f"{FRAME_FORMULA}; stress = M / (b t^2 / 6)",
+        worked=f"{board.moment_n_mm:.0f} / ({b:.0f} x {t:.1f}^2 / 6)",
+        remedy="Carry its dividers on below it, in line, or take thicker stock.",
+    )  # fmt: skip

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.masses import part_mass, room_extent
+from nookwright.stages.checks.said import stress
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.parts.part import Part, PartList
 from nookwright.trade.creep import damp_creep
+from nookwright.trade.sag import allowable_stress
 from nookwright.trade.sections import Strip, transformed
 from nookwright.trade.shelf_standards import ShelfLimit, sag_allowed, shelf_limit, standard_load
 from nookwright.trade.tipping import GRAVITY_M_S2
@@ -53,6 +56,12 @@ class LoadedShelf:
         return (self.wood.along_n_mm2 if self.along else self.wood.across_n_mm2).value
 
     @property
+    def allowed_n_mm2(self) -> float:
+        """Bending stress that may stay for good along the span: less across the grain, as E is. [N/mm2]"""
+        along = self.wood.strength_n_mm2.value
+        return allowable_stress(strength_n_mm2=along * self.modulus_n_mm2 / self.wood.along_n_mm2.value)
+
+    @property
     def board(self) -> Strip:
         """The board alone as a section."""
         return Strip(
@@ -70,6 +79,36 @@ class LoadedShelf:
     def creep(self) -> float:
         """Sag after years over sag at once, in the place where it stands."""
         return creep_of(self.wood, damp=self.damp)
+
+
+def strength_finding(
+    shelf: LoadedShelf, bends: float, brief: Brief, *, formula: str, worked: str, remedy: str
+) -> Finding:
+    """Return whether a shelf's bending stress stays within what its wood may carry for good.
+
+    Args:
+        shelf: its wood and size.
+        bends: the stress. [N/mm2]
+        brief: for the units people read.
+        formula, worked: how the stress is reckoned, in letters and in figures.
+        remedy: what helps where it does not.
+    """
+    allowed = shelf.allowed_n_mm2
+    verdict: Verdict = "pass" if bends <= allowed else "fail"
+    return Finding(
+        topic="shelf strength",
+        subject=f"{shelf.part.name} {shelf.part.number}",
+        verdict=verdict,
+        summary=f"Bending stress {stress(bends, brief)} of the {stress(allowed, brief)} that {shelf.wood.name} may "
+        "carry for good.",
+        demand=bends,
+        limit=allowed,
+        unit="N/mm2",
+        formula=f"{formula}; allowed = R (1 - 1.645 v) C_D / 2.1",
+        worked=f"{worked} = {bends:.2f} N/mm2",
+        source_keys=("beam-tables", shelf.wood.strength_n_mm2.source, "wood-stress-practice"),
+        remedy="" if verdict == "pass" else remedy,
+    )
 
 
 def creep_of(made_of: Wood, *, damp: bool) -> float:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from nookwright.basics.findings import Finding, Verdict
 from nookwright.stages.checks.propped_shelves import at_its_ends, framed_findings, framed_parts
 from nookwright.stages.checks.remedies import cures, cures_said
-from nookwright.stages.checks.said import fine, size, stress
+from nookwright.stages.checks.said import fine, size
 from nookwright.stages.checks.shelf_ends import end_finding
-from nookwright.stages.checks.shelf_load import LoadedShelf, loaded_shelf
+from nookwright.stages.checks.shelf_load import LoadedShelf, loaded_shelf, strength_finding
 from nookwright.stages.design.design import Design
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import Shop
@@ -149,23 +149,8 @@ def _strength_finding(shelf: LoadedShelf, brief: Brief) -> Finding:
     """Return whether a shelf's bending stress stays within what its wood may carry for good."""
     w, L, b, t = shelf.carries_n_mm, shelf.span_mm, shelf.depth_mm, shelf.part.thickness_mm
     bends = sag.bending_stress(load_n_mm=w, span_mm=L, depth_mm=b, thickness_mm=t)
-    across = 1.0 if shelf.along else shelf.wood.across_n_mm2.value / shelf.wood.along_n_mm2.value
-    allowed = sag.allowable_stress(strength_n_mm2=shelf.wood.strength_n_mm2.value * across)
-    verdict: Verdict = "pass" if bends <= allowed else "fail"
-    return Finding(
-        topic="shelf strength",
-        subject=f"{shelf.part.name} {shelf.part.number}",
-        verdict=verdict,
-        summary=(
-            f"Bending stress {stress(bends, brief)} of the {stress(allowed, brief)} that {shelf.wood.name} may carry "
-            "for "
-            "good."
-        ),
-        demand=bends,
-        limit=allowed,
-        unit="N/mm2",
-        formula="stress = (w L^2 / 8) / (b t^2 / 6); allowed = R (1 - 1.645 v) C_D / 2.1",
-        worked=f"({w:.4f} x {L:.0f}^2 / 8) / ({b:.0f} x {t:.1f}^2 / 6) = {bends:.2f} N/mm2",
-        source_keys=("beam-tables", shelf.wood.strength_n_mm2.source, "wood-stress-practice"),
-        remedy="" if verdict == "pass" else f"Shorten the span below {size(L * (allowed / bends) ** 0.5, brief)}.",
-    )
+    return strength_finding(
+        shelf, bends, brief, formula="stress = (w L^2 / 8) / (b t^2 / 6)",
+        worked=f"({w:.4f} x {L:.0f}^2 / 8) / ({b:.0f} x {t:.1f}^2 / 6)",
+        remedy=f"Shorten the span below {size(L * (shelf.allowed_n_mm2 / bends) ** 0.5, brief)}.",
+    )  # fmt: skip
