@@ -43,7 +43,8 @@ class ListedProof:
         """
         self._proofs, self._counts = proofs, np.array(counts, dtype=np.int64)
         self.too_many = False
-        self._kinds = [j for j, count in enumerate(counts) if count]
+        holding = {one.kind for one in proofs.counted}
+        self._kinds = [j for j, count in enumerate(counts) if count and j in holding]
         self._wanted = proofs.wanted.copy()
         self._wanted[list(proofs.tables.lost)] = 0
 
