@@ -276,7 +276,7 @@ def write_all(planned: Plan, folder: Path, progress: Progress = silent, *, cut_b
         planned: the job.
         folder: the job folder; everything goes into its `out`.
         progress: told each long step.
-        cut_by_cut: whether every cut of every sheet is drawn too.
+        cut_by_cut: whether every cut of every sheet and every step of every board is drawn too.
 
     Returns:
         What was written.
@@ -309,7 +309,7 @@ def _book(planned: Plan, progress: Progress) -> tuple[dict[str, bytes], int]:
 
 
 def _papers_for_the_saw(planned: Plan, *, cut_by_cut: bool) -> dict[str, bytes]:
-    """Return the parts' labels, and pictures of every cut if wanted, as PDFs."""
+    """Return the parts' labels, and pictures of every cut and step if wanted, as PDFs."""
     from nookwright.drawings.book import issue_of
     from nookwright.drawings.export.pdf import pdf
     from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
@@ -318,8 +318,8 @@ def _papers_for_the_saw(planned: Plan, *, cut_by_cut: bool) -> dict[str, bytes]:
     issue, title = issue_of(planned.brief), planned.brief.title
     pages = label_pages(planned.parts, planned.cutting, planned.shop, issue)
     contents = {"labels.pdf": pdf(pages, title=f"{title}: labels")}
-    if cut_by_cut and planned.cutting.sheets:
-        contents["cut-by-cut.pdf"] = pdf(cut_by_cut_pages(planned, issue), title=f"{title}: cut by cut")
+    if cut_by_cut and (pictures := cut_by_cut_pages(planned, issue)):
+        contents["cut-by-cut.pdf"] = pdf(pictures, title=f"{title}: cut by cut")
     return contents
 
 

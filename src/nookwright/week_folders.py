@@ -109,7 +109,7 @@ def write_week(
         folders: its job folders, in their order.
         out: the folder to write to; made if needed.
         progress: told each long step.
-        cut_by_cut: whether every cut of every shared sheet is drawn too, in `cut-by-cut.pdf`.
+        cut_by_cut: whether every cut of the shared sheets and boards is drawn too, in `cut-by-cut.pdf`.
 
     Returns:
         What was written.
@@ -129,8 +129,8 @@ def write_week(
         "cutting.csv": cutting_csv(planned.cutting, issue.marks).encode(),
         "buying.csv": buying_csv(planned.buying).encode(),
     }
-    if cut_by_cut and planned.cutting.sheets:
-        contents["cut-by-cut.pdf"] = pdf(cut_by_cut_pages(planned, issue), title=f"{title}: cut by cut")
+    if cut_by_cut and (pictures := cut_by_cut_pages(planned, issue)):
+        contents["cut-by-cut.pdf"] = pdf(pictures, title=f"{title}: cut by cut")
     out.mkdir(parents=True, exist_ok=True)
     return Written(folder=out, files=write_files(out, contents), pages=len(pages))
 

@@ -106,7 +106,7 @@ def week(
         workers: how many jobs are worked out side by side.
         cluster: address of a cluster's scheduler; None to work on this machine.
         search_s: time for a cheaper cutting plan of them all. [s]
-        cut_by_cut: whether every cut of the shared sheets is drawn in a picture of its own.
+        cut_by_cut: whether every cut of the shared sheets and boards is drawn in a picture of its own.
 
     Returns:
         The exit code.

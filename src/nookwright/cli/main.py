@@ -166,8 +166,8 @@ def _add_cut_by_cut(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--cut-by-cut",
         action="store_true",
-        help="write cut-by-cut.pdf too: a picture of every cut of the sheets, with what lies on the saw and "
-        "what comes free",
+        help="write cut-by-cut.pdf too: a picture of every cut of sheets and boards, with what lies on the saw "
+        "and what comes free",
     )
 
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from nookwright.basics.lengths import Marks
-from nookwright.drawings.page import Area, Text
+from nookwright.drawings.page import Area, Shape, Text
 from nookwright.drawings.pages.boards import board_bars, draw_bars
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Saw, Shop
@@ -38,10 +38,10 @@ def titles(*pieces: BoardPiece, offcut: bool = False, left: float = 780) -> list
 
 
 def test_lanes_say_how_they_are_ripped_and_crosscut() -> None:
-    """A lane of one width is ripped and crosscut; a narrower piece in it is ripped once more; 150 is not kept."""
+    """A lane narrower than the board is ripped, a narrower piece in it once more; the last is what remains of 100."""
     assert titles(piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37), left=150) == [
         "pine, board 1, 1800 long: rip a lane 60 wide, crosscut, then rip to S2 45",
-        "pine, board 1, lane 2: rip a lane 37 wide, then crosscut; 150 left over",
+        "pine, board 1, lane 2: the 37 that remain, crosscut; 150 left over",
     ]
 
 
@@ -50,7 +50,7 @@ def test_an_end_that_is_kept_comes_off_before_the_board_is_ripped() -> None:
     pieces = (piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37))
     assert titles(*pieces) == [
         "pine, board 1, 1800 long: cut 780 off its far end to keep, rip a lane 60 wide, crosscut, then rip to S2 45",
-        "pine, board 1, lane 2: rip a lane 37 wide, then crosscut",
+        "pine, board 1, lane 2: the 37 that remain, crosscut",
     ]
     board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780)
     first, second = board_bars((board,), SHOP, MM)
@@ -86,6 +86,12 @@ def test_a_strip_is_told_where_it_is_kept_and_where_it_is_used() -> None:
         "pine, board 1, 1800 long: rip a lane 60 wide, then crosscut; keep the strip beyond it, 1790 x 36.5; "
         "150 left over"
     ]
+    drawn = draw_bars(board_bars((board,), SHOP, MM), AREA, 10, MM)[0]
+    assert "1790 x 36.5" in [one.text for one in drawn if isinstance(one, Text)]
+    corners = [one.points for one in drawn if isinstance(one, Shape) and one.fill == "white"]
+    (strip,) = [points for points in corners if points[1][0] - points[0][0] == pytest.approx(179)]
+    assert strip[0][0] == pytest.approx(1)
+    assert max(y for _, y in strip) == pytest.approx(min(y for points in corners if points != strip for _, y in points))
     board = BoardPlan(
         stock="pine", index=1, length_mm=900, width_mm=45, pieces=(piece("S1", 0, 0, 45),), leftover_mm=397, offcut=True
     )

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.lettering import drawable, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Shape, Text
-from nookwright.drawings.pages.shared_cuts import Lane, clear_length, drawn_piece, shared_cuts_said
+from nookwright.drawings.pages.shared_cuts import clear_length, drawn_piece, shared_cuts_said
 from nookwright.drawings.pages.sheets import small_said
 from nookwright.drawings.sheet import chosen_scale
 from nookwright.geometry.frame import Point2
+from nookwright.stages.cutting.board_lanes import Lane, cut_alike, lanes_of
+from nookwright.stages.cutting.board_steps import REST_MM
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.parts.sizes import SAME_MM
@@ -34,45 +36,51 @@ class Bar:
         alike: the boards.
         lane: its pieces, from the trimmed end on.
         title: its heading.
-        kerf_mm: width of a cut. [mm]
         length_mm: of the board when this lane is cut: what is kept of its far end may be off already. [mm]
         far_mm: trimmed off its far end. [mm]
         kept_mm: what is kept before that, beyond the pieces; 0 for nothing. [mm]
+        strip_mm: length and width of the strip beyond it that is kept; 0 for none. [mm]
+        strip_at_mm: where that strip starts. [mm]
         note: what stands under the heading.
     """
 
     alike: tuple[BoardPlan, ...]
-    lane: tuple[BoardPiece, ...]
+    lane: Lane
     title: str
-    kerf_mm: float
     length_mm: float
     far_mm: float
     kept_mm: float
+    strip_mm: tuple[float, float] = (0.0, 0.0)
+    strip_at_mm: float = 0.0
     note: str = ""
 
     @property
-    def drawn(self) -> Lane:
-        """The lane with its cuts."""
-        return Lane(pieces=self.lane, kerf_mm=self.kerf_mm)
+    def high_mm(self) -> float:
+        """Height of its drawing: as much again for a strip that is kept. [mm on paper]"""
+        return 2 * BAR_MM if self.strip_mm[1] else BAR_MM
 
 
 def board_bars(boards: tuple[BoardPlan, ...], shop: Shop, marks: Marks) -> tuple[Bar, ...]:
     """Return a bar for each lane that boards are ripped into; boards cut alike share theirs."""
     return tuple(
-        _made_bar(alike, number, shop, marks) for alike in _alike(boards) for number in range(len(_lanes(alike[0])))
+        _made_bar(alike, number, shop, marks)
+        for alike in cut_alike(boards)
+        for number in range(len(lanes_of(alike[0], shop.saw.kerf_mm)))
     )
 
 
 def _made_bar(alike: tuple[BoardPlan, ...], number: int, shop: Shop, marks: Marks) -> Bar:
     board, kerf = alike[0], shop.saw.kerf_mm
+    lanes = lanes_of(board, kerf)
+    lane, last = lanes[number], number == len(lanes) - 1
     kept = board.leftover_mm if board.leftover_mm >= shop.saw.kept_from_mm else 0.0
     off, far = kept and number > 0, 0.0 if board.offcut else shop.saw.far_end_trim_mm
-    bar = Bar(
-        alike=alike, lane=_lanes(board)[number], title=_title(alike, number, shop, marks), kerf_mm=kerf,
+    return Bar(
+        alike=alike, lane=lane, title=_title(alike, number, shop, marks),
         length_mm=board.length_mm - far - kept - kerf if off else board.length_mm, far_mm=0.0 if off else far,
-        kept_mm=0.0 if off else kept,
+        kept_mm=0.0 if off else kept, strip_mm=(board.strip_length_mm, board.strip_mm) if last else (0.0, 0.0),
+        strip_at_mm=0.0 if board.offcut else shop.saw.end_trim_mm, note=shared_cuts_said(lane, marks),
     )  # fmt: skip
-    return replace(bar, note=shared_cuts_said(bar.drawn, marks))
 
 
 def bars_scale(boards: Sequence[BoardPlan], width_mm: float) -> int:
@@ -87,35 +95,24 @@ def draw_bars(bars: Sequence[Bar], area: Area, scale: int, marks: Marks) -> tupl
     for bar in bars:
         lines = wrapped(drawable(_with_short(bar, scale, marks)), area.width, 3.5, bold=True)
         notes = wrapped(drawable(bar.note), area.width, 3.5) if bar.note else ()
-        height = _TITLE_MM + (len(lines) + len(notes) - 1) * _WORDS_PITCH_MM + BAR_MM
+        height = _TITLE_MM + (len(lines) + len(notes) - 1) * _WORDS_PITCH_MM + bar.high_mm
         if y + height > area.bottom + 1e-9:
             break
         items.extend(
             Text(at=(area.x, y + 3.6 + i * _WORDS_PITCH_MM), text=line, bold=i < len(lines))
             for i, line in enumerate((*lines, *notes))
         )
-        items.extend(_bar(bar, Area(x=area.x, y=y + height - BAR_MM, width=area.width, height=BAR_MM), scale, marks))
+        at = Area(x=area.x, y=y + height - BAR_MM, width=area.width, height=BAR_MM)
+        items.extend((*_kept_strip(bar, at, scale, marks), *_bar(bar, at, scale, marks)))
         y, done = y + height + _GAP_MM, done + 1
     return tuple(items), done
 
 
-def _alike(boards: tuple[BoardPlan, ...]) -> list[tuple[BoardPlan, ...]]:
-    """Return boards in groups that are cut alike, in the order of their first."""
-    groups: dict[tuple[object, ...], list[BoardPlan]] = {}
-    for board in boards:
-        groups.setdefault(
-            (board.stock, board.length_mm, board.width_mm, board.offcut, board.cut_from, board.pieces), []
-        ).append(board)
-    return [tuple(group) for group in groups.values()]
-
-
-def _lanes(board: BoardPlan) -> list[tuple[BoardPiece, ...]]:
-    """Return the board's pieces lane by lane, each lane from the trimmed end on."""
-    places = sorted({piece.across_mm for piece in board.pieces})
-    return [
-        tuple(sorted((piece for piece in board.pieces if piece.across_mm == place), key=lambda piece: piece.at_mm))
-        for place in places
-    ]
+def boards_said(alike: Sequence[BoardPlan]) -> str:
+    """Return which boards those are that are cut alike."""
+    if len(alike) == 1:
+        return f"board {alike[0].index}"
+    return f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
 
 
 def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) -> str:
@@ -125,14 +122,12 @@ def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) ->
     for it is kept in its full width.
     """
     board, stock = alike[0], shop.stock(alike[0].stock)
-    lanes = _lanes(board)
-    name, which = stock.name if stock is not None else board.stock, f"board {board.index}"
-    if len(alike) > 1:
-        which = f"boards {', '.join(str(each.index) for each in alike)}: {len(alike)} alike"
+    lanes = lanes_of(board, shop.saw.kerf_mm)
+    name, which = stock.name if stock is not None else board.stock, boards_said(alike)
     width = board.width_mm or (stock.straight_width_mm if isinstance(stock, BoardStock) else 0.0)
     how, left = _ripped(lanes[number], width, marks), show(board.leftover_mm, marks, way="down")
     keeps = board.leftover_mm >= shop.saw.kept_from_mm
-    ripped = width - _widest(lanes[0]) > SAME_MM
+    ripped = width - lanes[0].width_mm > SAME_MM
     if number:
         title = f"{name}, {which}, lane {number + 1}: {how}"
     else:
@@ -158,8 +153,8 @@ def _with_short(bar: Bar, scale: int, marks: Marks) -> str:
     nowhere = Area(x=0, y=0, width=0, height=0)
     short = [
         piece
-        for number, piece in enumerate(bar.lane)
-        if not _words_in(piece, nowhere, scale, marks, clear_length(bar.drawn, number))
+        for number, piece in enumerate(bar.lane.pieces)
+        if not _words_in(piece, nowhere, scale, marks, clear_length(bar.lane, number))
     ]
     said = ", ".join(f"{piece.part} {show(piece.length_mm, marks)}" for piece in short)
     return f"{bar.title}; too short to letter: {said}" if said else bar.title
@@ -172,7 +167,7 @@ def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     items: list[Item] = [Shape(points=_box(whole), pen=None, fill="hatch")]
     if bar.kept_mm:
         items.append(Shape(points=_box(kept), pen="wide", fill="white"))
-    lane = bar.drawn
+    lane = bar.lane
     for number in range(len(lane.pieces)):
         corners = [(area.x + x / scale, area.bottom - y * BAR_MM) for x, y in drawn_piece(lane, number)]
         items.append(Shape(points=tuple(corners), pen="wide", fill="white"))
@@ -182,6 +177,16 @@ def _bar(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
     if bar.kept_mm:
         items.extend(_lettered("keep", show(bar.kept_mm, marks, way="down"), kept))
     return tuple(items)
+
+
+def _kept_strip(bar: Bar, area: Area, scale: int, marks: Marks) -> Items:
+    """Return the strip that is kept beyond a lane, above the lane's bar, with its size in it."""
+    length, width = bar.strip_mm
+    if not width:
+        return ()
+    strip = Area(x=area.x + bar.strip_at_mm / scale, y=area.y - BAR_MM, width=length / scale, height=BAR_MM)
+    size = f"{show(length, marks, way='down')} x {show(width, marks, way='down')}"
+    return (Shape(points=_box(strip), pen="wide", fill="white"), *_lettered("keep", size, strip))
 
 
 def _words_in(piece: BoardPiece, area: Area, scale: int, marks: Marks, clear: tuple[float, float]) -> Items:
@@ -213,10 +218,6 @@ def _lettered(number: str, said: str, box: Area) -> Items:
     return ()
 
 
-def _widest(lane: tuple[BoardPiece, ...]) -> float:
-    return max(piece.width_mm for piece in lane)
-
-
 def _trued(board: BoardPlan, stock: object, marks: Marks) -> str:
     """Return what makes a board flat and straight before its lanes are cut; a strip on hand is straight already."""
     first = ""
@@ -227,18 +228,17 @@ def _trued(board: BoardPlan, stock: object, marks: Marks) -> str:
     return first
 
 
-def _ripped(lane: tuple[BoardPiece, ...], width_mm: float, marks: Marks) -> str:
-    """Return how a lane is cut: ripped first unless it has the board's width; its narrower pieces are ripped last."""
-    widths = {round(piece.width_mm, 1) for piece in lane}
-    if width_mm - min(widths) <= SAME_MM:
-        return "crosscut"
-    if len(widths) == 1:
-        return f"rip a lane {show(lane[0].width_mm, marks)} wide, then crosscut"
-    wide = max(widths)
-    narrow = [piece for piece in lane if wide - piece.width_mm > SAME_MM]
+def _ripped(lane: Lane, width_mm: float, marks: Marks) -> str:
+    """Return how a lane is cut: ripped first unless it is all that remains; its narrower pieces are ripped last."""
+    wide = lane.width_mm
+    narrow = [piece for piece in lane.pieces if wide - piece.width_mm > SAME_MM]
+    first = ""
+    if width_mm - lane.across_mm - wide > REST_MM:
+        first = f"rip a lane {show(wide, marks)} wide, {'' if narrow else 'then '}"
+    elif lane.across_mm:
+        first = f"the {show(wide, marks)} that remain, "
     each = ", ".join(f"{piece.part} {show(piece.width_mm, marks)}" for piece in narrow)
-    first = "" if width_mm - wide <= SAME_MM else f"rip a lane {show(wide, marks)} wide, "
-    return f"{first}crosscut, then rip to {each}"
+    return f"{first}crosscut, then rip to {each}" if narrow else f"{first}crosscut"
 
 
 def _box(area: Area) -> Corners:

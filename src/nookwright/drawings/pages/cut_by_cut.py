@@ -1,4 +1,4 @@
-"""Sheets cut by cut, a picture a cut: the piece in hand, where the fence stands, the cut, what comes free."""
+"""Pictures of every cut of a sheet: the piece in hand, the fence, the cut, what comes free; then those of boards."""
 
 from __future__ import annotations
 
@@ -12,7 +12,8 @@ from nookwright.drawings.dimensions import single
 from nookwright.drawings.flow import lay
 from nookwright.drawings.lettering import NOTES_MM, drawable, line_pitch_mm, true_fractions, width_mm, wrapped
 from nookwright.drawings.page import Area, Item, Items, Line, Page, Shape, Text
-from nookwright.drawings.pages.sheets import sheet_name, sheet_words
+from nookwright.drawings.pages.board_cuts import board_cut_pages
+from nookwright.drawings.pages.sheets import area_said, sheet_name, sheet_words
 from nookwright.drawings.sheet import Draft, Issue, body, finished, marked
 from nookwright.drawings.view import View
 from nookwright.plan import Plan
@@ -40,13 +41,14 @@ _NOTE = (
 
 
 def cut_by_cut_pages(work: Plan | Week, issue: Issue) -> tuple[Page, ...]:
-    """Return pages of pictures of every cut of every sheet, numbered through.
+    """Return pages of pictures of every cut of every sheet and every step of every board, numbered through.
 
     Args:
         work: the job, or the jobs cut together.
         issue: units and paper.
     """
     drafts = [draft for sheet in work.cutting.sheets for draft in _sheet(sheet, work.shop, issue)]
+    drafts += board_cut_pages(work.cutting.boards, work.shop, issue)
     signed = marked(tuple(drafts), work.open_questions)
     return tuple(finished(draft, issue, number=i, total=len(signed)) for i, draft in enumerate(signed, start=1))
 
@@ -109,8 +111,8 @@ def _caption(step: CutStep, cell: Area, saw: Saw, marks: Marks) -> tuple[Text, .
     doing += [] if step.new_setting else ["same setting"]
     doing += ["turn the piece"] if step.turned and step.same_piece else []
     doing += [] if step.same_piece or cut.order == 1 else ["take up this piece"]
-    free = [f"{one.part} {_size(*one.own_size_mm, marks)}" for one in step.frees]
-    free += [f"keep {_size(one.length_mm, one.width_mm, marks, way='down')}" for one in step.keeps]
+    free = [f"{one.part} {area_said(*one.own_size_mm, marks)}" for one in step.frees]
+    free += [f"keep {area_said(one.length_mm, one.width_mm, marks, way='down')}" for one in step.keeps]
     lines = wrapped(drawable(f"{'; '.join(doing)}."), cell.width, 3.5)
     number = f"Cut {cut.order}"
     beside = cell.x + width_mm(number, 5.0, bold=True) + 6.0
@@ -132,12 +134,6 @@ def _free_lines(free: list[str], width: float) -> list[tuple[str, bool]]:
         return []
     lines = wrapped(drawable(f"Free: {', '.join(free)}"), width, 3.5, bold=True)
     return [(line, True) for line in lines[:2]]
-
-
-def _size(length_mm: float, width_mm_: float, marks: Marks, *, way: str = "nearest") -> str:
-    if way == "down":
-        return f"{show(length_mm, marks, way='down')} x {show(width_mm_, marks, way='down')}"
-    return f"{show(length_mm, marks)} x {show(width_mm_, marks)}"
 
 
 def _cut_line(step: CutStep, view: View) -> Line:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nookwright.basics.amounts import show_mass
-from nookwright.basics.lengths import Marks, Units, show
+from nookwright.basics.lengths import Marks, Units, Way, show
 from nookwright.drawings.blocks import Paragraph, Picture, Told
 from nookwright.drawings.clearance import LINES_GAP_MM, Taken, touching
 from nookwright.drawings.dimensions import ring
@@ -65,6 +65,11 @@ def small_said(mm: float, marks: Marks) -> str:
     if marks.units == "mm":
         return f"{mm:.3g} mm"
     return show(mm, Marks(units="inch", resolution=1 / 64), with_unit=True)
+
+
+def area_said(length_mm: float, width_mm_: float, marks: Marks, *, way: Way = "nearest") -> str:
+    """Return a length and a width, rounded to the marks that way."""
+    return f"{show(length_mm, marks, way=way)} x {show(width_mm_, marks, way=way)}"
 
 
 def sheet_name(sheet: SheetPlan, shop: Shop) -> str:

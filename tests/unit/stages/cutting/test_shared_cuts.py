@@ -13,8 +13,9 @@ import pytest
 
 from corrupted_boards import FRAME, part
 from nookwright.basics.lengths import Marks
-from nookwright.drawings.pages.shared_cuts import Lane, drawn_piece, shared_cuts_said
+from nookwright.drawings.pages.shared_cuts import drawn_piece, shared_cuts_said
 from nookwright.stages.cutting.board_check import board_faults, money_for
+from nookwright.stages.cutting.board_lanes import Lane
 from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.cutting_plan import BoardPlan
 from nookwright.stages.inputs.shop import BoardLength, BoardStock, Saw
