@@ -48,8 +48,8 @@ _LEAST_HIGH_MM, _MOST_HIGH_MM, _LETTERED_MM = 12.0, 26.0, 5.5
 _NOTE = (
     "One picture a step, in order, not to scale, and widths drawn larger than lengths; the first end lies at the left, "
     "the near edge below. Wide dashed line: the cut. Hatched bar: the edge at the fence, or the end at the stop or "
-    "measured from; its figure reaches to the blade's near side. Of a trim the figure is what comes off, the cut counted in. Tinted: free "
-    "after this step; label a part as soon as it is cut to length. Grey: still to come out."
+    "measured from; its figure reaches to the blade's near side. Of a trim the figure is what comes off, the cut "
+    "counted in. Tinted: free after this step; label a part as soon as it is cut to length. Grey: still to come out."
 )
 
 _DONE: dict[Doing, str] = {

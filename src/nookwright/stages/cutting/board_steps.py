@@ -190,10 +190,8 @@ def _far_end_trimmed(hand: _Board, trim: float, steps: list[BoardStep]) -> _Boar
 
 
 def _end_kept(hand: _Board, kept: float, steps: list[BoardStep]) -> _Board:
-    """Cut the end that is kept off, in the width the board has then; measured from the first end.
-
-    So the pieces have their length whatever the board's own is, which is seldom just what it is sold as.
-    """
+    """Return the board once the end that is kept is off, in the width the board has then."""
+    # Measured from the first end: so pieces have their length whatever the board's is, seldom just what it is sold as.
     at = hand.far - kept - hand.kerf
     figure = Figure(mm=at - hand.first, start=(hand.first, hand.low), end=(at, hand.low))
     steps.append(
@@ -219,11 +217,12 @@ def _straightened(hand: _Board, full: float, steps: list[BoardStep]) -> _Board:
 
 def _rip(hand: _Board, board: BoardPlan, steps: list[BoardStep]) -> None:
     """Rip a board into its lanes; a lane as wide as what remains needs no cut."""
-    for number, lane in enumerate(hand.lanes, start=1):
+    lanes = hand.lanes
+    for number, lane in enumerate(lanes, start=1):
         if hand.high - hand.low - lane.width_mm > REST_MM:
-            last = number == len(hand.lanes)
+            last = number == len(lanes)
             edge = hand.low + lane.width_mm
-            after = replace(hand, lanes=hand.lanes[1:], low=edge + hand.kerf)
+            after = replace(hand, lanes=lanes[number:], low=edge + hand.kerf)
             rest = (after.far - after.first, after.high - after.low) if last and after.high - after.low > 0 else None
             keeps = (board.strip_length_mm, board.strip_mm) if last and board.strip_mm else None
             steps.append(
