@@ -11,8 +11,10 @@ import pytest
 
 from filled_jobs import filled_job
 from nookwright.basics.problems import InvalidInputError
-from nookwright.drawings.book import book
+from nookwright.drawings.book import book, issue_of
+from nookwright.drawings.page import Text
 from nookwright.drawings.page_check import faults
+from nookwright.drawings.pages.cut_by_cut import cut_by_cut_pages
 from nookwright.files.job_folder import read_job
 from nookwright.jobs import plan_job, survey_job
 from nookwright.plan import Plan
@@ -97,6 +99,15 @@ def test_every_page_of_the_book_can_be_read(planned: tuple[Case, Plan]) -> None:
     """No words overlap, none is crossed or too small, nothing reaches into the margins."""
     _, plan = planned
     assert [f"{page.name}: {fault}" for page in book(plan) for fault in faults(page)] == []
+
+
+def test_every_picture_of_the_cuts_can_be_read(planned: tuple[Case, Plan]) -> None:
+    """Those of its sheets and those of its boards."""
+    _, plan = planned
+    pages = cut_by_cut_pages(plan, issue_of(plan.brief))
+    assert plan.cutting.boards
+    assert any(word.text == "Step 1" for page in pages for word in page.items if isinstance(word, Text))
+    assert [f"{page.name}: {fault}" for page in pages for fault in faults(page)] == []
 
 
 def test_the_same_room_is_found_however_it_is_laid_out(planned: tuple[Case, Plan]) -> None:

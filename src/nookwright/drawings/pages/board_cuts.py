@@ -15,6 +15,7 @@ from nookwright.drawings.lettering import (
     NOTES_MM,
     drawable,
     line_pitch_mm,
+    reach_below_mm,
     text_corners,
     true_fractions,
     width_mm,
@@ -195,7 +196,7 @@ def _figures_said(step: BoardStep, marks: Marks) -> str:
     if step.doing.startswith("trim"):
         return f"{small_said(step.figures[0].mm, marks)} off"
     said = [show(figure.mm, marks) for figure in step.figures]
-    return f"near edge {said[0]}, far edge {said[1]}" if step.doing == "slant" else "".join(said)
+    return f"near edge {said[0]}, far edge {said[1]}" if len(set(said)) > 1 else "".join(said[:1])
 
 
 def _done_said(step: BoardStep, cut: _Cut) -> str:
@@ -335,27 +336,42 @@ def _beside(start: Point2, end: Point2, label: str, taken: Taken) -> Items:
 
 def _inside(step: BoardStep, view: _Stretched, cut: _Cut, taken: Taken) -> tuple[Items, Items]:
     """Return tints of what comes free, and every piece in hand with its number where there is room."""
-    fills, drawn = list[Item](), list[Item]()
-    free = {piece.part for piece in (*step.frees, *((step.narrowed,) if step.narrowed else ()))}
+    free = {*step.frees, *((step.narrowed,) if step.narrowed else ())}
     if step.doing == "rip":
-        free |= {piece.part for piece in cut.lanes[step.lane - 1].pieces}
-    for one in step.inside:
-        corners = view.all_at(one.corners)
-        if one.piece.part in free:
-            fills.append(Shape(points=corners, pen=None, fill="tint"))
-        drawn.append(Shape(points=corners, pen="narrow", ink="grey"))
+        free |= set(cut.lanes[step.lane - 1].pieces)
+    shown = [(drawable(one.piece.part), view.all_at(one.corners), one.piece in free) for one in step.inside]
+    fills = [Shape(points=corners, pen=None, fill="tint") for _, corners, tinted in shown if tinted]
+    drawn: list[Item] = [Shape(points=corners, pen="narrow", ink="grey") for _, corners, _ in shown]
+    if step.keeps is not None:
+        kept = view.all_at(_kept_corners(step))
+        fills.append(Shape(points=kept, pen=None, fill="tint"))
+        shown.append(("keep", kept, True))
     taken.note(drawn)
-    for one in step.inside:
-        corners = view.all_at(one.corners)
-        left, right = max(corners[0][0], corners[3][0]), min(corners[1][0], corners[2][0])
-        number = drawable(one.piece.part)
-        for height in (3.5, NOTES_MM):
-            tall = corners[0][1] - corners[3][1]
-            if width_mm(number, height, bold=True) + 2.0 <= right - left and tall >= height + 1.2:
-                at = ((left + right) / 2, (corners[0][1] + corners[3][1] + height) / 2)
-                words = Text(at=at, text=number, height_mm=height, anchor="middle", bold=one.piece.part in free)
-                if taken.clear_of_other_words(text_corners(words)):
-                    drawn.append(words)
-                    taken.note((words,))
-                    break
+    for number, corners, bold in shown:
+        words = _number(number, corners, taken, bold=bold)
+        drawn.extend(words)
+        taken.note(words)
     return tuple(fills), tuple(drawn)
+
+
+def _kept_corners(step: BoardStep) -> tuple[Point2, ...]:
+    """Return where what is kept lies: beyond the cut, to the far edge or the far end. [mm]"""
+    assert step.cut is not None  # noqa: S101  what is kept comes free by a cut
+    right, high = max(x for x, _ in step.hand), max(y for _, y in step.hand)
+    left, low = step.cut[0]
+    low = low if step.doing == "rip" else min(y for _, y in step.hand)
+    return ((left, low), (right, low), (right, high), (left, high))
+
+
+def _number(number: str, corners: tuple[Point2, ...], taken: Taken, *, bold: bool) -> Items:
+    """Return a name in the middle of a piece, as large as there is room; nothing where there is none."""
+    left, right = max(corners[0][0], corners[3][0]), min(corners[1][0], corners[2][0])
+    bottom, top = corners[0][1], corners[3][1]
+    for height in (_WORDS_MM, NOTES_MM):
+        tail = reach_below_mm(number, height)
+        at = ((left + right) / 2, (bottom + top + height - tail) / 2)
+        words = Text(at=at, text=number, height_mm=height, anchor="middle", bold=bold)
+        room = width_mm(number, height, bold=True) + 2.0 <= right - left and height + tail + 1.2 <= bottom - top
+        if room and taken.clear_of_other_words(text_corners(words)):
+            return (words,)
+    return ()

@@ -153,16 +153,13 @@ def board_steps(board: BoardPlan, stock: BoardStock, saw: Saw) -> tuple[BoardSte
 
 
 def _numbered(steps: Sequence[BoardStep]) -> Iterator[BoardStep]:
-    """Yield steps with their numbers; one whose fence or stop stands where it stood is no new setting."""
-    stands: dict[str, float] = {}
+    """Yield steps with their numbers; one set like the step before it, at the same tool, is no new setting."""
+    stands: tuple[str, float] = ("", 0.0)
     for order, step in enumerate(steps, start=1):
-        tool = _TOOL.get(step.doing, "")
-        if not tool:
-            yield replace(step, order=order)
-            continue
-        at = step.figures[0].mm
-        yield replace(step, order=order, new_setting=abs(stands.get(tool, -1.0) - at) > SAME_MM)
-        stands[tool] = at
+        tool, at = _TOOL.get(step.doing, ""), step.figures[0].mm if step.figures else 0.0
+        same = tool != "" and tool == stands[0] and abs(at - stands[1]) <= SAME_MM
+        yield replace(step, order=order, new_setting=not same)
+        stands = (tool, at)
 
 
 def _first_end_trimmed(hand: _Board, trim: float, steps: list[BoardStep]) -> _Board:
