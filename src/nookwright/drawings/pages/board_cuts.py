@@ -28,7 +28,7 @@ from nookwright.drawings.pages.sheets import area_said, small_said
 from nookwright.drawings.sheet import Draft, Issue, body
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.board_lanes import Lane, cut_alike, lanes_of
-from nookwright.stages.cutting.board_steps import BoardStep, Doing, Figure, board_steps
+from nookwright.stages.cutting.board_steps import BoardStep, Doing, SetOff, board_steps
 from nookwright.stages.cutting.cutting_plan import BoardPlan
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.parts.sizes import SAME_MM
@@ -244,7 +244,7 @@ def _free_said(step: BoardStep, cut: _Cut) -> str:
     return "; ".join(said)
 
 
-def _figured_upright(figure: Figure) -> bool:
+def _figured_upright(figure: SetOff) -> bool:
     return figure.start[0] == figure.end[0]
 
 
@@ -313,7 +313,7 @@ def _cut_line(step: BoardStep, view: _Stretched) -> Items:
     return (Line(start=(x1 - dx, y1 - dy), end=(x2 + dx, y2 + dy), pen="wide", dash="dashed"),)
 
 
-def _figure(step: BoardStep, figure: Figure, view: _Stretched, marks: Marks, taken: Taken) -> Items:
+def _figure(step: BoardStep, figure: SetOff, view: _Stretched, marks: Marks, taken: Taken) -> Items:
     """Return a figure's dimension: below along the near edge, above along the far edge, left of a rip's fence."""
     start, end = view.at(figure.start), view.at(figure.end)
     label = small_said(figure.mm, marks) if step.doing.startswith("trim") else show(figure.mm, marks)

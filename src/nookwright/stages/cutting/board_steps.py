@@ -32,8 +32,8 @@ _TOOL: dict[Doing, str] = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
-    """A distance set or marked, to the cut's near side; of a trim what comes off, the cut counted in.
+class SetOff:
+    """A distance set at fence or stop, or marked, to the cut's near side; of a trim what comes off, the cut counted in.
 
     Args:
         mm: the distance. [mm]
@@ -81,7 +81,7 @@ class BoardStep:
     lane: int = 0
     place: int = 0
     cut: tuple[Point2, Point2] | None = None
-    figures: tuple[Figure, ...] = ()
+    figures: tuple[SetOff, ...] = ()
     frees: tuple[BoardPiece, ...] = ()
     remains: tuple[BoardPiece, ...] = ()
     narrowed: BoardPiece | None = None
@@ -99,7 +99,7 @@ class _Board:
     far: float
     low: float
     high: float
-    kerf: float
+    kerf_mm: float
 
     @property
     def corners(self) -> tuple[Point2, ...]:
@@ -129,7 +129,7 @@ def board_steps(board: BoardPlan, stock: BoardStock, saw: Saw) -> tuple[BoardSte
     crook = 0.0 if board.width_mm else stock.straighten_mm
     full, kerf = board.width_mm or stock.straight_width_mm, saw.kerf_mm
     hand = _Board(
-        lanes=lanes_of(board, kerf), first=0.0, far=board.length_mm, low=-crook / 2, high=full + crook / 2, kerf=kerf
+        lanes=lanes_of(board, kerf), first=0.0, far=board.length_mm, low=-crook / 2, high=full + crook / 2, kerf_mm=kerf
     )
     trims = (0.0, 0.0) if board.offcut else (saw.end_trim_mm, saw.far_end_trim_mm)
     kept = board.leftover_mm if board.leftover_mm >= saw.kept_from_mm else 0.0
@@ -166,8 +166,8 @@ def _first_end_trimmed(hand: _Board, trim: float, steps: list[BoardStep]) -> _Bo
     if trim <= 0:
         return hand
     after = replace(hand, first=hand.first + trim)
-    figure = Figure(mm=trim, start=(hand.first, hand.low), end=(after.first, hand.low))
-    cut = hand.across(max(hand.first, after.first - hand.kerf / 2))
+    figure = SetOff(mm=trim, start=(hand.first, hand.low), end=(after.first, hand.low))
+    cut = hand.across(max(hand.first, after.first - hand.kerf_mm / 2))
     steps.append(
         BoardStep(doing="trim first end", hand=hand.corners, inside=hand.inside, cut=cut, figures=(figure,))
     )  # fmt: skip
@@ -178,8 +178,8 @@ def _far_end_trimmed(hand: _Board, trim: float, steps: list[BoardStep]) -> _Boar
     if trim <= 0:
         return hand
     after = replace(hand, far=hand.far - trim)
-    figure = Figure(mm=trim, start=(hand.far, hand.low), end=(after.far, hand.low))
-    cut = hand.across(min(hand.far, after.far + hand.kerf / 2))
+    figure = SetOff(mm=trim, start=(hand.far, hand.low), end=(after.far, hand.low))
+    cut = hand.across(min(hand.far, after.far + hand.kerf_mm / 2))
     steps.append(
         BoardStep(doing="trim far end", hand=hand.corners, inside=hand.inside, cut=cut, figures=(figure,))
     )  # fmt: skip
@@ -189,11 +189,11 @@ def _far_end_trimmed(hand: _Board, trim: float, steps: list[BoardStep]) -> _Boar
 def _end_kept(hand: _Board, kept: float, steps: list[BoardStep]) -> _Board:
     """Return the board once the end that is kept is off, in the width the board has then."""
     # Measured from the first end: so pieces have their length whatever the board's is, seldom just what it is sold as.
-    at = hand.far - kept - hand.kerf
-    figure = Figure(mm=at - hand.first, start=(hand.first, hand.low), end=(at, hand.low))
+    at = hand.far - kept - hand.kerf_mm
+    figure = SetOff(mm=at - hand.first, start=(hand.first, hand.low), end=(at, hand.low))
     steps.append(
         BoardStep(
-            doing="keep end", hand=hand.corners, inside=hand.inside, cut=hand.across(at + hand.kerf / 2),
+            doing="keep end", hand=hand.corners, inside=hand.inside, cut=hand.across(at + hand.kerf_mm / 2),
             figures=(figure,), keeps=(kept, hand.high - hand.low),
         )
     )  # fmt: skip
@@ -206,8 +206,8 @@ def _straightened(hand: _Board, full: float, steps: list[BoardStep]) -> _Board:
         BoardStep(doing="straighten", hand=hand.corners, inside=hand.inside, cut=hand.along(hand.low / 2))
     )  # fmt: skip
     half = replace(hand, low=0.0)
-    figure = Figure(mm=full, start=(half.first, 0.0), end=(half.first, full))
-    cut = half.along(min(full + hand.kerf / 2, half.high))
+    figure = SetOff(mm=full, start=(half.first, 0.0), end=(half.first, full))
+    cut = half.along(min(full + hand.kerf_mm / 2, half.high))
     steps.append(BoardStep(doing="true", hand=half.corners, inside=half.inside, cut=cut, figures=(figure,)))
     return replace(half, high=full)
 
@@ -219,14 +219,14 @@ def _rip(hand: _Board, board: BoardPlan, steps: list[BoardStep]) -> None:
         if hand.high - hand.low - lane.width_mm > REST_MM:
             last = number == len(lanes)
             edge = hand.low + lane.width_mm
-            after = replace(hand, lanes=lanes[number:], low=edge + hand.kerf)
+            after = replace(hand, lanes=lanes[number:], low=edge + hand.kerf_mm)
             rest = (after.far - after.first, after.high - after.low) if last and after.high - after.low > 0 else None
             keeps = (board.strip_length_mm, board.strip_mm) if last and board.strip_mm else None
             steps.append(
                 BoardStep(
                     doing="rip", hand=hand.corners, inside=hand.inside, lane=number,
-                    cut=hand.along(edge + hand.kerf / 2), keeps=keeps, left=None if keeps else rest,
-                    figures=(Figure(mm=lane.width_mm, start=(hand.first, hand.low), end=(hand.first, edge)),),
+                    cut=hand.along(edge + hand.kerf_mm / 2), keeps=keeps, left=None if keeps else rest,
+                    figures=(SetOff(mm=lane.width_mm, start=(hand.first, hand.low), end=(hand.first, edge)),),
                 )
             )  # fmt: skip
             hand = after
@@ -261,7 +261,7 @@ def _crosscuts(lane: Lane, number: int, ends: Ends, kept: float) -> Iterator[Boa
         slanted = place < last and lane.pieces[place + 1].shared is not None
         after = lane.start_mm(place + 1) if place < last else (end[0] + lane.kerf_mm, end[1] + lane.kerf_mm)
         middle = ((end[0] + after[0]) / 2, low), ((end[1] + after[1]) / 2, high)
-        edges = [Figure(mm=end[i] - start[i], start=(start[i], y), end=(end[i], y)) for i, y in enumerate((low, high))]
+        edges = [SetOff(mm=end[i] - start[i], start=(start[i], y), end=(end[i], y)) for i, y in enumerate((low, high))]
         remains = lane.pieces[last:] if place == last - 1 and _remains(lane, ends[1]) else ()
         left = ends[1] - after[0] if place == last else 0.0
         step = BoardStep(
@@ -291,7 +291,7 @@ def _narrowed(lane: Lane, number: int) -> Iterator[BoardStep]:
         yield BoardStep(
             doing="narrow", lane=number, place=place, inside=(Drawn(piece=piece, corners=own),), narrowed=piece,
             hand=_corners(lane, place), cut=((min(start), middle), (max(end), middle)),
-            figures=(Figure(mm=piece.width_mm, start=(start[0], low), end=(start[0], edge)),),
+            figures=(SetOff(mm=piece.width_mm, start=(start[0], low), end=(start[0], edge)),),
             left=(max(end) - min(start), left) if left > 0 else None,
         )  # fmt: skip
 
