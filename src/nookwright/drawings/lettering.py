@@ -31,6 +31,8 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _REACH_BELOW = frozenset("gjpqyJQ,;()[]{}|/@$µçþ₀₁₂₃₄₅₆₇₈₉\u2044")
 _INCH_FRACTION = re.compile(r"(?<![\d/.,])(\d{1,2})/(2|4|8|16|32|64)(?![\d/])")
+_WORD_ENDS = re.compile(r"(?<!\d) | (?![⁰¹²³⁴⁵⁶⁷⁸⁹]+\u2044)")
+"""Spaces where a line may end: not between a whole number and its fraction, or 2 7/16 reads as 2."""
 
 
 def font_size_mm(height_mm: float) -> float:
@@ -101,7 +103,7 @@ def wrapped(text: str, limit_mm: float, height_mm: float, *, bold: bool = False)
     lines: list[str] = []
     for piece in true_fractions(text).split("\n"):
         line = ""
-        for word in piece.split(" "):
+        for word in _WORD_ENDS.split(piece):
             trial = f"{line} {word}" if line else word
             if width_mm(trial, height_mm, bold=bold) <= limit_mm:
                 line = trial
@@ -111,18 +113,18 @@ def wrapped(text: str, limit_mm: float, height_mm: float, *, bold: bool = False)
             line = word
             while width_mm(line, height_mm, bold=bold) > limit_mm and len(line) > 1:
                 keep = _longest_start(line, limit_mm, height_mm, bold)
-                lines.append(line[:keep])
+                lines.append(line[:keep].rstrip())
                 line = line[keep:]
         lines.append(line)
     return tuple(lines)
 
 
 def _longest_start(word: str, limit_mm: float, height_mm: float, bold: bool) -> int:
-    """Return how many letters of the word fit, at least one; up to its last hyphen where it has one."""
+    """Return how many letters of the word fit, at least one; up to its last space or hyphen where it has one."""
     count = 1
     while count < len(word) and width_mm(word[: count + 1], height_mm, bold=bold) <= limit_mm:
         count += 1
-    return word.rfind("-", 0, count) + 1 or count
+    return max(word.rfind(" ", 0, count), word.rfind("-", 0, count)) + 1 or count
 
 
 def reach_below_mm(text: str, height_mm: float) -> float:

@@ -46,10 +46,11 @@ def test_lanes_say_how_they_are_ripped_and_crosscut() -> None:
 
 
 def test_an_end_that_is_kept_comes_off_before_the_board_is_ripped() -> None:
-    """It is kept in its full width: 780 of 1800; then 1800 - 780 - 3.2 = 1016.8 lie at the fence."""
+    """It is kept in its full width: 780 of 1800; then 1800 - 780 - 3.2 = 1016.8 lie at the fence, 10 less once trimmed."""
     pieces = (piece("S1", 10, 0, 60), piece("S2", 513, 0, 45), piece("S3", 10, 63, 37))
     assert titles(*pieces) == [
-        "pine, board 1, 1800 long: cut 780 off its far end to keep, rip a lane 60 wide, crosscut, then rip to S2 45",
+        "pine, board 1, 1800 long: crosscut it at 1007 from its trimmed first end, keep the 780 beyond, "
+        "rip a lane 60 wide, crosscut, then rip to S2 45",
         "pine, board 1, lane 2: the 37 that remain, crosscut",
     ]
     board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780)
@@ -68,12 +69,15 @@ def test_the_far_end_is_trimmed_before_what_is_kept_is_measured() -> None:
     pieces = (piece("S1", 10, 0, 60), piece("S3", 10, 63, 37))
     board = BoardPlan(stock="pine", index=1, length_mm=1800, pieces=pieces, leftover_mm=780)
     first, second = board_bars((board,), shop, MM)
-    assert ": trim 15 mm off its far end, then cut 780 off its far end to keep, rip a lane 60" in first.title
+    assert (
+        ": trim 15 mm off its far end, then crosscut it at 992 from its trimmed first end, keep the 780 beyond, rip"
+        in first.title
+    )
     assert second.length_mm == pytest.approx(1001.8)
     keep = next(one for one in draw_bars((first,), AREA, 10, MM)[0] if isinstance(one, Text) and one.text == "780")
     assert 180 - 1.5 - 78 < keep.at[0] < 180 - 1.5
     offcut = replace(board, offcut=True)
-    assert ": cut 780 off its far end to keep" in board_bars((offcut,), shop, MM)[0].title
+    assert ": crosscut it at 1017 from its first end, keep the 780 beyond" in board_bars((offcut,), shop, MM)[0].title
 
 
 def test_a_strip_is_told_where_it_is_kept_and_where_it_is_used() -> None:

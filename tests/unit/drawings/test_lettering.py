@@ -72,6 +72,17 @@ def test_a_line_feed_starts_a_line() -> None:
     assert wrapped("one\ntwo", 100.0, 3.5) == ("one", "two")
 
 
+def test_no_line_ends_between_a_number_and_its_fraction() -> None:
+    """Or 2 7/16 reads as 2; but where both do not fit the line there is no other way."""
+    words = "rip a lane 2 7/16 wide"
+    for limit in range(12, 60):
+        lines = wrapped(words, float(limit), 3.5)
+        assert " ".join(lines) == true_fractions(words)
+        assert not any(line.endswith("2") for line in lines)
+    narrow = width_mm(true_fractions("2 7/16"), 3.5) - 0.1
+    assert wrapped("2 7/16", narrow, 3.5) == ("2", true_fractions("7/16"))
+
+
 def test_letters_the_font_lacks_are_shown_as_a_question_mark() -> None:
     """Nothing vanishes unseen."""
     assert "木" not in letters_known()

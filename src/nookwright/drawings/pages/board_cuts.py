@@ -42,6 +42,8 @@ _LEFT_MM, _RIGHT_MM = 24.0, 6.0
 _FIGURE_MM = 11.0
 """Room beside what is in hand for a figure along it. [mm]"""
 _BEYOND_MM = 2.0
+_BOW_MM, _BOW_STEPS = 1.6, 24
+"""How far a crooked edge is drawn from straight, whatever it is; that it is crooked must be seen. [mm]"""
 _LARGEST_SCALE = 5
 _LEAST_HIGH_MM, _MOST_HIGH_MM, _LETTERED_MM = 12.0, 26.0, 5.5
 """How high a board in hand is drawn: so that its narrowest lane holds a number, where that is not too high. [mm]"""
@@ -269,7 +271,7 @@ def _drawn(one: _Picture, cell: Area, cut: _Cut) -> Items:
     space = Area(x=cell.x, y=cell.y + one.above_mm, width=cell.width, height=one.high_mm)
     view = _view(step, space.inset(left=_LEFT_MM, right=_RIGHT_MM), cut)
     taken = Taken(within=cell)
-    outline = Shape(points=view.all_at(step.hand), pen="wide")
+    outline = Shape(points=_outline(step, view), pen="wide")
     ready = (outline, *_held(step, view), *_cut_line(step, view))
     taken.note((*words, *ready))
     fills, inside = _inside(step, view, cut, taken)
@@ -285,6 +287,24 @@ def _view(step: BoardStep, space: Area, cut: _Cut) -> _Stretched:
     low, high = min(y for _, y in step.hand), max(y for _, y in step.hand)
     along, across = 1 / max(_LARGEST_SCALE, math.ceil(length / space.width)), space.height / (high - low)
     return _Stretched(along=along, across=across, origin=(space.x - first * along, space.bottom + low * across))
+
+
+def _outline(step: BoardStep, view: _Stretched) -> tuple[Point2, ...]:
+    """Return the outline of what is in hand; an edge that is still to be straightened is drawn bowed."""
+    (left, bottom), (right, _), (far_right, top), (far_left, _) = view.all_at(step.hand)
+    near: list[Point2] = [(left, bottom), (right, bottom)]
+    far: list[Point2] = [(far_right, top), (far_left, top)]
+    if step.doing == "straighten":
+        near = _bowed(near[0], near[1])
+    if step.doing in {"straighten", "true"}:
+        far = _bowed(far[0], far[1])
+    return (*near, *far)
+
+
+def _bowed(start: Point2, end: Point2) -> list[Point2]:
+    """Return an arch over a level line from start to end. [mm on paper]"""
+    shares = [i / _BOW_STEPS for i in range(_BOW_STEPS + 1)]
+    return [(start[0] + t * (end[0] - start[0]), start[1] - 4 * _BOW_MM * t * (1 - t)) for t in shares]
 
 
 def _held(step: BoardStep, view: _Stretched) -> Items:
@@ -308,6 +328,8 @@ def _cut_line(step: BoardStep, view: _Stretched) -> Items:
     if step.cut is None:
         return ()
     (x1, y1), (x2, y2) = view.all_at(step.cut)
+    if step.doing == "straighten":
+        y1 = y2 = max(y for _, y in view.all_at(step.hand)) - _BOW_MM
     long = math.hypot(x2 - x1, y2 - y1)
     dx, dy = _BEYOND_MM * (x2 - x1) / long, _BEYOND_MM * (y2 - y1) / long
     return (Line(start=(x1 - dx, y1 - dy), end=(x2 + dx, y2 + dy), pen="wide", dash="dashed"),)
@@ -339,7 +361,8 @@ def _inside(step: BoardStep, view: _Stretched, cut: _Cut, taken: Taken) -> tuple
     free = {*step.frees, *((step.narrowed,) if step.narrowed else ())}
     if step.doing == "rip":
         free |= set(cut.lanes[step.lane - 1].pieces)
-    shown = [(drawable(one.piece.part), view.all_at(one.corners), one.piece in free) for one in step.inside]
+    inside = () if step.doing == "straighten" else step.inside  # it is not yet known just where they will lie
+    shown = [(drawable(one.piece.part), view.all_at(one.corners), one.piece in free) for one in inside]
     fills = [Shape(points=corners, pen=None, fill="tint") for _, corners, tinted in shown if tinted]
     drawn: list[Item] = [Shape(points=corners, pen="narrow", ink="grey") for _, corners, _ in shown]
     if step.keeps is not None:

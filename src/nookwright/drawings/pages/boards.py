@@ -13,7 +13,7 @@ from nookwright.drawings.pages.sheets import small_said
 from nookwright.drawings.sheet import chosen_scale
 from nookwright.geometry.frame import Point2
 from nookwright.stages.cutting.board_lanes import Lane, cut_alike, lanes_of
-from nookwright.stages.cutting.board_steps import REST_MM
+from nookwright.stages.cutting.board_steps import REST_MM, board_steps
 from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardStock, Shop
 from nookwright.stages.parts.sizes import SAME_MM
@@ -134,9 +134,7 @@ def _title(alike: Sequence[BoardPlan], number: int, shop: Shop, marks: Marks) ->
         long = f"{'offcut ' if board.offcut else ''}{show(board.length_mm, marks, way='down')}"
         long += f" long, {show(board.width_mm, marks, way='down')} wide" if board.width_mm else " long"
         out_of = f" (cut it out of {board.cut_from})" if board.cut_from else ""
-        first = f"cut {left} off its far end to keep, " if keeps and ripped else ""
-        if first and shop.saw.far_end_trim_mm and not board.offcut:
-            first = f"trim {small_said(shop.saw.far_end_trim_mm, marks)} off its far end, then {first}"
+        first = _end_kept_said(board, stock, shop, marks)
         title = f"{name}, {which}, {long}{out_of}: {first}{_trued(board, stock, marks)}{how}"
     if number < len(lanes) - 1:
         return title
@@ -226,6 +224,22 @@ def _trued(board: BoardPlan, stock: object, marks: Marks) -> str:
     if isinstance(stock, BoardStock) and stock.straighten_mm and not board.width_mm:
         first += f"straighten its edges to {show(stock.straight_width_mm, marks, way='down')}, "
     return first
+
+
+def _end_kept_said(board: BoardPlan, stock: object, shop: Shop, marks: Marks) -> str:
+    """Return how the end that is kept comes off before a board is ripped; empty where none does.
+
+    It is measured from the first end, so that pieces have their length whatever the board's own is.
+    """
+    steps = board_steps(board, stock, shop.saw) if isinstance(stock, BoardStock) else ()
+    at = next((step.figures[0].mm for step in steps if step.doing == "keep end"), None)
+    if at is None:
+        return ""
+    trimmed = steps[0].doing == "trim first end"
+    far = shop.saw.far_end_trim_mm if not board.offcut else 0.0
+    said = f"trim {small_said(far, marks)} off its far end, then " if far else ""
+    said += f"crosscut it at {show(at, marks)} from its {'trimmed ' if trimmed else ''}first end, "
+    return f"{said}keep the {show(board.leftover_mm, marks, way='down')} beyond, "
 
 
 def _ripped(lane: Lane, width_mm: float, marks: Marks) -> str:
