@@ -99,6 +99,14 @@ def test_a_board_of_full_width_is_crosscut_and_its_end_kept_at_last() -> None:
     assert steps[4].left == (497, pytest.approx(27))
 
 
+def test_pieces_alike_in_width_are_narrowed_at_one_setting() -> None:
+    """The widest first: 70 once, then 40 twice without setting the fence anew, wherever they lie in the lane."""
+    steps = steps_of(planned((400, 100), (420, 40), (300, 70), (410, 40)))
+    narrow = [step for step in steps if step.doing == "narrow"]
+    assert [step.figures[0].mm for step in narrow] == [70, 40, 40]
+    assert [step.new_setting for step in narrow] == [True, True, False]
+
+
 def test_an_offcut_used_as_it_lies_there_has_no_step() -> None:
     """Its ends are clean, and the piece is just as long and wide."""
     stock = replace(PINE, offcuts=(BoardOffcut(length_mm=700),))
