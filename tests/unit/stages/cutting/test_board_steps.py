@@ -12,7 +12,7 @@ from carried_out import carried_out
 from corrupted_boards import part, whole_plan
 from nookwright.stages.cutting.board_layout import lay_out_boards
 from nookwright.stages.cutting.board_steps import BoardStep, board_steps
-from nookwright.stages.cutting.cutting_plan import BoardPlan
+from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
 from nookwright.stages.inputs.shop import BoardLength, BoardOffcut, BoardStock, Saw
 
 PINE = BoardStock(
@@ -101,7 +101,12 @@ def test_a_board_of_full_width_is_crosscut_and_its_end_kept_at_last() -> None:
 
 def test_pieces_alike_in_width_are_narrowed_at_one_setting() -> None:
     """The widest first: 70 once, then 40 twice without setting the fence anew, wherever they lie in the lane."""
-    steps = steps_of(planned((400, 100), (420, 40), (300, 70), (410, 40)))
+    pieces = [
+        BoardPiece(part=f"S{i}", at_mm=10 + 403 * i, length_mm=400, width_mm=width)
+        for i, width in enumerate((100, 40, 70, 40))
+    ]
+    board = BoardPlan(stock="pine", index=1, length_mm=2000, pieces=tuple(pieces), leftover_mm=378)
+    steps = steps_of(board)
     narrow = [step for step in steps if step.doing == "narrow"]
     assert [step.figures[0].mm for step in narrow] == [70, 40, 40]
     assert [step.new_setting for step in narrow] == [True, True, False]
