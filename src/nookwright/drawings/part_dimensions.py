@@ -16,7 +16,7 @@ from nookwright.drawings.page import Item, Items
 from nookwright.drawings.view import View
 from nookwright.geometry.frame import Point2
 from nookwright.stages.parts.part import Groove, Part
-from nookwright.stages.parts.sizes import SAME_MM, way_of
+from nookwright.stages.parts.sizes import SAME_MM, as_printed
 
 FIGURE_MM = 5.0
 """Height of the figures of a cut size. Common practice, no source."""
@@ -54,7 +54,7 @@ def margins(part: Part, marks: Marks) -> Margins:
     for row in _rows(part):
         deep = _ROW_MM + _OVER_ROW_MM + (_NEXT_ROW_MM if row.whole and len(row.values) > 2 else 0.0)
         sides[row.side] = max(sides[row.side], deep)
-    places = _running_places(part, marks)
+    places = _running_places(*as_printed(part, marks), marks)
     if places:
         sides["below"] = _RUN_MM + max(width_mm(label, FIGURE_MM) for _, label in places) + 2.0
     return Margins(left=sides["left"], right=sides["right"], top=sides["above"], below=sides["below"])
@@ -110,15 +110,16 @@ def _rows(part: Part) -> list[_Row]:
 
 def part_dimensions(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
     """Return every row of sizes, running sizes from the foot first."""
-    (u0, v0), (u1, v1) = _box_of(part.outline)
+    printed, way = as_printed(part, marks)
+    (u0, v0), (u1, v1) = _box_of(printed.outline)
     low, high = extent(part)
     (left, bottom), (right, top) = view.at(low), view.at(high)
     at = {"below": (v0, bottom + _ROW_MM), "above": (v1, top - _ROW_MM + 2.0),
           "left": (u0, left - _ROW_MM), "right": (u1, right + _ROW_MM)}  # fmt: skip
     items: list[Item] = list(_running(part, view, marks, taken))
-    for row in _rows(part):
+    for row in _rows(printed):
         other, line_at = at[row.side]
-        level, way = row.side in ("below", "above"), way_of(part)
+        level = row.side in ("below", "above")
         points = [(value, other) if level else (other, value) for value in row.values]
         overall = show(row.values[-1] - row.values[0], marks, way=way) if row.whole and len(row.values) > 2 else ""
         dims = Chain(
@@ -142,7 +143,7 @@ def _from_foot(part: Part) -> bool:
     return bool(part.pin_holes) or across
 
 
-def _running_places(part: Part, marks: Marks) -> list[tuple[float, str]]:
+def _running_places(part: Part, way: Way, marks: Marks) -> list[tuple[float, str]]:
     """Return the places measured from the foot with their labels: the size, and for what is worked in, its face."""
     if not _from_foot(part):
         return []
@@ -162,14 +163,14 @@ def _running_places(part: Part, marks: Marks) -> list[tuple[float, str]]:
     for u in _distinct([*faces, u1]):
         if u > u0 + SAME_MM:
             whole = u >= u1 - SAME_MM
-            size = show(u - u0, marks, way=way_of(part) if whole else "nearest")
+            size = show(u - u0, marks, way=way if whole else "nearest")
             places.append((u, true_fractions(f"{size} {faces.get(u, '')}".strip())))
     return places
 
 
 def _running(part: Part, view: View, marks: Marks, taken: Taken) -> Items:
     """Return running sizes along the part's lower edge, read from the right, a dot at the end they start from."""
-    places = [(view.at((u, 0.0))[0], label) for u, label in _running_places(part, marks)]
+    places = [(view.at((u, 0.0))[0], label) for u, label in _running_places(*as_printed(part, marks), marks)]
     if not places:
         return ()
     edge, bottom = view.at(_box_of(part.outline)[0])[1], view.at(extent(part)[0])[1]

@@ -16,7 +16,7 @@ from nookwright.drawings.tables import Column, Table, lay_table
 from nookwright.drawings.view import View, fitted
 from nookwright.geometry.frame import Point2
 from nookwright.stages.parts.part import Part
-from nookwright.stages.parts.sizes import SAME_MM, sizes, way_of
+from nookwright.stages.parts.sizes import SAME_MM, as_printed, sizes
 
 ANGLE_RADIUS_MM = 8.0
 
@@ -25,13 +25,13 @@ _NOTE_PITCH_MM = 5.2
 
 def table_of_edges(part: Part, marks: Marks) -> Table | None:
     """Return the saw settings of every edge that is not just square; None when all are."""
-    way = way_of(part)
+    printed, way = as_printed(part, marks)
     rows = tuple(
         (
             cut.letter, show(cut.length_mm, marks, way=way), degrees(cut.mitre_deg), _tilt(cut.tilt_deg),
             f"leave on {show(cut.scribe_mm, marks, way='up')}" if cut.scribe_mm else "none", cut.meets,
         )
-        for cut in edge_cuts(part)
+        for cut in edge_cuts(printed)
         if _special(cut)
     )  # fmt: skip
     if not rows:
@@ -135,12 +135,12 @@ def _title_mm(part: Part, others: Sequence[str], marks: Marks, width: float) -> 
 
 def _title_lines(part: Part, others: Sequence[str], marks: Marks, width: float) -> tuple[str, ...]:
     """Return name, stock and notes, wrapped to the width."""
-    size = sizes(part)
+    printed, way = as_printed(part, marks)
+    size = sizes(printed)
     stock = f"{part.stock}, {show(part.thickness_mm, marks)} thick"
     if part.pieces > 1:
         stock += f", glued up from {part.pieces} boards"
     if size.long_mm - size.short_mm > SAME_MM:
-        way = way_of(part)
         long, short = show(size.long_mm, marks, way=way), show(size.short_mm, marks, way=way)
         stock += f"; long point {long} (face {size.long_on}), short point {short}"
     if table_of_edges(part, marks) is None:

@@ -13,7 +13,7 @@ from nookwright.drawings.part_sizes import EdgeCut, alike, degrees, edge_cuts, p
 from nookwright.drawings.sheet import Draft, Issue
 from nookwright.drawings.tables import Column, Table
 from nookwright.stages.parts.part import Part, PartList
-from nookwright.stages.parts.sizes import SAME_MM, sizes, way_of
+from nookwright.stages.parts.sizes import SAME_MM, as_printed, sizes
 
 
 def list_pages(parts: PartList, issue: Issue) -> tuple[Draft, ...]:
@@ -99,7 +99,8 @@ def _off_square(cut: EdgeCut) -> str:
 
 def _row(same: tuple[Part, ...], marks: Marks) -> tuple[str, ...]:
     part = same[0]
-    size, way = sizes(part), way_of(part)
+    printed, way = as_printed(part, marks)
+    size = sizes(printed)
     differs = size.long_mm - size.short_mm > SAME_MM
     cuts = edge_cuts(part)
     angled = [_off_square(cut) for cut in cuts if turned(cut.mitre_deg) or turned(cut.tilt_deg)]

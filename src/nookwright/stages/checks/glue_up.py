@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 from nookwright.basics.findings import Finding, Verdict
+from nookwright.basics.lengths import Marks
 from nookwright.stages.checks.said import great_force, size, small_mass, warmth
 from nookwright.stages.checks.seasons import year_of
 from nookwright.stages.inputs.brief import Brief
 from nookwright.stages.inputs.shop import BoardStock, Glue, Shop
 from nookwright.stages.parts.part import Part, PartList
+from nookwright.stages.parts.sizes import cut_size_mm
 from nookwright.trade.fixings import BOARD_GRAVITY
 from nookwright.trade.glue_up import (
     FORMULA,
@@ -46,9 +48,14 @@ def _board_width(part: Part, shop: Shop) -> float:
     return stock.straight_width_mm if isinstance(stock, BoardStock) else part.blank_mm[1] / part.pieces
 
 
+def _cut_size(part: Part, brief: Brief) -> tuple[float, float]:
+    """Return the length and width that a part's blank is cut to. [mm]"""
+    return cut_size_mm(part, Marks(units=brief.units, resolution=brief.resolution))
+
+
 def _boards_said(part: Part, wide_mm: float, brief: Brief) -> str:
     """Return which boards to take, and how little the last of them gives where that is little."""
-    width, fewer = part.blank_mm[1], part.pieces - 1
+    width, fewer = _cut_size(part, brief)[1], part.pieces - 1
     said = f"{part.pieces} boards of {size(wide_mm, brief)}, {size(part.pieces * wide_mm, brief)} in all"
     over = width - fewer * wide_mm
     if over <= wide_mm * _LITTLE:
@@ -60,7 +67,7 @@ def _glue_up(part: Part, wide_mm: float, glue: Glue, brief: Brief) -> Finding:
     """Return one glue-up."""
     figure = wood(part.wood).gravity
     low, high = clamp_pressure(BOARD_GRAVITY if figure is None else figure.value)
-    length = part.blank_mm[0]
+    length = _cut_size(part, brief)[0]
     lines, t = part.pieces - 1, part.thickness_mm
     apart = clamp_spacing(clamp_n=glue.clamp_n, pressure_n_mm2=low, thickness_mm=t)
     count = clamps_needed(length_mm=length, spacing_mm=apart)

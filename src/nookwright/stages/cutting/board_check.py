@@ -6,18 +6,25 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
-from nookwright.stages.cutting.cutting_plan import BoardPiece, BoardPlan
+from nookwright.basics.lengths import Marks
+from nookwright.stages.cutting.blanks import TENTHS, board_tenths, tenths_down, tenths_up
+from nookwright.stages.cutting.cutting_plan import TENTHS_MM, BoardPiece, BoardPlan
 from nookwright.stages.cutting.shared_cut_check import shared_cut_faults
 from nookwright.stages.inputs.shop import BoardStock, Saw
 from nookwright.stages.parts.part import Part
+from nookwright.stages.parts.sizes import as_sawn
 
 _WHOLE = 1e-6
 """Sizes are whole tenths of a millimetre; more than float dust off one is a fault. [0.1 mm]"""
 
 
 def board_faults(
-    plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str] = frozenset()
+    plans: Sequence[BoardPlan],
+    parts: Sequence[Part],
+    stock: BoardStock,
+    saw: Saw,
+    fixed: frozenset[str] = frozenset(),
+    marks: Marks = TENTHS_MM,
 ) -> tuple[str, ...]:
     """Return everything wrong with the boards of one stock; empty when they can be cut.
 
@@ -27,12 +34,13 @@ def board_faults(
         stock: the board, its lengths for sale, and the offcuts there are.
         saw: kerf, and what the ends of a bought board lose.
         fixed: parts that may not be turned.
+        marks: what the sawyer sets: pieces must have the sizes on these that the parts list prints.
 
     Returns:
         One plain sentence per fault.
     """
-    by_number = {part.number: part for part in parts if part.pieces == 1}
-    faults = [*_piece_faults(plans, parts, stock), *_stock_faults(plans, stock)]
+    by_number = {part.number: as_sawn(part, marks) for part in parts if part.pieces == 1}
+    faults = [*_piece_faults(plans, parts, stock, marks), *_stock_faults(plans, stock)]
     for number, plan in enumerate(plans, start=1):
         said = f"on board {number}"
         if plan.index != number:
@@ -54,12 +62,11 @@ def _tenths(size_mm: float) -> int:
     return round(size_mm * TENTHS)
 
 
-def _piece_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock) -> Iterator[str]:
+def _piece_faults(plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, marks: Marks) -> Iterator[str]:
     """Yield pieces that are missing, too many, of a wrong size or not in whole tenths."""
     wanted: Counter[tuple[str, int, int]] = Counter()
     for part in parts:
-        length, width = blank_tenths(part)
-        wanted[part.number, length, width if part.pieces == 1 else tenths_down(stock.straight_width_mm)] += part.pieces
+        wanted[part.number, *board_tenths(part, stock, marks)] += part.pieces
     given: Counter[tuple[str, int, int]] = Counter()
     for piece in (piece for plan in plans for piece in plan.pieces):
         given[piece.part, _tenths(piece.length_mm), _tenths(piece.width_mm)] += 1

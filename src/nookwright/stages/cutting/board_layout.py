@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.solvers.bounds import least_sheets
 from nookwright.solvers.pack_sheets import Rectangle
-from nookwright.stages.cutting.blanks import TENTHS, blank_tenths, tenths_down, tenths_up
+from nookwright.stages.cutting.blanks import TENTHS, board_tenths, cut_tenths, tenths_down, tenths_up
 from nookwright.stages.cutting.board_check import board_faults, money_for
 from nookwright.stages.cutting.board_search import FoundBoards, LaidBoard, Offer, best_boards, shortened
 from nookwright.stages.cutting.cutting_plan import (
@@ -51,7 +50,7 @@ def lay_out_boards(
         saw: kerf, and what the first end of a board loses.
         more_time: whether the search for a cheaper plan, or for a proof, may go on; asked often.
         matched: numbers of parts whose figure runs over: none of them is turned.
-        marks: units and steps in which cures are told.
+        marks: what the sawyer sets: pieces are cut to these, and cures told in them.
 
     Returns:
         The boards, how well they are used (None without parts that fit), and the parts no board can give.
@@ -60,12 +59,12 @@ def lay_out_boards(
     offers = _offers(stock, saw)
     sold = max(offer.usable for offer in offers if offer.most is None)
     fixed = frozenset(number for group in matched for number in group)
-    sizes = {part.number: blank_tenths(part) for part in parts}
-    there = {part.number for part in parts if _there(part, width, offers)}
+    sizes = {part.number: board_tenths(part, stock, marks) for part in parts}
+    there = {part.number for part in parts if _there(part, sizes[part.number], width, offers)}
     fitting = [part for part in parts if part.number in there]
     while fitting:
         names = [part.number for part in fitting for _ in range(part.pieces)]
-        nesting = _nesting(fitting, stock, saw, fixed)
+        nesting = _nesting(fitting, stock, saw, fixed, marks)
         longer = any(sizes[name][0] > sold for name in names)
         able = (*offers, _wished(width, offers, len(names))) if longer else offers
         best = best_boards(nesting, able, more_time)
@@ -83,15 +82,14 @@ def lay_out_boards(
     if not fitting:
         return (), None, misfits
     plans = tuple(_board_plans(best, nesting, names, offers, stock, saw))
-    _verify(plans, fitting, stock, saw, fixed)
+    _verify(plans, fitting, stock, saw, fixed, marks)
     return plans, _summary(plans, nesting, best, stock, saw), misfits
 
 
-def _there(part: Part, width: int, offers: Sequence[Offer]) -> bool:
-    """Return whether a board for sale or on hand is large enough for a part; one to be glued up takes full widths."""
-    l, w = blank_tenths(part)
-    wide = w if part.pieces == 1 else width
-    return w <= part.pieces * width and any(l <= offer.usable and wide <= offer.width for offer in offers)
+def _there(part: Part, piece: tuple[int, int], width: int, offers: Sequence[Offer]) -> bool:
+    """Return whether a board for sale or on hand is large enough for a part's pieces, and as many wide enough."""
+    enough = tenths_up(part.blank_mm[1]) <= part.pieces * width
+    return enough and any(piece[0] <= offer.usable and piece[1] <= offer.width for offer in offers)
 
 
 def _wished(width: int, offers: Sequence[Offer], pieces: int) -> Offer:
@@ -104,24 +102,27 @@ def _wished(width: int, offers: Sequence[Offer], pieces: int) -> Offer:
     return Offer(length_mm=length / TENTHS, trim=0, usable=length, width=width, price=price, most=None)
 
 
-def _nesting(parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str]) -> Nesting:
+def _nesting(parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str], marks: Marks) -> Nesting:
     """Return every piece of the parts, and how it may lie."""
-    width = tenths_down(stock.straight_width_mm)
     blanks: list[Blank] = []
     turns: list[tuple[Laid, ...]] = []
     for part in parts:
-        blank = blank_of(part) if part.pieces == 1 else replace(blank_of(part), width=width)
         turn = AS_DRAWN if part.number in fixed else FACE_A_UP if stock.one_face else EVERY_TURN
-        blanks.extend([blank] * part.pieces)
+        blanks.extend([blank_of(part, stock, marks)] * part.pieces)
         turns.extend([turn] * part.pieces)
     return Nesting(tuple(blanks), tuple(turns), tenths_up(saw.kerf_mm))
 
 
 def _verify(
-    plans: Sequence[BoardPlan], parts: Sequence[Part], stock: BoardStock, saw: Saw, fixed: frozenset[str]
+    plans: Sequence[BoardPlan],
+    parts: Sequence[Part],
+    stock: BoardStock,
+    saw: Saw,
+    fixed: frozenset[str],
+    marks: Marks,
 ) -> None:
     """Let a plan that cannot be cut crash: it is our fault, not the user's."""
-    faults = board_faults(plans, parts, stock, saw, fixed)
+    faults = board_faults(plans, parts, stock, saw, fixed, marks)
     if faults:
         message = f"the board plan for {stock.key} cannot be cut: " + "; ".join(faults)
         raise AssertionError(message)
@@ -262,7 +263,7 @@ def _left_says(best: FoundBoards, worth_keeping: int) -> str:
 
 def _too_large(part: Part, longest: int, width: int, marks: Marks, *, taken: bool) -> TooLarge:
     """Return what keeps a part from being cut: longer than what is sold, and those on hand taken, or too wide."""
-    l, w = blank_tenths(part)
+    l, w = cut_tenths(part, marks)
     if l > longest:
         gives = f"the longest board gives {show(longest / TENTHS, marks, way='down', with_unit=True)}"
         if taken:

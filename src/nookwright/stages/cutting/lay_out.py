@@ -32,7 +32,7 @@ def lay_out(parts: PartList, shop: Shop, more_time: MoreTime = no_more_time, mar
         parts: every part of the job; parts whose stock the shop does not carry (the room's own skirting) are left out.
         shop: stock and saw.
         more_time: whether a search for a cheaper plan, or for a proof, may go on.
-        marks: what the sawyer sets: blanks of sheets are cut to these, and cures told in them.
+        marks: what the sawyer sets: blanks are cut to these, and cures told in them.
 
     Returns:
         Sheets and boards to cut, each summary with the least that any plan could use. Every plan has passed a check

@@ -26,7 +26,7 @@ def shared_cut_faults(
 
     Args:
         lane: its pieces from the board's first end on.
-        parts: the parts by number.
+        parts: the parts by number, as they are cut.
         kerf_mm: width of a cut. [mm]
         one_face: whether face A must lie up.
         fixed: parts that must lie as drawn.

@@ -11,13 +11,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nookwright.basics.lengths import Marks
 from nookwright.geometry.frame import Point3
-from nookwright.stages.cutting.blanks import TENTHS, blank_tenths
+from nookwright.stages.cutting.blanks import TENTHS, board_tenths
 from nookwright.stages.cutting.cutting_plan import Laid
+from nookwright.stages.inputs.shop import BoardStock
 from nookwright.stages.parts.part import Part
+from nookwright.stages.parts.sizes import ALONG_SLOPE, as_sawn
 
-_ALONG_GRAIN = 0.2
-"""An edge that strays less than this from the grain, rise over run, is a long edge and not an end. Our choice."""
 _SAME_RAD = math.radians(0.05)
 """Ends nearer to each other in angle than this are cut by one setting; angles are printed to 0.1 degree."""
 _DUST = 1e-6
@@ -107,10 +108,10 @@ class Blank:
         )  # fmt: skip
 
 
-def blank_of(part: Part) -> Blank:
-    """Return what a part takes of its board; ends that are not one straight cut each count as square."""
-    length, width = blank_tenths(part)
-    corners = part.blank_corners()
+def blank_of(part: Part, stock: BoardStock, marks: Marks) -> Blank:
+    """Return what a piece of a part takes of its board; ends that are not one straight cut each count as square."""
+    length, width = board_tenths(part, stock, marks)
+    corners = as_sawn(part, marks).blank_corners()
     left, low = min(u for u, _ in corners), min(v for _, v in corners)
     count = len(part.outline)
     thickness = part.thickness_mm * TENTHS
@@ -127,7 +128,7 @@ def blank_of(part: Part) -> Blank:
 def _end(corner: Point3, following: Point3, under: Point3, thickness: float) -> tuple[bool, Slant] | None:
     """Return whether an edge is the right end, and how it runs; None for an edge along the grain."""
     along, across = following[0] - corner[0], following[1] - corner[1]
-    if abs(across) <= _ALONG_GRAIN * abs(along):
+    if abs(across) <= ALONG_SLOPE * abs(along):
         return None
     run = along / across
     return across > 0, Slant(run, (under[0] - corner[0] - run * (under[1] - corner[1])) / thickness)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nookwright.basics.lengths import Marks, Way, on_mark_mm
 from nookwright.geometry.frame import Point2
+from nookwright.geometry.plane import moved_edges
 from nookwright.stages.parts.part import Part, Role
 
 _COVERS: frozenset[Role] = frozenset({"worktop", "strip", "skirting"})
@@ -61,6 +62,61 @@ def _along_grain(outline: tuple[Point2, ...]) -> list[float]:
     return lengths or [max(us) - min(us)]
 
 
+def _ends(outline: tuple[Point2, ...]) -> tuple[list[int], list[int]]:
+    """Return which edges are right ends and left ends; the others run along the grain."""
+    rights: list[int] = []
+    lefts: list[int] = []
+    for i, (u1, v1) in enumerate(outline):
+        u2, v2 = outline[(i + 1) % len(outline)]
+        if abs(v2 - v1) > ALONG_SLOPE * abs(u2 - u1):
+            (rights if v2 > v1 else lefts).append(i)
+    return rights, lefts
+
+
+def as_printed(part: Part, marks: Marks) -> tuple[Part, Way]:
+    """Return the finished part as its printed figures make it, and which way its other figures are rounded.
+
+    Its length at the long point and its width lie on the marks that the parts list prints; every edge keeps its
+    direction, so a saw set to the angles printed cuts it; its left end and its lower edge stay. What is measured on it
+    is what comes off the saw, and so goes to the nearest mark. Parts that do not have four corners stay as they are.
+
+    Args:
+        part: the part.
+        marks: the marks the sawyer sets. [mm or inch]
+    """
+    way, (rights, lefts) = way_of(part), _ends(part.outline)
+    if len(part.outline) != 4 or len(rights) != 1 or len(lefts) != 1:
+        return part, way
+    end, finished = rights[0], sizes(part)
+    moves = [0.0] * 4
+    moves[(end + 1) % 4] = on_mark_mm(finished.width_mm, marks, way=way) - finished.width_mm
+    wider = replace(part, outline=moved_edges(part.outline, tuple(moves)))
+    (u1, v1), (u2, v2) = part.outline[end], part.outline[(end + 1) % 4]
+    longer_mm = on_mark_mm(finished.long_mm, marks, way=way) - sizes(wider).long_mm
+    moves[end] = longer_mm * (v2 - v1) / math.hypot(u2 - u1, v2 - v1)
+    return replace(part, outline=moved_edges(part.outline, tuple(moves))), "nearest"
+
+
+def as_sawn(part: Part, marks: Marks) -> Part:
+    """Return the part as printed, with all that is left on: what rounding took off a size is added to its scribe.
+
+    Args:
+        part: the part.
+        marks: the marks the sawyer sets. [mm or inch]
+    """
+    printed, _ = as_printed(part, marks)
+    true, shown = sizes(part), sizes(printed)
+    rights, lefts = _ends(part.outline)
+    edges = tuple(
+        replace(edge, scribe_mm=edge.scribe_mm + max(0.0, lost)) if edge.scribe_mm else edge
+        for edge, lost in (
+            (edge, true.long_mm - shown.long_mm if i in (*rights, *lefts) else true.width_mm - shown.width_mm)
+            for i, edge in enumerate(part.edges)
+        )
+    )
+    return replace(printed, edges=edges)
+
+
 def cut_size_mm(part: Part, marks: Marks) -> tuple[float, float]:
     """Return the length along the grain and the width that a part's blank is cut to, each on a mark.
 
@@ -71,9 +127,11 @@ def cut_size_mm(part: Part, marks: Marks) -> tuple[float, float]:
         part: the part.
         marks: the marks the sawyer sets. [mm or inch]
     """
-    finished, (length, width) = sizes(part), part.blank_mm
+    finished, blank, sawn = sizes(part), part.blank_mm, as_sawn(part, marks).blank_mm
 
-    def on_mark(blank: float, size: float) -> float:
-        return on_mark_mm(blank, marks, way="up" if blank - size > SAME_MM else way_of(part))
+    def on_mark(place: int, size: float) -> float:
+        if blank[place] - size > SAME_MM:
+            return on_mark_mm(max(blank[place], sawn[place]), marks, way="up")
+        return on_mark_mm(size, marks, way=way_of(part))
 
-    return on_mark(length, finished.long_mm), on_mark(width, finished.width_mm)
+    return on_mark(0, finished.long_mm), on_mark(1, finished.width_mm)

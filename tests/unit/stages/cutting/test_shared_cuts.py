@@ -75,10 +75,10 @@ def test_two_equal_mitres_share_one_cut_and_save_its_run() -> None:
 
 
 def test_bevels_share_a_cut_when_turned_over() -> None:
-    """Blade tilted 30 degrees in 20 thick: the ends run 11.547; the cut takes 3 / cos 30 = 3.464."""
+    """Blade tilted 30 degrees in 20 thick: the ends run 11.547, 511.6 at the long point; the cut is 3 / cos 30 wide."""
     run = 20 * math.tan(math.radians(30))
     parts = [bevelled("A", 500, 30), bevelled("B", 500, 30)]
-    exact = math.ceil((2 * (500 + run) - run + 3 / math.cos(math.radians(30)) + 10) * 10) / 10
+    exact = math.ceil((2 * 511.6 - run + 3 / math.cos(math.radians(30)) + 10) * 10) / 10
     (plan,) = boards(parts, stock(exact))
     assert {piece.laid for piece in plan.pieces} == {"as drawn", "over end for end"}
     assert len(boards(parts, stock(exact - 0.2))) == 2
