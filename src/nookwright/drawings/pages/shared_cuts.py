@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from nookwright.basics.lengths import Marks, show
 from nookwright.drawings.part_sizes import SQUARE_DEG
@@ -29,7 +29,7 @@ def any_shared(boards: Sequence[BoardPlan]) -> bool:
 
 
 def drawn_piece(lane: Lane, number: int) -> tuple[Point2, ...]:
-    """Return a piece's corners on the upper face: along the board [mm], and 0 at the lane's near edge, 1 at the far."""
+    """Return a piece's corners on the upper face: along the board [mm], and 0 at its near edge, 1 at the far one."""
     (start, far_start), (end, far_end) = lane.start_mm(number), lane.end_mm(number)
     return ((start, 0.0), (end, 0.0), (far_end, 1.0), (far_start, 1.0))
 
@@ -45,7 +45,18 @@ def shared_cuts_said(lane: Lane, marks: Marks) -> str:
         shared_cut_said(lane, number, marks) for number, piece in enumerate(lane.pieces) if piece.shared is not None
     ]
     turned = turned_said(lane.pieces)
-    return f"Slanted cuts: {'; '.join([*cuts, *([turned] if turned else [])])}" if cuts else ""
+    said = [*_cut_off_together(lane, marks), *cuts, *([turned] if turned else [])]
+    return f"Slanted cuts: {'; '.join(said)}" if cuts else ""
+
+
+def _cut_off_together(lane: Lane, marks: Marks) -> Iterator[str]:
+    """Yield which pieces are cut off together and ripped first: their long points lie on edges that are yet to come."""
+    for number in range(len(lane.pieces)):
+        pieces = lane.strip(number)
+        if lane.cut_off_together(number) and lane.pieces[number] is pieces[0]:
+            long = lane.end_mm(number + len(pieces) - 1)[0] - lane.start_mm(number)[0]
+            size = f"{show(long, marks, way='up')} long, and rip it to {show(lane.strip_mm(number), marks)}"
+            yield f"first cut {pieces[0].part} to {pieces[-1].part} off in one piece, {size}"
 
 
 def shared_cut_said(lane: Lane, number: int, marks: Marks) -> str:

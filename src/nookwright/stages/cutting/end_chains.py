@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import pairwise
 
 from nookwright.stages.cutting.cutting_plan import Laid
 from nookwright.stages.cutting.slanted_ends import EVERY_TURN, TURNS, Blank, Joint, joint, turned_again
@@ -175,7 +176,10 @@ def _turned(nesting: Nesting, chain: Chain, turn: Laid) -> list[tuple[int, Laid]
 
 
 def laid(nesting: Nesting, lying: Sequence[tuple[int, Laid]]) -> Chain | None:
-    """Return pieces laid one after the other, equal ends sharing a cut; None where a cut would meet another piece.
+    """Return pieces laid one after the other, equal ends sharing a cut.
+
+    None where a cut would meet another piece, or where a long point would lie on no edge that one can measure along: a
+    piece narrower than the widest of its chain lies at the near edge, so its long points must lie there.
 
     Args:
         nesting: what the pieces are.
@@ -194,7 +198,19 @@ def laid(nesting: Nesting, lying: Sequence[tuple[int, Laid]]) -> Chain | None:
             return None  # it ends before a piece that lies before it: nothing could be cut off square behind it
         links.append(Link(piece, turn, start, shared))
         reach = max(reach, start + blank.length)
-    return Chain(tuple(links), reach) if _cuts_are_clear(nesting, links) else None
+    clear = _cuts_are_clear(nesting, links) and _can_be_set_off(nesting, links)
+    return Chain(tuple(links), reach) if clear else None
+
+
+def _can_be_set_off(nesting: Nesting, links: Sequence[Link]) -> bool:
+    """Return whether the long point of every mitre that is shared lies on an edge of the chain."""
+    widest = max(nesting.blanks[link.piece].width for link in links)
+    for before, after in pairwise(links):
+        if after.shared is not None and after.shared.slant.mitred:
+            farther = before if after.shared.slant.run > 0 else after  # whose long point lies away from the near edge
+            if nesting.blanks[farther.piece].width < widest:
+                return False
+    return True
 
 
 def _cuts_are_clear(nesting: Nesting, links: Sequence[Link]) -> bool:

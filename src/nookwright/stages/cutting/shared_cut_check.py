@@ -1,13 +1,15 @@
 """Checks slanted cuts that two pieces share, from the parts' own corners; it knows nothing of how pieces were laid.
 
 A cut is a slab as thick as the kerf. It must leave every piece before it in the lane on one side and every piece after
-it on the other, and be the very end of the two pieces it parts.
+it on the other, and be the very end of the two pieces it parts. The long point of a mitre must lie on an edge that one
+can measure along: a piece narrower than others it hangs together with has its own at the near edge.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from nookwright.stages.cutting.cutting_plan import BoardPiece, SharedCut
 from nookwright.stages.parts.part import Part
@@ -15,6 +17,9 @@ from nookwright.stages.parts.part import Part
 _DUST_MM = 1e-5
 _AT_THE_END_MM = 0.25
 """An end may be so far from the cut that makes it: steps of a tenth, and angles told apart to 0.05 degree."""
+
+_SQUARE_RAD = math.radians(0.05)
+"""A cut nearer to square than this is square; angles are printed to 0.1 degree."""
 
 Corner = tuple[float, float, float]
 
@@ -44,6 +49,7 @@ def shared_cut_faults(
             yield f"{piece.part} is turned, and must lie as drawn"
         if one_face and piece.laid.startswith("over"):
             yield f"{piece.part} is turned over, and only one face of the board is fit to be seen"
+    yield from _lost_points(known)
     corners = {id(piece): _corners(piece, parts[piece.part]) for piece in known}
     for number, piece in enumerate(known):
         if piece.shared is not None:
@@ -52,6 +58,22 @@ def shared_cut_faults(
             yield from (
                 f"the cut before {piece.part} {fault}" for fault in _cut_faults(piece.shared, before, after, kerf_mm)
             )
+
+
+def _lost_points(lane: Sequence[BoardPiece]) -> Iterator[str]:
+    """Yield pieces whose long point lies where nobody can set it off: within a wider strip."""
+    strips: list[list[BoardPiece]] = []
+    for piece in lane:
+        if piece.shared is None or not strips:
+            strips.append([])
+        strips[-1].append(piece)
+    for strip in strips:
+        widest = max(piece.width_mm for piece in strip)
+        for before, after in pairwise(strip):
+            mitre = after.shared.mitre_rad if after.shared is not None else 0.0
+            far = before if mitre > 0 else after
+            if abs(mitre) >= _SQUARE_RAD and far.width_mm < widest - _DUST_MM:
+                yield f"the long point of {far.part} lies on no edge"
 
 
 def _cut_faults(

@@ -56,6 +56,11 @@ class Slant:
         """Mitre from square across the face, and tilt of the blade from square. [rad]"""
         return math.atan(self.run), math.atan(self.lean / math.sqrt(1.0 + self.run**2))
 
+    @property
+    def mitred(self) -> bool:
+        """Whether it runs across the face otherwise than square."""
+        return abs(self.angles_rad[0]) >= _SAME_RAD
+
     def place(self, corner: Point3) -> float:
         """Return where a cut through a corner meets the near edge of the upper face."""
         x, y, z = corner

@@ -118,6 +118,39 @@ def test_what_the_sawyer_sets_off_is_what_is_drawn() -> None:
     assert [x for x, _ in drawn_piece(lane, 1)] == pytest.approx([start + 40, start + 500, start + 500, start], abs=0.1)
 
 
+def test_a_narrow_piece_s_long_point_never_lies_within_a_wider_strip() -> None:
+    """Of a mitre that a 30 and a 50 wide piece share, the narrow one has the near edge; else the checker refuses it."""
+    narrow = raked("A", 500, right=-RUN)
+    (u, v), slope = narrow.outline[1], RUN / WIDTH
+    narrow = replace(narrow, outline=((0, 0), (u, v), (u - 30 * slope, 30), (0, 30)))
+    parts = [narrow, raked("B", 600, right=-RUN)]
+    (plan,) = boards(parts, stock(1085))
+    cut = plan.pieces[1].shared
+    assert cut is not None
+    assert plan.pieces[0 if cut.mitre_rad < 0 else 1].part == "A"
+    turned = {"as drawn": "end for end", "end for end": "as drawn"}
+    end = max(piece.at_mm + piece.length_mm for piece in plan.pieces)
+    mirrored = [
+        replace(piece, at_mm=round(10 + end - piece.at_mm - piece.length_mm, 1), laid=turned[piece.laid], shared=None)
+        for piece in reversed(plan.pieces)
+    ]
+    at = 10 + end - cut.at_mm - WIDTH * math.tan(cut.mitre_rad) - WIDE_KERF
+    mirrored[1] = replace(mirrored[1], shared=replace(cut, at_mm=at))
+    faults = board_faults((replace(plan, pieces=tuple(mirrored)),), parts, stock(1085), SAW)
+    assert "the long point of A lies on no edge on board 1" in faults
+
+
+def test_pieces_sharing_cuts_in_a_wider_lane_are_cut_off_and_ripped_first() -> None:
+    """Their far edge, along which long points are set off, is not there before."""
+    parts = [raked("A", 500, right=-RUN), raked("B", 600, right=-RUN), part("C", 300, WIDTH + 20, pieces=1)]
+    (plan,) = boards(parts, stock(1400, width=WIDTH + 20))
+    said = shared_cuts_said(Lane(pieces=plan.pieces, kerf_mm=KERF), Marks(units="mm", resolution=0.5))
+    strip = [piece for piece in plan.pieces if piece.part != "C"]
+    first, last = strip[0].part, strip[-1].part
+    assert said.startswith(f"Slanted cuts: first cut {first} to {last} off in one piece, 1064 long, and rip it to 50;")
+    assert "near edge 600 (long point of B), far edge 560 (long point of A)" in said
+
+
 def cheapest_by_trying(parts: list[tuple[float, float, float]], lengths: list[float]) -> tuple[float, float]:
     """Return the least money for parts told by long point and the runs of their ends, and the most it leaves over.
 
