@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import os
 import shutil
 import subprocess
@@ -179,3 +181,17 @@ def test_what_is_already_built_must_be_in_the_shop(run_of: Runs, tmp_path: Path)
         planned_with("thicknesses: {brich-18: 17.2}\n", run_of("landing-linen"), tmp_path)
     assert "brich-18" in str(caught.value)
     assert "birch-18" in str(caught.value)
+
+
+def test_boards_cut_as_their_list_says_are_built_as_planned(run_of: Runs, tmp_path: Path) -> None:
+    """Every part that is cut from a board, typed into built.yaml with its printed sixteenths: none is cut again."""
+    run = run_of("hall-stair")
+    rows = csv.DictReader(io.StringIO(run.files["parts.csv"].decode("utf-8")))
+    boards = {board.key for board in run.plan.shop.boards}
+    cut = [row for row in rows if row["stock"] in boards]
+    assert {row["part"] for row in cut} > {"P1", "S1", "S2", "S3", "S6"}
+    built = "".join(f"  - {row['part']}: {row['blank length [inch]']} x {row['blank width [inch]']}\n" for row in cut)
+    plan = planned_with(f"units: inch\nparts:\n{built}", run, tmp_path)
+    found = [finding for finding in plan.findings if finding.topic == "built size"]
+    assert len(found) == len(cut)
+    assert {finding.verdict for finding in found} == {"pass"}

@@ -107,7 +107,7 @@ def expected_of(field: Field, units: Units) -> str:
     limits = _limits(field, units)
     words = {
         "text": "a text",
-        "texts": "a list of texts",
+        "texts": "a text, or a list of texts",
         "length": f"a length{limits}",
         "lengths": f"a list of lengths{limits}",
         "pair": f"two lengths with x between them{limits}",

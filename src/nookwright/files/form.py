@@ -234,8 +234,15 @@ class Form:
         return tuple(found)
 
     def texts(self, key: str) -> tuple[str, ...]:
-        """Return a list of texts; empty when left out."""
+        """Return a list of texts, or the one text that stands there instead; empty when left out."""
         found: list[str] = []
+        alone = self.values[key][1] if key in self.values else None
+        if isinstance(alone, Text) and alone.value:
+            if "," in alone.value:
+                expected = expected_of(self.fields[key], self.desk.units)
+                self.note(key, quoted(alone.value), expected, f"Put several into brackets: [{alone.value}].")
+                return ()
+            return (alone.value,)
         for number, node in enumerate(self.items(key), start=1):
             if isinstance(node, Text) and node.value:
                 found.append(node.value)

@@ -20,7 +20,7 @@ _LISTS: dict[str, Schema] = {
     "readings:offsets": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _OFFSETS}},
     "lengths": {"type": "array", "items": _SCALAR},
     "edges": {"type": "array", "items": _READING_VALUE},
-    "texts": {"type": "array", "items": _SCALAR},
+    "texts": {"anyOf": [_SCALAR, {"type": "array", "items": _SCALAR}]},
     "thicknesses": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
     "sizes": {"type": "array", "items": {**_NAMED_LINE, "additionalProperties": _SCALAR}},
     "places": {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import difflib
+import re
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,7 +15,7 @@ from nookwright.files.flaws import board_offcuts
 from nookwright.files.form import Desk, Form, kind_of, nearest_hint
 from nookwright.files.tree import Node, Table, Text, at
 from nookwright.stages.buying.buy_list import OWN
-from nookwright.stages.buying.spoken import SCREWS, sold_by
+from nookwright.stages.buying.spoken import COUNTED_ITEMS, SCREWS, sold_by
 from nookwright.stages.inputs.shop import (
     BoardLength,
     BoardStock,
@@ -32,6 +34,12 @@ from nookwright.trade.woods import wood_keys
 
 MOST_SUPPLIERS = 6
 """Every group of them is tried, so that more would take long."""
+
+_LEAST_TAX_PERCENT = 1.0
+"""A rate below this is a share typed for a percentage, 0.2 for 20 %. Recalled: no tax on sales is lower."""
+
+_SLIP = 0.85
+"""How much of two names must agree, 0 to 1, for the one to be the other mistyped. Our choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +117,11 @@ def read_shop(tree: Table, inspection: Inspection) -> ShopRead | None:
 def _tax(form: Form | None) -> Tax | None:
     if form is None:
         return None
-    return Tax(percent=Decimal(f"{form.amount('percent'):g}"), included=form.yes_no("included"))
+    percent = form.amount("percent")
+    if 0 < percent < _LEAST_TAX_PERCENT:
+        meant = f"{percent * 100:g}"
+        form.note("percent", f"{percent:g}", "a rate of 1 % or more, or 0", f"Write {meant} for {meant} %.")
+    return Tax(percent=Decimal(f"{percent:g}"), included=form.yes_no("included"))
 
 
 def _glue(form: Form) -> Glue:
@@ -254,7 +266,11 @@ def _section(form: Form) -> tuple[float, float]:
         form.desk.note(form.where, found, "one of them: the real section, or the nominal name")
         return 1.0, 1.0
     if form.has("section"):
-        return form.pair("section")
+        thickness, width = form.pair("section")
+        if thickness > width:
+            typed = (show_read(size, form.desk.units) for size in (thickness, width))
+            form.note("section", " x ".join(typed), "thickness x width, the smaller size first")
+        return thickness, width
     return form.read_as("nominal", _nominal_section, (1.0, 1.0))
 
 
@@ -375,9 +391,24 @@ def _pack(form: Form, products: Collection[str]) -> Pack:
         item=item,
         amount=form.read_as("amount", lambda typed: read_amount(typed, unit=unit), 1.0),
         price=form.money("price"),
-        serves=tuple(item_of(form, "serves", item) for item in form.texts("serves")),
+        serves=tuple(_served(form, item, products) for item in form.texts("serves")),
         where=form.where,
     )
+
+
+def _served(form: Form, typed: str, products: Collection[str]) -> str:
+    """Return an item that a pack may be bought for; note one that is nearly, but not quite, one of those we count.
+
+    Other words are let be: another job may ask for them under `also buy`.
+    """
+    item = item_of(form, "serves", typed)
+    words = re.sub(r"[\d./ ]+$", "", item)
+    counted = (*COUNTED_ITEMS, *products)
+    if item in SCREWS:
+        form.note("serves", quoted(item), f"`{item}` and a length")
+    if item not in products and words not in counted and difflib.get_close_matches(words, counted, n=1, cutoff=_SLIP):
+        form.note("serves", quoted(item), "an item as it is counted", nearest_hint(words, counted))
+    return item
 
 
 def _product(form: Form) -> Product:

@@ -318,3 +318,15 @@ also buy:
     hinge, screw = brief.also_buy
     assert (hinge.item, hinge.amount, hinge.unit, hinge.to_have) == ("cup hinge", 1, "pieces", "before cutting")
     assert (screw.item, screw.amount, screw.to_have, screw.why) == ("wood screw 38.1", 20, "before survey", "a trial")
+
+
+def test_one_text_stands_for_a_list_of_one(write_job: WriteJob) -> None:
+    """`goals: turns` is `goals: [turns]`; the goals not named follow in their usual order."""
+    saw = read_job(write_job("shop.yaml", "packs:", "saw: {goals: turns}\npacks:")).shop.saw
+    assert saw.goals == ("turns", "leftover", "settings")
+
+
+def test_a_square_section_is_none_the_wrong_way_round(write_job: WriteJob) -> None:
+    """45 x 45 has no smaller size to stand first."""
+    board = read_job(write_job("shop.yaml", "section: 21 x 70", "section: 45 x 45")).shop.boards[0]
+    assert (board.thickness_mm, board.width_mm) == (45, 45)

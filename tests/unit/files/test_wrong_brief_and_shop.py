@@ -222,6 +222,40 @@ SPOILT = [
     ),
     (
         "shop.yaml",
+        "section: 21 x 70",
+        "section: 70 x 21",
+        ["shop.yaml:7:52 boards[1].section: found 70 mm x 21 mm; expected thickness x width, the smaller size first."],
+    ),
+    (
+        "shop.yaml",
+        "products:",
+        "tax: {percent: 0.2, included: yes}\nproducts:",
+        ["shop.yaml:10:16 tax.percent: found 0.2; expected a rate of 1 % or more, or 0. Write 20 for 20 %."],
+    ),
+    (
+        "shop.yaml",
+        "price: 10.90}",
+        "price: 10.90, serves: wood screws 38}",
+        [
+            'shop.yaml:9:64 packs[1].serves: found "wood screws 38"; expected an item as it is counted. Did you mean wood screw?'
+        ],
+    ),
+    (
+        "shop.yaml",
+        "price: 10.90}",
+        "price: 10.90, serves: [wood screw, cup hinge]}",
+        ['shop.yaml:9:64 packs[1].serves: found "wood screw"; expected `wood screw` and a length.'],
+    ),
+    (
+        "shop.yaml",
+        "products:",
+        "saw: {goals: 'leftover, turns'}\nproducts:",
+        [
+            'shop.yaml:10:14 saw.goals: found "leftover, turns"; expected a text, or a list of texts. Put several into brackets: [leftover, turns].'
+        ],
+    ),
+    (
+        "shop.yaml",
         "section: 21 x 70, ",
         "",
         [

@@ -21,6 +21,9 @@ SAME_SCREW_MM = 1.0
 _COUNTED = ("shelf pin", "packer", "maker's wall fixing", "sandpaper")
 _POURED = ("wood glue", "filler")
 
+COUNTED_ITEMS = (*SCREWS, *_COUNTED, *_POURED, "caulk")
+"""What is counted from the job itself, by name; the lengths of screws follow it."""
+
 QUARTS_PER_LITRE = 1.056688
 FEET_PER_METRE = 3.280840
 FT2_PER_M2 = 10.763910
