@@ -83,6 +83,8 @@ def say_plan(planned: Plan, written: Written) -> None:
     unpriced = f", {missing} item{'s' if missing > 1 else ''} without a price" if missing else ""
     without = f", without what {'those are' if on_none > 1 else 'that one is'} cut from" if on_none else ""
     _line(f"  to buy: {_money(planned.buying)}{unpriced}{without}")
+    if planned.buying.for_nothing:
+        _line(f"    counted at a price of 0: {', '.join(planned.buying.for_nothing)}")
     for seller, item, theirs in planned.buying.nearly:
         _line(f"    the prices of {seller} have none for `{item}` but one for `{theirs}`: is that meant?")
     _line(f"  {_counts(planned.findings)}")

@@ -63,6 +63,8 @@ def pages(buying: BuyList, issue: Issue) -> tuple[Draft, ...]:
     blocks: list[Block] = [Table(columns=_COLUMNS, rows=tuple(rows), pad_mm=0.0)]
     if buying.unpriced:
         blocks.append(Paragraph(text=f"The shop file gives no price for: {', '.join(buying.unpriced)}."))
+    if buying.for_nothing:
+        blocks.append(Paragraph(text=f"Counted at a price of 0: {', '.join(buying.for_nothing)}."))
     if buying.not_counted:
         said = ", ".join(buying.not_counted)
         blocks.append(Paragraph(text=f"Not counted here: {said}. The brief takes them under `also buy`."))

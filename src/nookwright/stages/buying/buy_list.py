@@ -141,3 +141,8 @@ class BuyList:
     to_pay: Decimal = Decimal(0)
     offers: tuple[Offer, ...] = ()
     split: Split | None = None
+
+    @property
+    def for_nothing(self) -> tuple[str, ...]:
+        """Items that are to be bought at a price of 0, each once."""
+        return tuple(dict.fromkeys(line.item for line in self.lines if line.packs and line.price == 0))

@@ -123,6 +123,13 @@ def test_what_has_no_price_is_listed_and_not_counted() -> None:
     assert (listed.total, listed.unpriced) == (Decimal(0), ("shelf pin",))
 
 
+def test_what_costs_nothing_is_named_where_it_is_bought() -> None:
+    """A price of 0 may be meant, or left to be filled in."""
+    parts = PartList(parts=(SHELF,), joints=(joint(row("pocket screw", 32, 95)),))
+    assert buy(parts, Pack(item="pocket screw 32", amount=100, price=Decimal(0))).for_nothing == ("pocket screw 32",)
+    assert buy(parts, Pack(item="pocket screw 32", amount=100, price=Decimal(8))).for_nothing == ()
+
+
 def test_wall_screws_of_another_kind_are_asked_for_by_it() -> None:
     """Ten lags of 75 with a spare, each with a washer, and no wood screw in their place."""
     one = WallFixing(
