@@ -98,7 +98,7 @@ def as_printed(part: Part, marks: Marks) -> tuple[Part, Way]:
 
 
 def as_sawn(part: Part, marks: Marks) -> Part:
-    """Return the part as printed, with all that is left on: what rounding took off a size is added to its scribe.
+    """Return the part as printed, with all that is left on: scribed edges reach as far as those of the true part.
 
     Args:
         part: the part.
@@ -107,14 +107,15 @@ def as_sawn(part: Part, marks: Marks) -> Part:
     printed, _ = as_printed(part, marks)
     true, shown = sizes(part), sizes(printed)
     rights, lefts = _ends(part.outline)
-    edges = tuple(
-        replace(edge, scribe_mm=edge.scribe_mm + max(0.0, lost)) if edge.scribe_mm else edge
-        for edge, lost in (
-            (edge, true.long_mm - shown.long_mm if i in (*rights, *lefts) else true.width_mm - shown.width_mm)
-            for i, edge in enumerate(part.edges)
-        )
-    )
-    return replace(printed, edges=edges)
+    edges = list(part.edges)
+    for across, lost_mm in ((True, true.long_mm - shown.long_mm), (False, true.width_mm - shown.width_mm)):
+        scribed = [i for i, edge in enumerate(edges) if edge.scribe_mm and (i in (*rights, *lefts)) is across]
+        for i in scribed:
+            (u1, v1), (u2, v2) = part.outline[i], part.outline[(i + 1) % len(edges)]
+            square = abs(v2 - v1 if across else u2 - u1) / math.hypot(u2 - u1, v2 - v1)
+            scribe_mm = edges[i].scribe_mm + lost_mm * square / len(scribed)
+            edges[i] = replace(edges[i], scribe_mm=max(0.0, scribe_mm))
+    return replace(printed, edges=tuple(edges))
 
 
 def cut_size_mm(part: Part, marks: Marks) -> tuple[float, float]:
