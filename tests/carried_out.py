@@ -82,8 +82,22 @@ def _crosscut(steps: Sequence[BoardStep], lane: Size, saw: Saw, bench: Bench) ->
     """Cut one lane across: every figure is set off from where the cut before left the edge it runs along."""
     length, width = lane
     near = far = 0.0
-    cuts = [step for step in steps if step.doing in {"crosscut", "slant"}]
-    for step in cuts:
+    cuts = [step for step in steps if step.doing in {"crosscut", "slant"} or step.together]
+    strip = length
+    for at, step in enumerate(cuts):
+        if step.doing == "narrow":
+            parting = cuts[at + 1 : at + len(step.together)]
+            _crosscut(parting, (strip, step.figures[0].mm), saw, bench)
+            del cuts[at + 1 : at + len(step.together)]
+            near, far = (near, far) if strip < length else (length, length)
+            continue
+        if step.together:
+            strip, near = step.figures[0].mm, near + step.figures[0].mm + saw.kerf_mm
+            far = near
+            if step.keeps:
+                bench.kept.append((length - near, width))
+                near = far = length
+            continue
         if step.doing == "slant":
             to_near, to_far = near + step.figures[0].mm, far + step.figures[1].mm
         else:

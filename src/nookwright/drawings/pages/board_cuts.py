@@ -205,10 +205,12 @@ def _done_said(step: BoardStep, cut: _Cut) -> str:
     """Return what is done, and at which setting."""
     lane = cut.lanes[step.lane - 1]
     said = []
-    if step.lane and step.doing in {"slant", "crosscut"} and not step.place and len(cut.lanes) > 1:
+    together = f"{step.together[0].part} to {step.together[-1].part}" if step.together else ""
+    parted = lane.cut_off_together(step.place) and not step.together
+    if step.lane and step.doing in {"slant", "crosscut"} and not step.place and not parted and len(cut.lanes) > 1:
         said.append(f"Take up lane {step.lane}")
     if step.doing == "narrow":
-        said.append(f"Take up {lane.pieces[step.place].part}")
+        said.append(f"Take up {together or lane.pieces[step.place].part}")
     if step.doing == "plane":
         said.append(f"Plane its faces flat, to {show(cut.stock.thickness_mm, cut.marks)} thick")
     elif step.doing == "slant":
@@ -231,9 +233,12 @@ def _free_said(step: BoardStep, cut: _Cut) -> str:
     if step.doing == "rip":
         free.append(f"lane {step.lane}, {show(lane.width_mm, marks)} wide")
     for piece in step.frees:
-        wide = next(one.width_mm for one in cut.lanes if one.across_mm == piece.across_mm)
+        lane = next(one for one in cut.lanes if one.across_mm == piece.across_mm)
+        wide = lane.strip_mm(lane.pieces.index(piece))
         free.append(f"{piece.part} {area_said(piece.length_mm, wide, marks)}")
         free += [f"still to be ripped to {show(piece.width_mm, marks)}"] if wide - piece.width_mm > SAME_MM else []
+    if step.together:
+        free.append(f"{step.together[0].part} to {step.together[-1].part} in one piece")
     if step.narrowed is not None:
         free.append(f"{step.narrowed.part} {area_said(step.narrowed.length_mm, step.narrowed.width_mm, marks)}")
     free += [f"keep {area_said(*step.keeps, marks, way='down')}"] if step.keeps else []
@@ -358,7 +363,7 @@ def _beside(start: Point2, end: Point2, label: str, taken: Taken) -> Items:
 
 def _inside(step: BoardStep, view: _Stretched, cut: _Cut, taken: Taken) -> tuple[Items, Items]:
     """Return tints of what comes free, and every piece in hand with its number where there is room."""
-    free = {*step.frees, *((step.narrowed,) if step.narrowed else ())}
+    free = {*step.frees, *step.together, *((step.narrowed,) if step.narrowed else ())}
     if step.doing == "rip":
         free |= set(cut.lanes[step.lane - 1].pieces)
     inside = () if step.doing == "straighten" else step.inside  # it is not yet known just where they will lie

@@ -69,6 +69,7 @@ class BoardStep:
         frees: pieces that are cut to length after it.
         remains: those of them that no further cut ends: they are what remains.
         narrowed: the piece that is ripped to its width.
+        together: pieces that share slanted cuts and are cut off, or ripped, in one before these part them.
         keeps: length and width of what comes free and is kept. [mm]
         left: length and width of what is left over and not kept. [mm]
         new_setting: whether fence or stop is set anew.
@@ -85,6 +86,7 @@ class BoardStep:
     frees: tuple[BoardPiece, ...] = ()
     remains: tuple[BoardPiece, ...] = ()
     narrowed: BoardPiece | None = None
+    together: tuple[BoardPiece, ...] = ()
     keeps: tuple[float, float] | None = None
     left: tuple[float, float] | None = None
     new_setting: bool = True
@@ -246,6 +248,8 @@ def _remains(lane: Lane, far: float) -> bool:
 def _crosscuts(lane: Lane, number: int, ends: Ends, kept: float) -> Iterator[BoardStep]:
     """Yield the cuts across a lane, each measured anew from the one before.
 
+    Pieces that share slanted cuts and are all narrower than the lane come off in one, which is ripped and then cut.
+
     Args:
         lane: the lane.
         number: its number, from 1.
@@ -255,6 +259,13 @@ def _crosscuts(lane: Lane, number: int, ends: Ends, kept: float) -> Iterator[Boa
     low, high = lane.across_mm, lane.across_mm + lane.width_mm
     start, last = (ends[0], ends[0]), len(lane.pieces) - 1
     for place, piece in enumerate(lane.pieces):
+        if lane.cut_off_together(place):
+            strip = lane.strip(place)
+            if piece is strip[0]:
+                yield from _strip_crosscut(lane, number, place, (start[0], ends[1]), kept)
+            if piece is strip[-1]:
+                start = (piece.at_mm + piece.length_mm + lane.kerf_mm,) * 2
+            continue
         if place == last and _remains(lane, ends[1]):
             return
         end = lane.end_mm(place)
@@ -276,18 +287,46 @@ def _crosscuts(lane: Lane, number: int, ends: Ends, kept: float) -> Iterator[Boa
         start = after
 
 
+def _strip_crosscut(lane: Lane, number: int, place: int, ends: Ends, kept: float) -> Iterator[BoardStep]:
+    """Yield how pieces come off together, are ripped to the widest of them, and are parted by their shared cuts."""
+    strip = lane.strip(place)
+    after = place + len(strip)
+    low, high, wide = lane.across_mm, lane.across_mm + lane.width_mm, lane.strip_mm(place)
+    end = max(lane.end_mm(after - 1))
+    last = after == len(lane.pieces)
+    if not (last and _remains(lane, ends[1])):
+        left = ends[1] - end - lane.kerf_mm if last else 0.0
+        middle = end + lane.kerf_mm / 2
+        yield BoardStep(
+            doing="crosscut", lane=number, place=place, together=strip, inside=_drawn(lane, place),
+            hand=_box(ends, (low, high)), cut=((middle, low), (middle, high)),
+            figures=(SetOff(mm=end - ends[0], start=(ends[0], low), end=(end, low)),),
+            keeps=(kept, lane.width_mm) if last and kept else None,
+            left=(left, lane.width_mm) if left > 0 and not kept else None,
+        )  # fmt: skip
+    edge, rest = low + wide, lane.width_mm - wide - lane.kerf_mm
+    yield BoardStep(
+        doing="narrow", lane=number, place=place, together=strip, hand=_box((ends[0], end), (low, high)),
+        inside=_drawn(lane, place)[: len(strip)], left=(end - ends[0], rest) if rest > 0 else None,
+        cut=((ends[0], edge + lane.kerf_mm / 2), (end, edge + lane.kerf_mm / 2)),
+        figures=(SetOff(mm=wide, start=(ends[0], low), end=(ends[0], edge)),),
+    )  # fmt: skip
+    for step in _crosscuts(Lane(pieces=strip, kerf_mm=lane.kerf_mm), number, (ends[0], end), 0.0):
+        yield replace(step, place=place + step.place)
+
+
 def _narrowed(lane: Lane, number: int) -> Iterator[BoardStep]:
-    """Yield the rips of pieces narrower than their lane, the widest first, so that one setting serves pieces alike."""
+    """Yield the rips of pieces narrower than what they were cut from, the widest first: one setting for all alike."""
     narrow = [
-        (place, piece) for place, piece in enumerate(lane.pieces) if lane.width_mm - piece.width_mm > SAME_MM
+        (place, piece) for place, piece in enumerate(lane.pieces) if lane.strip_mm(place) - piece.width_mm > SAME_MM
     ]  # fmt: skip
     for place, piece in sorted(narrow, key=lambda one: -one[1].width_mm):
         low, edge = lane.across_mm, lane.across_mm + piece.width_mm
         start, end = lane.start_mm(place), lane.end_mm(place)
-        share = piece.width_mm / lane.width_mm
+        share = piece.width_mm / lane.strip_mm(place)
         own = ((start[0], low), (end[0], low), (_between(end, share), edge), (_between(start, share), edge))
         middle = edge + lane.kerf_mm / 2
-        left = lane.width_mm - piece.width_mm - lane.kerf_mm
+        left = lane.strip_mm(place) - piece.width_mm - lane.kerf_mm
         yield BoardStep(
             doing="narrow", lane=number, place=place, inside=(Drawn(piece=piece, corners=own),), narrowed=piece,
             hand=_corners(lane, place), cut=((min(start), middle), (max(end), middle)),
@@ -301,14 +340,14 @@ def _between(ends: Ends, share: float) -> float:
 
 
 def _drawn(lane: Lane, first: int) -> tuple[Drawn, ...]:
-    """Return the pieces of a lane from one on, each as wide as the lane is."""
+    """Return the pieces of a lane from one on, each as wide as what it is cut from."""
     return tuple(
         Drawn(piece=lane.pieces[place], corners=_corners(lane, place)) for place in range(first, len(lane.pieces))
     )
 
 
 def _corners(lane: Lane, place: int) -> tuple[Point2, ...]:
-    low, high = lane.across_mm, lane.across_mm + lane.width_mm
+    low, high = lane.across_mm, lane.across_mm + lane.strip_mm(place)
     (start, far_start), (end, far_end) = lane.start_mm(place), lane.end_mm(place)
     return ((start, low), (end, low), (far_end, high), (far_start, high))
 

@@ -155,6 +155,18 @@ def test_steps_carried_out_give_every_piece_and_all_that_is_kept(number: int) ->
         assert all(-0.01 < size[0] - board.leftover_mm < off for size in ends)
 
 
+def test_pieces_that_share_cuts_and_are_narrower_than_the_board_come_off_in_one() -> None:
+    """Two of job 2: cut off together, ripped to the wider of them, and only then parted by their slanted cut."""
+    plans, _, stock, saw = whole_plan(2)
+    every = [board_steps(board, stock, saw) for board in plans]
+    (steps,) = (steps for steps in every if any(step.together for step in steps))
+    at = next(i for i, step in enumerate(steps) if step.together)
+    off, ripped, parted = steps[at : at + 3]
+    assert (off.doing, ripped.doing, parted.doing) == ("crosscut", "narrow", "slant")
+    assert off.together == ripped.together == (*parted.frees,)
+    assert ripped.figures[0].mm == max(piece.width_mm for piece in off.together) < 100
+
+
 @pytest.mark.parametrize("number", range(60))
 def test_slanted_pieces_come_out_as_long_as_they_lie_in_the_plan(number: int) -> None:
     """A mitred piece is as long, over its own width, as its box: 35 degrees run 0.7002 across; bevels reach below."""
