@@ -40,7 +40,8 @@ def leftover_share(sheets: Sequence[SheetPlan], saw: Saw) -> float:
 def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
     """Return what a plan reaches of each goal, in the user's order, with its bound where one is known.
 
-    A part free of the factory edges on all sides takes cuts both ways, so a turn on every sheet that has such edges.
+    A sheet that is cut takes a setting at least. A part free of the factory edges on all sides takes cuts both ways, so
+    a turn on every sheet that has such edges.
 
     Args:
         sheets: the sheets of one stock.
@@ -49,21 +50,22 @@ def goals_said(sheets: Sequence[SheetPlan], saw: Saw) -> tuple[str, ...]:
     left = largest_left_mm2(sheets)
     settings = sum(settings_of(sheet.cuts) for sheet in sheets)
     turns = sum(turns_of(sheet.cuts) for sheet in sheets)
+    cut = sum(bool(sheet.cuts) for sheet in sheets)
     least = sum(not sheet.offcut and saw.trim_mm > 0 and bool(sheet.cuts) for sheet in sheets)
     less = math.ceil(100 * (1 - leftover_share(sheets, saw)) - 1e-6)
     said: dict[Goal, str] = {
         "leftover": f"the largest piece left over is within {less} % of the most these sheets could leave",
-        "settings": f"{_counted(settings, 'setting')} of fence or stop, no bound known",
+        "settings": f"{_counted(settings, 'setting')} of fence or stop, {_fewest(settings, cut)}",
         "turns": f"{_counted(turns, 'turn')} of a piece, {_fewest(turns, least)}",
     }
     return tuple(said[goal] for goal in saw.goals if goal != "leftover" or left)
 
 
-def _fewest(turns: int, least: int) -> str:
-    """Return how near to the fewest turns possible."""
-    if not least:
-        return "no bound known"
-    return "the fewest possible on these sheets" if turns <= least else f"{least} at least on any such sheets"
+def _fewest(count: int, least: int) -> str:
+    """Return how near to the fewest settings or turns possible."""
+    if count <= least:
+        return "the fewest possible on these sheets"
+    return f"{least} at least on any such sheets" if least else "no bound known"
 
 
 def _counted(count: int, what: str) -> str:

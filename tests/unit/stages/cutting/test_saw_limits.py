@@ -228,9 +228,12 @@ def test_a_leftover_is_measured_against_all_that_is_free() -> None:
 
 
 def test_goals_are_told_in_the_user_s_order_with_a_bound_where_one_is_known() -> None:
-    """One part of 1245 x 1240 leaves 1242 x 1240 of 2490 x 1240: nothing larger can be left but a kerf's width."""
-    (summary,) = laid(
-        [part("A1", 1245, 1240)], replace(TABLE, rip_mm=0, crosscut_mm=0, goals=("turns", "leftover"))
-    ).summaries
+    """One part of 1245 x 1240 leaves 1242 x 1240 of 2490 x 1240: nothing larger can be left but a kerf's width.
+
+    Four edges are trimmed, then it is cut off: five figures.
+    """
+    goals: tuple[Goal, ...] = ("turns", "leftover", "settings")
+    (summary,) = laid([part("A1", 1245, 1240)], replace(TABLE, rip_mm=0, crosscut_mm=0, goals=goals)).summaries
     assert summary.also_says[0] == "1 turn of a piece, the fewest possible on these sheets"
     assert summary.also_says[1] == "the largest piece left over is within 1 % of the most these sheets could leave"
+    assert summary.also_says[2] == "5 settings of fence or stop, 1 at least on any such sheets"
