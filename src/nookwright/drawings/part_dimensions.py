@@ -51,10 +51,11 @@ class Margins:
 def margins(part: Part, marks: Marks) -> Margins:
     """Return the room that the rows of `part_dimensions` take."""
     sides = {"below": _TOP_MM, "above": _TOP_MM, "left": _SIDE_MM, "right": _SIDE_MM}
-    for row in _rows(part):
+    printed, way = as_printed(part, marks)
+    for row in _rows(printed, marks):
         deep = _ROW_MM + _OVER_ROW_MM + (_NEXT_ROW_MM if row.whole and len(row.values) > 2 else 0.0)
         sides[row.side] = max(sides[row.side], deep)
-    places = _running_places(*as_printed(part, marks), marks)
+    places = _running_places(printed, way, marks)
     if places:
         sides["below"] = _RUN_MM + max(width_mm(label, FIGURE_MM) for _, label in places) + 2.0
     return Margins(left=sides["left"], right=sides["right"], top=sides["above"], below=sides["below"])
@@ -84,18 +85,20 @@ class _Row:
     whole: bool
 
 
-def _rows(part: Part) -> list[_Row]:
+def _rows(part: Part, marks: Marks) -> list[_Row]:
     """Return length below and above, width left and right, holes from the part's own left and bottom.
 
-    A groove is placed by its nearer edge; its width stands in the notes. No size is said twice.
+    A groove is placed by its nearer edge; its width stands in the notes. No size is said twice, and none that would
+    read 0.
     """
+    apart = max(SAME_MM, marks.step_mm / 2)
     u0, v0 = min(u for u, _ in part.outline), min(v for _, v in part.outline)
     u1, v1 = max(u for u, _ in part.outline), max(v for _, v in part.outline)
     holes_u, holes_v = _holes(part)
-    below = _distinct([*(u for u, v in part.outline if v <= (v0 + v1) / 2), u0, u1, *holes_u])
-    above = _distinct([u for u, v in part.outline if v >= (v0 + v1) / 2])
-    lefts = _distinct([*(v for u, v in part.outline if u <= (u0 + u1) / 2), v0, v1, *holes_v])
-    rights = _distinct([v for u, v in part.outline if u >= (u0 + u1) / 2])
+    below = _distinct([*(u for u, v in part.outline if v <= (v0 + v1) / 2), u0, u1, *holes_u], apart)
+    above = _distinct([u for u, v in part.outline if v >= (v0 + v1) / 2], apart)
+    lefts = _distinct([*(v for u, v in part.outline if u <= (u0 + u1) / 2), v0, v1, *holes_v], apart)
+    rights = _distinct([v for u, v in part.outline if u >= (u0 + u1) / 2], apart)
     rows = [_Row(side="left", values=tuple(lefts), whole=True)]
     if not _from_foot(part):
         rows.append(_Row(side="below", values=tuple(below), whole=True))
@@ -117,7 +120,7 @@ def part_dimensions(part: Part, view: View, marks: Marks, taken: Taken) -> Items
     at = {"below": (v0, bottom + _ROW_MM), "above": (v1, top - _ROW_MM + 2.0),
           "left": (u0, left - _ROW_MM), "right": (u1, right + _ROW_MM)}  # fmt: skip
     items: list[Item] = list(_running(part, view, marks, taken))
-    for row in _rows(printed):
+    for row in _rows(printed, marks):
         other, line_at = at[row.side]
         level = row.side in ("below", "above")
         points = [(value, other) if level else (other, value) for value in row.values]
@@ -160,7 +163,7 @@ def _running_places(part: Part, way: Way, marks: Marks) -> list[tuple[float, str
     for u in (*cut_u, *corners):
         faces.setdefault(u, "")
     places = [(u0, "0")]
-    for u in _distinct([*faces, u1]):
+    for u in _distinct([*faces, u1], SAME_MM):
         if u > u0 + SAME_MM:
             whole = u >= u1 - SAME_MM
             size = show(u - u0, marks, way=way if whole else "nearest")
@@ -190,12 +193,15 @@ def _holes(part: Part) -> tuple[list[float], list[float]]:
     return along, across
 
 
-def _distinct(values: Sequence[float]) -> list[float]:
-    """Return the values in rising order, those too near to tell apart once."""
-    kept: list[float] = []
-    for value in sorted(values):
-        if not kept or value - kept[-1] > SAME_MM:
+def _distinct(values: Sequence[float], apart_mm: float) -> list[float]:
+    """Return the values in rising order, those too near to tell apart once; the outermost always stay."""
+    first, *others = sorted(values)
+    kept = [first]
+    for value in others:
+        if value - kept[-1] > apart_mm:
             kept.append(value)
+    if len(kept) > 1 and others[-1] > kept[-1]:
+        kept[-1] = others[-1]
     return kept
 
 

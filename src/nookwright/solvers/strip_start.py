@@ -58,10 +58,12 @@ def strips_on_kinds(
             yield
             sheet = _sheet(sizes, left, each, kinds[kind])
             left -= {part for strip in sheet for part in strip}
-            sheets.append((kind, sheet))
+            sheets += [(kind, sheet)] if sheet else []
     yield
     rest = _strips(sizes, left, length)
     yield
+    if not rest:
+        return sheets
     filled = pack_lengths(_widths(sizes, rest), stocks=[Length(size=width, price=1)], kerf=0, rounds=_ROUNDS).filled
     return sheets + [(0, [rest[i] for i in one.pieces]) for one in filled]
 

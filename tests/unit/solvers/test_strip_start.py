@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Generator
 from itertools import islice
 
+import pytest
+
 from nookwright.solvers.pack_sheets import Rectangle
 from nookwright.solvers.refit_sheets import Refit, SheetKind, refitted
 from nookwright.solvers.shaking import Shaker
@@ -58,6 +60,19 @@ def test_widths_that_suit_another_size_go_on_it() -> None:
         length, width, _ = kinds[kind]
         assert all(20 * len(strip) <= length for strip in strips)
         assert 50 * len(strips) <= width
+
+
+@pytest.mark.parametrize(
+    ("part", "other"), [((36, 35), (136, 74, 15)), ((34, 25), (85, 117, 9)), ((38, 35), (102, 129, 10))]
+)
+def test_no_sheet_is_left_empty_where_the_other_size_holds_more_than_was_reckoned(
+    part: tuple[int, int], other: tuple[int, int, int]
+) -> None:
+    """Any number of parts alike: every part once, no sheet and no strip without any."""
+    for count in range(1, 40):
+        sheets = ended(strips_on_kinds([part] * count, [(65, 95, 10), other]))
+        assert sorted(one for _, strips in sheets for strip in strips for one in strip) == list(range(count))
+        assert all(strips and all(strips) for _, strips in sheets)
 
 
 def test_many_parts_are_cut_from_two_sizes_where_that_is_cheaper() -> None:
