@@ -7,7 +7,12 @@ from dataclasses import replace
 
 import pytest
 
+from nookwright.basics.lengths import Marks
+from nookwright.drawings.clearance import Taken
+from nookwright.drawings.page import Text
+from nookwright.drawings.part_dimensions import part_dimensions
 from nookwright.drawings.part_sizes import degrees, edge_cuts, plain
+from nookwright.drawings.view import View
 from nookwright.stages.parts.part import SQUARE
 from nookwright.stages.parts.sizes import sizes, way_of
 
@@ -59,3 +64,12 @@ def test_covers_are_rounded_up_and_what_enters_a_gap_down(parts) -> None:
 def test_a_rectangle_with_nothing_in_it_needs_no_drawing(parts) -> None:
     """C2, C4 and C5 are plain; a groove, a hole, a bevel or a scribe edge is not."""
     assert [part.number for part in parts.parts if plain(part)] == ["C2", "C4", "C5"]
+
+
+def test_no_size_is_drawn_that_would_read_0(parts) -> None:
+    """A strip 45 wide at one end and 44.9 at the other has one width: in half millimetres the rest of it is none."""
+    strip = replace(parts.part("T2"), outline=((0.0, 0.0), (1180.5, 0.0), (1142.6, 45.0), (37.9, 44.9)))
+    marks, view = Marks(units="mm", resolution=0.5), View(scale=10, origin=(40.0, 100.0))
+    said = [item.text for item in part_dimensions(strip, view, marks, Taken()) if isinstance(item, Text)]
+    assert said.count("45") == 1
+    assert "0" not in said
