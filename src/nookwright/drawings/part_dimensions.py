@@ -91,7 +91,7 @@ def _rows(part: Part, marks: Marks) -> list[_Row]:
     A groove is placed by its nearer edge; its width stands in the notes. No size is said twice, and none that would
     read 0.
     """
-    apart = max(SAME_MM, marks.step_mm / 2)
+    apart = max(SAME_MM, float(marks.step_mm) / 2)
     u0, v0 = min(u for u, _ in part.outline), min(v for _, v in part.outline)
     u1, v1 = max(u for u, _ in part.outline), max(v for _, v in part.outline)
     holes_u, holes_v = _holes(part)
